@@ -1,0 +1,51 @@
+"""The door: one thin command each, loaded only when it is called.
+
+A command's module is named in `COMMANDS`; importing this package imports none of them, so
+that `evenheft --version` and `evenheft --help` answer at once.
+"""
+
+from __future__ import annotations
+
+import importlib
+
+import click
+
+from evenheft import __version__
+
+COMMANDS: dict[str, tuple[str, str]] = {
+    "demo": ("order", "Write an invented order, check it, and say what to open next."),
+    "new": ("order", "Write an empty order workbook to fill in."),
+    "check": ("order", "Recompute an order and print each club's verdicts."),
+    "eval": ("evaluate", "Compute one formula, as typed into a cell."),
+}
+"""Each command's module in this package, and its line in the help."""
+
+
+class Door(click.Group):
+    """A group whose commands are imported when they are called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
+        """The commands, in the order in which a job needs them."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """Import a command's module and return the command."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"evenheft.cli.{COMMANDS[cmd_name][0]}")
+        command: click.Command = getattr(module, f"{cmd_name}_command")
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """Write the commands' lines without importing the commands."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+
+@click.command(cls=Door, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="evenheft", message="%(prog)s %(version)s")
+def main() -> None:
+    """Swingweight, inertia and set matching for a club builder's spreadsheet.
+
+    Start with `evenheft demo`: it writes an invented order and checks it.
+    """

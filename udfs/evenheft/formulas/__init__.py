@@ -1,0 +1,18 @@
+"""The formulas: one registry that every host serves, and the one way to call what is in it.
+
+Importing this package fills the registry; `REGISTRY` keeps the order of the modules below,
+which is the order of the reference in docs/ and of a spreadsheet's function list.
+"""
+
+from evenheft.formulas import (  # noqa: F401  each module registers its formulas
+    bench,
+    conversion,
+    doubt,
+    gradient,
+    rules,
+    swingweight,
+)
+from evenheft.formulas.calling import call
+from evenheft.formulas.registry import REGISTRY, Answer, Argument, Formula
+
+__all__ = ["REGISTRY", "Answer", "Argument", "Formula", "call"]

@@ -1,0 +1,86 @@
+"""Arguments that several formulas share, with the bounds of what a club can be."""
+
+from __future__ import annotations
+
+from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal
+from evenheft.formulas.registry import Argument
+from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
+from evenheft.mechanics.units import STANDARD_GRAVITY
+
+CLUB_MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
+CLUB_BALANCE = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))
+CLUB_LENGTH = Quantity("length", 0, 200, open_ends=True, typical=(45, 135))
+ANY_NUMBER = Number(-1e6, 1e6)
+
+MASS = Argument("mass", "Mass of the club as the gram scale shows it, in g unless units say otherwise.", CLUB_MASS)
+BALANCE = Argument(
+    "balance",
+    "Distance from the butt (outer face of the grip cap) to the point where the club balances, in cm unless "
+    "units say otherwise.",
+    CLUB_BALANCE,
+)
+FULCRUM = Argument(
+    "fulcrum",
+    "Distance from the butt to the fulcrum of the swingweight scale; 14 in (35.56 cm) when left out.",
+    Quantity("length", 5, 100, typical=(20, 60)),
+    FULCRUM_CM,
+)
+PERIOD = Argument(
+    "period",
+    "Time of one full swing, there and back, in seconds: time ten swings of a few degrees and divide by ten.",
+    Number(0.5, 5, "s"),
+)
+PIVOT = Argument(
+    "pivot",
+    "Distance from the butt to the axis the club swings about, towards the head; 0 when left out.",
+    Quantity("length", 0, 100),
+    0.0,
+)
+GRAVITY = Argument(
+    "gravity",
+    "Acceleration of free fall in cm/s2; 980.665 when left out.",
+    Number(970, 990, "cm/s2"),
+    STANDARD_GRAVITY,
+)
+
+
+def level(name: str, help: str, default: object = ...) -> Argument:
+    """An argument that is a number in any unit, or a swingweight label."""
+    if default is ...:
+        return Argument(name, help, Level(ANY_NUMBER))
+    return Argument(name, help, Level(ANY_NUMBER), default)
+
+
+def mass_doubt(what: str = "scale") -> Argument:
+    """The half-width of a mass."""
+    return Argument(
+        "mass_doubt",
+        f"Half-width the {what} admits to (the plus or minus), in g unless units say otherwise.",
+        Quantity("mass", 0, 100),
+    )
+
+
+def balance_doubt() -> Argument:
+    """The half-width of a balance point."""
+    return Argument(
+        "balance_doubt",
+        "Half-width of the balance point (the plus or minus of tape and edge), in cm unless units say otherwise.",
+        Quantity("length", 0, 20),
+    )
+
+
+def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
+    """Refuse a balance point on the butt's side of the fulcrum, where no club's lies.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+        fulcrum: distance from the butt to the fulcrum [cm].
+    """
+    if balance <= fulcrum:
+        given = Measured(balance, "length")
+        raise Refusal(
+            "balance must be beyond the fulcrum at {0}, got {1}",
+            Measured(fulcrum, "length"),
+            given,
+            suspect=(given, CLUB_BALANCE),
+        )

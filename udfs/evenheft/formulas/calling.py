@@ -1,0 +1,300 @@
+"""The one way to call a formula: blanks, messages, bad input and ranges are the same in every host.
+
+A host turns what its spreadsheet hands over into plain Python values (number, text, bool,
+None for an empty cell, `CellError`, and a sequence of rows for a range), calls `call`, and
+gives the answer back: a number, a text, or a tuple of rows.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+import math
+from collections.abc import Callable, Iterable, Sequence
+from itertools import repeat
+from typing import Any, TypeAlias
+
+from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
+from evenheft.formulas.registry import Argument, Formula
+
+Cell: TypeAlias = float | str
+Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
+Rows: TypeAlias = Sequence[Sequence[object]]
+
+
+def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
+    """Answer a formula.
+
+    Args:
+        formula: an entry of the registry [-].
+        given: the arguments as the host found them, trailing ones left out or None [-].
+
+    Returns:
+        A number or text; for ranges, or for several numbers at once, a tuple of rows. What
+        cannot be answered is told in a text that begins "! ". It never raises for what a
+        cell may hold, and never returns nan or inf.
+
+    >>> from evenheft.formulas import REGISTRY
+    >>> call(REGISTRY["HEFT_MOMENT"], [430, 75.56])
+    17200.0
+    >>> call(REGISTRY["HEFT_MOMENT"], [[[430], [None]], 75.56])
+    ((17200.0,), ('',))
+    >>> call(REGISTRY["HEFT_MOMENT"], [430, 753])
+    '! balance must be more than 0 cm and less than 200 cm, got 753: millimetres?'
+    """
+    arguments = formula.arguments
+    if len(given) > len(arguments):
+        return f"{PASSED_ON}{formula.name} takes at most {len(arguments)} arguments, got {len(given)}"
+    if len(given) < formula.required:
+        return f"{PASSED_ON}{arguments[len(given)].name} must be given"
+    values: list[Any] = [*map(_single, given, arguments), *repeat(None, len(arguments) - len(given))]
+    shaped = [i for i, v in enumerate(values) if isinstance(v, list | tuple) and arguments[i].takes == "cell"]
+    if not shaped:
+        answer = _answer(formula, values)
+        laid: Cell | Grid = (answer,) if _is_row(answer) else answer
+        return laid
+    first = shaped[0]
+    rows, columns = _shape(values[first])
+    for other in shaped[1:]:
+        if _shape(values[other]) != (rows, columns):
+            return (
+                f"{PASSED_ON}{arguments[other].name} must be a range of {rows} x {columns} cells "
+                f"like {arguments[first].name}, got {' x '.join(map(str, _shape(values[other])))}"
+            )
+    if columns > 1 and formula.what_at is not None and is_blank(values[formula.what_at]):
+        return f"{PASSED_ON}what must be given where the ranges are wider than one column"
+    for at in shaped:
+        values[at] = [cell for row in values[at] for cell in row]
+    answers = _answer_all(formula, values, set(shaped), rows * columns)
+    return _as_grid(answers, rows, columns, len(formula.answers))
+
+
+def _single(raw: object, argument: Argument) -> object:
+    """A range of one cell is that cell, except for an argument that wants a range."""
+    if _is_range(raw):
+        rows: Rows = raw  # type: ignore[assignment]  # just seen to be so
+        if argument.takes == "cell" and _shape(rows) == (1, 1):
+            return rows[0][0]
+        return rows
+    return [[raw]] if argument.takes == "range" and raw is not None else raw
+
+
+def _is_range(raw: object) -> bool:
+    return isinstance(raw, list | tuple)
+
+
+def _is_row(answer: object) -> bool:
+    """Whether an answer is one row of cells (and not a single cell or a table of rows)."""
+    return isinstance(answer, tuple) and not (answer and isinstance(answer[0], tuple))
+
+
+def _shape(rows: Any) -> tuple[int, int]:
+    return len(rows), len(rows[0]) if rows else 0
+
+
+def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> Iterable[Any]:
+    """Answers for `count` cells: all at once where every cell is a plain good number, else one by one."""
+    return _answer_plain(formula, values, shaped) or [
+        _answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)
+    ]
+
+
+def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list[Any] | None:
+    """Answers read column by column, or None where any cell needs a look of its own.
+
+    Plain `map` over Python numbers beats numpy here: cells arrive and leave as Python
+    objects, and converting them twice costs more than the arithmetic saves.
+    """
+    try:
+        scale, pick = _controls(formula, values)
+        columns: list[Any] = []
+        for i, (argument, value) in enumerate(zip(formula.arguments, values, strict=True)):
+            if i in (formula.units_at, formula.what_at):
+                if i in shaped:
+                    return None
+                continue
+            if i in shaped:
+                column = argument.kind.read_plain(value, scale)
+                if column is None:
+                    return None
+                columns.append(column)
+            elif argument.takes == "range":
+                columns.append(repeat(_read_range(argument, value, scale)))
+            elif not is_blank(value):
+                columns.append(repeat(argument.kind.read(value, scale)))
+            elif argument.required:
+                return None
+            else:
+                columns.append(repeat(argument.default))
+        answers = list(map(formula.function, *columns))
+        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_finite(answers):
+            answers = [_told(formula, answer, scale, pick) for answer in answers]
+    except (ValueError, ArithmeticError):
+        return None  # one by one, so that each bad cell is told in its own row
+    return answers
+
+
+def _all_finite(answers: list[Any]) -> bool:
+    return set(map(type, answers)) == {float} and math.isfinite(sum(answers))
+
+
+def _answer(formula: Formula, values: Sequence[Any]) -> Any:
+    """Answer for one value per argument: a cell, a row of cells, or rows of cells."""
+    for value in values:
+        passed = _message_in(value)
+        if passed:
+            return passed
+    for argument, value in zip(formula.arguments, values, strict=True):
+        if argument.required and _all_blank(value):
+            return ""
+    scale = DEFAULT_SCALE
+    try:
+        scale, pick = _controls(formula, values)
+        read = _read_all(formula, values, scale)
+        return _told(formula, formula.function(*read), scale, pick)
+    except Refusal as refusal:
+        return PASSED_ON + refusal.told(scale)
+    except ArithmeticError:
+        return f"{PASSED_ON}these numbers together describe no club"
+
+
+def _message_in(value: object) -> str | None:
+    """The first message from another formula in a cell or a range."""
+    if isinstance(value, str):
+        return value if value.startswith(PASSED_ON) else None
+    if isinstance(value, list | tuple):
+        return next((found for row in value for cell in row if (found := _message_in(cell))), None)
+    return None
+
+
+def _all_blank(value: object) -> bool:
+    if isinstance(value, list | tuple):
+        return all(is_blank(cell) for row in value for cell in row)
+    return is_blank(value)
+
+
+def _controls(formula: Formula, values: Sequence[Any]) -> tuple[Scale, int | None]:
+    """The scale that `units` names and the place of the answer that `what` picks."""
+    scale, pick = DEFAULT_SCALE, None
+    if formula.units_at is not None and not is_blank(values[formula.units_at]):
+        scale = _read(formula.arguments[formula.units_at], values[formula.units_at], scale)
+    if formula.what_at is not None and not is_blank(values[formula.what_at]):
+        word = _read(formula.arguments[formula.what_at], values[formula.what_at], scale)
+        pick = [answer.name for answer in formula.answers].index(word)
+    return scale, pick
+
+
+def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any]:
+    """Every argument but `units` and `what`, read; all that is wrong is told at once."""
+    read: list[Any] = []
+    wrong: list[str] = []
+    for i, argument in enumerate(formula.arguments):
+        if i in (formula.units_at, formula.what_at):
+            continue
+        value = values[i]
+        try:
+            if argument.takes == "range":
+                read.append(argument.default if value is None else _read_range(argument, value, scale))
+            elif is_blank(value):
+                read.append(argument.default)
+            else:
+                read.append(_read(argument, value, scale))
+        except Refusal as refusal:
+            wrong.append(refusal.told(scale))
+    if wrong:
+        raise Refusal("; ".join(wrong))
+    return read
+
+
+def _read_range(argument: Argument, rows: Rows, scale: Scale) -> tuple[tuple[Any, ...], ...]:
+    """A range whose blanks are None and whose other cells are read; a bad one is told with its number."""
+    single = len(rows) == 1 and len(rows[0]) == 1
+    read = []
+    number = 0
+    for row in rows:
+        line: list[Any] = []
+        for cell in row:
+            number += 1
+            where = "" if single else f" (cell {number})"
+            line.append(None if is_blank(cell) else _read(argument, cell, scale, where))
+        read.append(tuple(line))
+    return tuple(read)
+
+
+def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any:
+    try:
+        return argument.kind.read(raw, scale)
+    except Refusal:
+        raise
+    except ValueError as error:
+        told, _, hint = str(error).partition("\n")
+        name = argument.name + where
+        line = f"{name} {told}, got {show(raw)}{hint}" if told.startswith("must") else f"{name}: {told}"
+        raise Refusal(line) from None
+
+
+def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
+    """An answer in the call's units, the picked one where `what` asked for one, and always finite."""
+    if len(formula.answers) == 1:
+        if isinstance(answer, tuple):
+            return tuple(tuple(map(_safe, row)) for row in answer)
+        return _in_unit(answer, formula, 0, scale)
+    if isinstance(answer, tuple) and answer and isinstance(answer[0], tuple):
+        return tuple(_pick_told(formula, row, scale, pick) for row in answer)
+    told = _pick_told(formula, answer, scale, pick)
+    return told[0] if pick is not None else told
+
+
+def _pick_told(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
+    if isinstance(row, str):  # a row that could not be answered says so in every cell asked for
+        return (row,) * (1 if pick is not None else len(formula.answers))
+    picked = range(len(formula.answers)) if pick is None else (pick,)
+    return tuple(_in_unit(row[i], formula, i, scale) for i in picked)
+
+
+def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
+    dimension = formula.answers[at].dimension
+    if dimension is not None and not isinstance(value, str):
+        value = value / scale.unit(dimension).factor
+    return _safe(value)
+
+
+def _safe(value: Any) -> Cell:
+    if isinstance(value, str):
+        return value
+    number = float(value)
+    if not math.isfinite(number):
+        raise ArithmeticError("not a finite number")
+    return number
+
+
+def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
+    """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
+    cells = list(answers)
+    if any(isinstance(cell, tuple) for cell in cells):  # one column in, one row of answers per cell out
+        return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
+    return tuple(tuple(cells[r * columns : (r + 1) * columns]) for r in range(rows))
+
+
+Server: TypeAlias = Callable[..., Cell | Grid]
+
+
+def server(formula: Formula, host: str) -> Server:
+    """A plain callable that answers a formula, for a host to register.
+
+    Args:
+        formula: an entry of the registry [-].
+        host: what the host calls itself, for formulas that tell where they run [-].
+    """
+    if formula.tells_host:
+        formula = dataclasses.replace(formula, function=functools.partial(formula.function, host))
+
+    def serve(*given: object) -> Cell | Grid:
+        try:
+            return call(formula, given)
+        except Exception as error:  # a cell must never show a traceback, whatever went wrong
+            return f"{PASSED_ON}{formula.name} failed inside: {type(error).__name__}: {error}"
+
+    serve.__name__ = serve.__qualname__ = formula.name
+    serve.__doc__ = formula.help
+    return serve

@@ -1,0 +1,341 @@
+"""Kinds of argument: how what a cell holds becomes a bounded value in g and cm, or a refusal.
+
+A kind reads one cell (`read`) and, where it can, a whole column of plain numbers at once
+(`read_plain`), which is what makes a formula over a long range fast.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, Literal, Protocol
+
+from evenheft.mechanics import swingweight, units
+
+HeldDimension = Literal["mass", "length"]
+PASSED_ON = "! "
+"""How an answer begins that is a message; it passes through further formulas unchanged."""
+
+
+@dataclass(frozen=True, slots=True)
+class CellError:
+    """An error value of the spreadsheet (#N/A, #DIV/0! ...) that a host found in a cell."""
+
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """The units of mass and length that a call speaks in."""
+
+    mass: units.Unit
+    length: units.Unit
+
+    def unit(self, dimension: HeldDimension) -> units.Unit:
+        """The unit for a dimension."""
+        return self.mass if dimension == "mass" else self.length
+
+
+@lru_cache(maxsize=64)
+def scale_named(text: str) -> Scale:
+    """The scale that a `units` argument names; raises ValueError as `units.find_unit_pair` does."""
+    return Scale(*units.find_unit_pair(text))
+
+
+DEFAULT_SCALE = scale_named(units.DEFAULT_UNITS)
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A mass or length inside a message, told in the units of the call."""
+
+    value: float
+    """The value [g or cm]."""
+    dimension: HeldDimension
+
+    def told(self, scale: Scale) -> str:
+        """The value with its unit, e.g. "35.56 cm"."""
+        unit = scale.unit(self.dimension)
+        return f"{show(self.value / unit.factor)} {unit.symbol}"
+
+    def bare(self, scale: Scale) -> str:
+        """The value without its unit."""
+        return show(self.value / scale.unit(self.dimension).factor)
+
+
+class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not a failure
+    """A reason not to answer, in one line that a builder reads in the cell."""
+
+    def __init__(self, text: str, *measured: Measured, suspect: tuple[Measured, Quantity] | None = None) -> None:
+        """Make a refusal.
+
+        Args:
+            text: the line, with {0}, {1} ... where measured values stand [-].
+            measured: masses and lengths, told in the call's units [g, cm].
+            suspect: the value that may have been typed in another unit, and its kind [-].
+        """
+        super().__init__(text)
+        self.text = text
+        self.measured = measured
+        self.suspect = suspect
+
+    def told(self, scale: Scale) -> str:
+        """The line, with its values in the units of the call and a hint where a unit was likely slipped."""
+        line = self.text.format(*(m.told(scale) for m in self.measured)) if self.measured else self.text
+        if self.suspect is not None:
+            value, kind = self.suspect
+            line += kind.hint(value.value / scale.unit(value.dimension).factor, scale)
+        return line
+
+
+class Kind(Protocol):
+    """What an argument may be."""
+
+    @property
+    def wanted(self) -> str:
+        """What is accepted, in a few words, for the reference."""
+
+    def read(self, raw: object, scale: Scale) -> Any:
+        """Return the value of a cell that is not blank; raise ValueError("must ...") otherwise."""
+
+    def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
+        """Return the values of a column of plain good numbers, or None where any cell needs `read`."""
+
+
+def is_blank(raw: object) -> bool:
+    """Whether a cell counts as not filled in."""
+    return raw is None or (isinstance(raw, str) and not raw.strip())
+
+
+def show(raw: object) -> str:
+    """A cell's content as a message quotes it, on one line and not too long."""
+    if isinstance(raw, bool):
+        return "TRUE" if raw else "FALSE"
+    if isinstance(raw, int | float):
+        return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
+    if isinstance(raw, CellError):
+        return raw.code
+    if isinstance(raw, datetime.date | datetime.time | datetime.timedelta):
+        return f"the date or time {raw}"
+    text = " ".join(str(raw).split())
+    return text if len(text) <= 40 else f"{text[:37]}..."
+
+
+def finite_number(raw: object) -> float | None:
+    """A cell's number, or None where it holds none (a boolean is none)."""
+    if isinstance(raw, int | float) and not isinstance(raw, bool) and math.isfinite(raw):
+        return float(raw)
+    return None
+
+
+def _plain_floats(column: Sequence[object]) -> Sequence[float] | None:
+    """The column itself where it holds nothing but finite numbers."""
+    if not set(map(type, column)) <= {float, int}:
+        return None
+    numbers: Sequence[float] = column  # type: ignore[assignment]  # just seen to be so
+    try:
+        return numbers if math.isfinite(sum(numbers)) else None
+    except OverflowError:
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A mass or a length within what a club can be, as a number or as text with its own unit."""
+
+    dimension: HeldDimension
+    low: float
+    """Lower bound [g or cm]."""
+    high: float
+    """Upper bound [g or cm]."""
+    open_ends: bool = False
+    """Whether the bounds themselves are refused."""
+    typical: tuple[float, float] | None = None
+    """Where such values usually lie; an outlier that another unit brings there is asked about [g or cm]."""
+
+    @property
+    def wanted(self) -> str:
+        """What is accepted, for the reference."""
+        return f"{self.dimension}, {self._bounds(DEFAULT_SCALE)}"
+
+    def read(self, raw: object, scale: Scale) -> float:
+        """Return the value [g or cm]; see `Kind.read`."""
+        unit = scale.unit(self.dimension)
+        number = finite_number(raw)
+        if number is not None:
+            value = number * unit.factor
+        else:  # what is no text is read as none, which tells what is wanted
+            value = units.read_quantity(raw if isinstance(raw, str) else "", self.dimension, unit)
+        if not self._holds(value):
+            raise ValueError(f"must be {self._bounds(scale)}\n{self.hint(value / unit.factor, scale)}")
+        return value
+
+    def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
+        """See `Kind.read_plain`."""
+        numbers = _plain_floats(column)
+        factor = scale.unit(self.dimension).factor
+        if numbers is None or not (self._holds(min(numbers) * factor) and self._holds(max(numbers) * factor)):
+            return None
+        return [n * factor for n in numbers] if factor != 1.0 else list(numbers)
+
+    def hint(self, number: float, scale: Scale) -> str:
+        """Ask about the unit that would make a number typical, e.g. ": inches?", or say nothing."""
+        meant = scale.unit(self.dimension)
+        if self.typical is not None:
+            for unit in units.UNITS.values():
+                if unit.dimension == self.dimension and unit is not meant:
+                    value = number * unit.factor
+                    if self.typical[0] <= value <= self.typical[1]:
+                        return f": {unit.plural}?"
+        return ""
+
+    def _holds(self, value: float) -> bool:
+        return self.low < value < self.high if self.open_ends else self.low <= value <= self.high
+
+    def _bounds(self, scale: Scale) -> str:
+        low, high = (Measured(bound, self.dimension) for bound in (self.low, self.high))
+        if self.open_ends:
+            return f"more than {low.told(scale)} and less than {high.told(scale)}"
+        return f"from {low.told(scale)} to {high.told(scale)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number within bounds; text that holds a number is read."""
+
+    low: float
+    high: float
+    unit: str = ""
+    above_low: bool = False
+    whole: bool = False
+
+    @property
+    def wanted(self) -> str:
+        """What is accepted, for the reference."""
+        return f"{'whole number' if self.whole else 'number'}, {self._bounds()}"
+
+    def read(self, raw: object, scale: Scale) -> float:  # noqa: ARG002  one signature for all kinds
+        """Return the number; see `Kind.read`."""
+        number = finite_number(raw)
+        if number is None:
+            if not isinstance(raw, str):
+                raise ValueError("must be a number")
+            number = units.read_number(raw)
+        if not self._holds(number):
+            raise ValueError(f"must be {'a whole number ' if self.whole else ''}{self._bounds()}")
+        return number
+
+    def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:  # noqa: ARG002
+        """See `Kind.read_plain`."""
+        numbers = _plain_floats(column)
+        if numbers is None or not (self._holds(min(numbers)) and self._holds(max(numbers))):
+            return None
+        if self.whole and not all(n == int(n) for n in numbers):
+            return None
+        return list(numbers)
+
+    def _holds(self, value: float) -> bool:
+        inside = (self.low < value if self.above_low else self.low <= value) and value <= self.high
+        return inside and (not self.whole or value == int(value))
+
+    def _bounds(self) -> str:
+        unit = f" {self.unit}" if self.unit else ""
+        if self.above_low:
+            return f"more than {show(self.low)}{unit} and at most {show(self.high)}{unit}"
+        return f"from {show(self.low)} to {show(self.high)}{unit}"
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A number, or a swingweight label such as "D2", which stands for its points."""
+
+    number: Number
+
+    @property
+    def wanted(self) -> str:
+        """What is accepted, for the reference."""
+        return 'number, or a swingweight label such as "D2"'
+
+    def read(self, raw: object, scale: Scale) -> float:
+        """Return the number, or the points of the label; see `Kind.read`."""
+        if isinstance(raw, str) and raw.strip()[:1].isalpha():
+            return swingweight.points_from_label(raw)
+        return self.number.read(raw, scale)
+
+    def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
+        """See `Kind.read_plain`."""
+        return self.number.read_plain(column, scale)
+
+
+class _TextKind:
+    """What the kinds that read text share: no column of them is plain numbers."""
+
+    __slots__ = ()
+
+    def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:  # noqa: ARG002
+        """See `Kind.read_plain`: never plain."""
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Label(_TextKind):
+    """A swingweight label such as "D2.5"."""
+
+    wanted: str = 'swingweight label from A0 to G9.9, e.g. "D2"'
+
+    def read(self, raw: object, scale: Scale) -> float:  # noqa: ARG002
+        """Return the label's points; see `Kind.read`."""
+        return swingweight.points_from_label(raw if isinstance(raw, str) else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice(_TextKind):
+    """One word out of a few, in any case."""
+
+    options: tuple[str, ...]
+
+    @property
+    def wanted(self) -> str:
+        """What is accepted, for the reference."""
+        return ", ".join(f'"{option}"' for option in self.options)
+
+    def read(self, raw: object, scale: Scale) -> str:  # noqa: ARG002
+        """Return the option as the registry spells it; see `Kind.read`."""
+        text = " ".join(raw.split()).lower() if isinstance(raw, str) else ""
+        for option in self.options:
+            if text == option.lower():
+                return option
+        raise ValueError(f"must be {' or '.join((', '.join(self.options[:-1]), self.options[-1]))}")
+
+
+@dataclass(frozen=True, slots=True)
+class UnitPair(_TextKind):
+    """The `units` argument: a unit of mass and a unit of length."""
+
+    @property
+    def wanted(self) -> str:
+        """What is accepted, for the reference."""
+        return ", ".join(f'"{pair}"' for pair in units.UNIT_PAIRS)
+
+    def read(self, raw: object, scale: Scale) -> Scale:  # noqa: ARG002
+        """Return the scale; see `Kind.read`."""
+        return scale_named(raw if isinstance(raw, str) else show(raw))
+
+
+@dataclass(frozen=True, slots=True)
+class Typed(_TextKind):
+    """A number or a text, as it was typed; the formula itself reads it."""
+
+    wanted: str = "number or text"
+
+    def read(self, raw: object, scale: Scale) -> float | str:  # noqa: ARG002
+        """Return the number or the text; see `Kind.read`."""
+        number = finite_number(raw)
+        if number is not None:
+            return number
+        if isinstance(raw, str):
+            return raw
+        raise ValueError("must be a number or a text")

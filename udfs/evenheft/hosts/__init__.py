@@ -1,0 +1,1 @@
+"""Hosts: each serves the registry's formulas in one spreadsheet engine, and does nothing else."""

@@ -1,0 +1,213 @@
+"""The embedded engine: formulas and whole workbooks computed with no spreadsheet program installed.
+
+This is the only module that knows formualizer, which is young and pinned exactly.
+"""
+
+from __future__ import annotations
+
+import difflib
+import io
+import re
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeAlias
+
+import formualizer
+
+from evenheft.formulas import REGISTRY
+from evenheft.formulas.calling import Cell, Grid, server
+from evenheft.formulas.kinds import CellError
+from evenheft.formulas.registry import Formula
+
+HOST = "the embedded engine"
+MOST_ARGUMENTS = 255
+"""As many as a spreadsheet lets a person type."""
+
+Value: TypeAlias = float | str | bool | CellError | None
+"""What a computed cell can hold."""
+
+# Excel writes a function of an add-in as [1]!HEFT_X(...), or with the add-in's path or name before the mark.
+_ADD_IN_PREFIX = re.compile(r"(?:'(?:[^']|'')*'|\[\d+\]|[\w.:\\/\[\] -]+?)!(?=HEFT_)", re.IGNORECASE)
+_TEXT_IN_FORMULA = re.compile(r'("(?:[^"]|"")*")')
+_FORMULA_ELEMENT = re.compile(rb"(<f\b[^>]*>)([^<]*!HEFT_[^<]*)(</f>)", re.IGNORECASE)
+
+_ERROR_CODES = {
+    "Null": "#NULL!", "Ref": "#REF!", "Name": "#NAME?", "Value": "#VALUE!", "Div": "#DIV/0!", "Na": "#N/A",
+    "Num": "#NUM!", "Error": "#ERROR!", "NImpl": "#N/IMPL!", "Spill": "#SPILL!", "Calc": "#CALC!",
+    "Circ": "#CIRC!", "Cancelled": "#CANCELLED!",
+}  # fmt: skip
+
+
+class EngineError(Exception):
+    """The engine could not read a formula or a workbook; the text is one line for a builder."""
+
+
+def without_add_in_prefix(formula: str) -> str:
+    """A formula with the add-in's name, number or path before each HEFT_ function taken away.
+
+    >>> without_add_in_prefix("=[1]!HEFT_POINTS(A1,B1)")
+    '=HEFT_POINTS(A1,B1)'
+    """
+    pieces = _TEXT_IN_FORMULA.split(formula)  # odd pieces are quoted texts, which stay as they are
+    pieces[::2] = [_ADD_IN_PREFIX.sub("", piece) for piece in pieces[::2]]
+    return "".join(pieces)
+
+
+def evaluate(formula: str) -> Value | list[list[Value]]:
+    """Compute one formula, as typed into a cell.
+
+    Args:
+        formula: the text, with or without its equals sign [-].
+
+    Returns:
+        The value, or rows of values where the formula answers with a range.
+
+    Raises:
+        EngineError: the text is not a formula, or calls a HEFT_ function that does not exist.
+    """
+    text = without_add_in_prefix(formula.strip())
+    text = text if text.startswith("=") else f"={text}"
+    _need_known_functions(text)
+    workbook = formualizer.Workbook()
+    serve_in(workbook)
+    sheet = workbook.sheet("Sheet1")
+    try:
+        sheet.set_formula(1, 1, text)
+        workbook.evaluate_all()
+        first = _value(workbook.get_value("Sheet1", 1, 1))
+    except Exception as error:  # the engine raises several kinds for a formula that it cannot parse
+        raise EngineError(f"cannot read the formula {text}: {_one_line(error)}") from None
+    if isinstance(first, CellError) and first.code == "#ERROR!":
+        raise EngineError(f"cannot read the formula {text}: are its brackets and quotes closed?")
+    return _spilled(workbook, first)
+
+
+class Computed:
+    """A workbook whose formulas have been computed; the file behind it is only read."""
+
+    def __init__(self, content: bytes, *, name: str = "the workbook") -> None:
+        """Load and compute a workbook.
+
+        Args:
+            content: the .xlsx, .xlsm or .xltx file's bytes [-].
+            name: how messages call the file [-].
+
+        Raises:
+            EngineError: the engine cannot read it.
+        """
+        try:
+            self._workbook = formualizer.load_workbook_bytes(_with_plain_functions(content))
+            serve_in(self._workbook)
+            self._workbook.evaluate_all()
+        except Exception as error:  # the engine raises several kinds
+            raise EngineError(f"{name} cannot be computed: {_one_line(error)}") from None
+        self.sheet_names: tuple[str, ...] = tuple(self._workbook.sheet_names)
+
+    @classmethod
+    def open(cls, path: Path) -> Computed:
+        """Load and compute the workbook at a path; see the constructor."""
+        return cls(path.read_bytes(), name=path.name)
+
+    def value(self, sheet: str, row: int, column: int) -> Value:
+        """The value of a cell, by its sheet's name and its row and column from 1."""
+        found: Value = _value(self._workbook.get_value(sheet, row, column))
+        return found
+
+    def formula(self, sheet: str, row: int, column: int) -> str | None:
+        """The formula of a cell as the engine writes it, or None."""
+        found: str | None = self._workbook.get_formula(sheet, row, column)
+        return found
+
+    def named_cell(self, name: str) -> Value:
+        """The value of the cell that a defined name stands for, None where there is no such name."""
+        for entry in self._workbook.get_named_ranges():
+            if entry["name"].lower() == name.lower() and entry["kind"] == "cell":
+                return self.value(entry["sheet"], entry["start_row"], entry["start_col"])
+        return None
+
+
+def serve_in(workbook: formualizer.Workbook) -> None:
+    """Register every formula of the registry in a workbook of the engine."""
+    for formula in REGISTRY.values():
+        # The formula itself tells how many arguments it takes: the engine's #VALUE! would not say why.
+        workbook.register_function(formula.name, _callback(formula), min_args=0, max_args=MOST_ARGUMENTS)
+
+
+def _callback(formula: Formula) -> Callable[..., Any]:
+    serve = server(formula, host=HOST)
+
+    def callback(*given: Any) -> Any:
+        return _handed_back(serve(*map(_handed_over, given)))
+
+    return callback
+
+
+def _handed_over(raw: Any) -> Any:
+    """An argument as `formulas.call` expects it."""
+    if isinstance(raw, list):
+        if raw and isinstance(raw[0], list):
+            return [[_handed_over(cell) if isinstance(cell, dict) else cell for cell in row] for row in raw]
+        return [[_handed_over(cell) for cell in raw]]
+    return _value(raw) if isinstance(raw, dict) else raw
+
+
+def _handed_back(answer: Cell | Grid) -> Any:
+    return [list(row) for row in answer] if isinstance(answer, tuple) else answer
+
+
+def _value(raw: Any) -> Any:
+    if isinstance(raw, dict) and raw.get("type") == "Error":
+        return CellError(_ERROR_CODES.get(str(raw.get("kind")), "#ERROR!"))
+    if isinstance(raw, int) and not isinstance(raw, bool):
+        return float(raw)
+    return raw
+
+
+def _spilled(workbook: formualizer.Workbook, first: Value) -> Value | list[list[Value]]:
+    """The range that a formula in A1 has filled, or its one value."""
+    rows = columns = 1
+    while workbook.get_value("Sheet1", rows + 1, 1) is not None:
+        rows += 1
+    while workbook.get_value("Sheet1", 1, columns + 1) is not None:
+        columns += 1
+    if rows == columns == 1:
+        return first
+    return [[_value(workbook.get_value("Sheet1", r, c)) for c in range(1, columns + 1)] for r in range(1, rows + 1)]
+
+
+def _need_known_functions(formula: str) -> None:
+    code = "".join(_TEXT_IN_FORMULA.split(formula)[::2])
+    for name in re.findall(r"\b(HEFT_\w*)\s*\(", code, re.IGNORECASE):
+        if name.upper() not in REGISTRY:
+            near = difflib.get_close_matches(name.upper(), REGISTRY, n=1)
+            raise EngineError(f"{name} is not a formula of Evenheft" + (f": did you mean {near[0]}?" if near else ""))
+
+
+def _with_plain_functions(content: bytes) -> bytes:
+    """The package with add-in prefixes taken out of its formulas; the same bytes where there are none."""
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        parts = [(info, package.read(info)) for info in package.infolist()]
+    changed = [
+        (
+            info,
+            _FORMULA_ELEMENT.sub(_plain_element, data) if info.filename.startswith("xl/worksheets/") else data,
+        )
+        for info, data in parts
+    ]
+    if all(new is old or new == old for (_, new), (_, old) in zip(changed, parts, strict=True)):
+        return content
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as package:
+        for info, data in changed:
+            package.writestr(info, data)
+    return target.getvalue()
+
+
+def _plain_element(found: re.Match[bytes]) -> bytes:
+    text = found[2].decode().replace("&apos;", "'").replace("&quot;", '"')
+    return found[1] + without_add_in_prefix(text).encode() + found[3]
+
+
+def _one_line(error: Exception) -> str:
+    return " ".join(str(error).split()) or type(error).__name__

@@ -1,0 +1,61 @@
+"""What the bench instruments say of a club: its balance from a support, its inertia from a swing."""
+
+from __future__ import annotations
+
+from math import pi
+
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2, STANDARD_GRAVITY
+
+
+def balance_from_support(reading: float, span: float, mass: float, offset: float = 0.0) -> float:
+    """Balance [cm] of a club whose butt end rests on an edge and whose head end rests on a scale.
+
+    Moments about the edge: reading x span = mass x (balance - offset).
+
+    Args:
+        reading: what the scale under the head end shows [g].
+        span: distance from the edge to the point of support on the scale [cm].
+        mass: mass of the whole club [g].
+        offset: distance from the butt to the edge [cm].
+
+    >>> balance_from_support(300.0, 100.0, 400.0, 2.0)
+    77.0
+    """
+    return offset + reading * span / mass
+
+
+def inertia_from_period(
+    mass: float, balance: float, period: float, pivot: float = 0.0, gravity: float = STANDARD_GRAVITY
+) -> float:
+    """Moment of inertia [kg cm2] about an axis through the butt, from a free swing of small amplitude.
+
+    The compound pendulum gives the inertia about the pivot; the parallel-axis theorem
+    carries it through the balance point to the butt.
+
+    Args:
+        mass: mass of the club [g].
+        balance: distance from the butt to the balance point [cm].
+        period: time of one full swing, there and back [s].
+        pivot: distance from the butt to the pivot, towards the head [cm].
+        gravity: acceleration of free fall [cm/s2].
+
+    >>> rod = 1000.0 * 90.0**2 / 3 / 1000   # kg cm2, a uniform rod about its end
+    >>> period = 2 * pi * (2 * 90.0 / (3 * 980.665)) ** 0.5
+    >>> abs(inertia_from_period(1000.0, 45.0, period) - rod) < 1e-9
+    True
+    """
+    arm = balance - pivot
+    about_pivot = mass * gravity * arm * period**2 / (4 * pi**2)
+    return (about_pivot - mass * arm**2 + mass * balance**2) / G_CM2_PER_KG_CM2
+
+
+def shortest_period(balance: float, pivot: float = 0.0, gravity: float = STANDARD_GRAVITY) -> float:
+    """Period [s] of a point mass at the balance point: no real club can swing faster.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+        pivot: distance from the butt to the pivot, towards the head [cm].
+        gravity: acceleration of free fall [cm/s2].
+    """
+    root: float = ((balance - pivot) / gravity) ** 0.5
+    return 2 * pi * root

@@ -1,0 +1,34 @@
+"""The limits that the game's equipment rules set to a club's length.
+
+R&A and USGA, Equipment Rules, Part 2, 1c: at least 18 in (45.72 cm) and, except for
+putters, at most 48 in (121.92 cm), measured with the 60 degree plane.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from evenheft.mechanics.units import CM_PER_INCH
+
+SHORTEST = 18 * CM_PER_INCH
+"""The shortest club that the rules allow [cm]."""
+LONGEST = 48 * CM_PER_INCH
+"""The longest club other than a putter that the rules allow [cm]."""
+
+
+def length_limit(length: float, putter: bool = False) -> Literal["within", "too short", "too long"]:
+    """Say whether a club's length lies within the rules [-].
+
+    Args:
+        length: club length by the 60 degree plane [cm].
+        putter: whether the club is a putter [-].
+
+    >>> length_limit(48.25 * 2.54), length_limit(48.25 * 2.54, putter=True)
+    ('too long', 'within')
+    """
+    hair = 1e-9 * length
+    if length < SHORTEST - hair:
+        return "too short"
+    if length > LONGEST + hair and not putter:
+        return "too long"
+    return "within"
