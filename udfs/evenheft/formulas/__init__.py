@@ -10,6 +10,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     doubt,
     gradient,
     rules,
+    selftest,
     swingweight,
 )
 from evenheft.formulas.calling import call
