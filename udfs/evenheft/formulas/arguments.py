@@ -69,6 +69,25 @@ def balance_doubt() -> Argument:
     )
 
 
+def need_club_balance(balance: float) -> None:
+    """Refuse a balance point that lies nearer to the butt than a club's: inches typed as centimetres.
+
+    Only a putter near the rules' shortest length could balance inside 14 in, and a swingweight
+    scale could not weigh it.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+    """
+    if balance <= FULCRUM_CM:
+        given = Measured(balance, "length")
+        raise Refusal(
+            "a club's balance must be more than {0} from the butt, got {1}",
+            Measured(FULCRUM_CM, "length"),
+            given,
+            suspect=(given, CLUB_BALANCE),
+        )
+
+
 def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
     """Refuse a balance point on the butt's side of the fulcrum, where no club's lies.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.arguments import BALANCE, CLUB_LENGTH, GRAVITY, MASS, PERIOD, PIVOT
+from evenheft.formulas.arguments import BALANCE, CLUB_LENGTH, GRAVITY, MASS, PERIOD, PIVOT, need_club_balance
 from evenheft.formulas.kinds import Measured, Quantity, Refusal, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import bench
@@ -11,7 +11,7 @@ CATEGORY = "Bench"
 
 
 def need_possible_swing(balance: float, period: float, pivot: float, gravity: float) -> None:
-    """Refuse a pivot beyond the balance point and a period that no body can have.
+    """Refuse a balance that no club has, a pivot beyond it, and a period that no body can have.
 
     Args:
         balance: distance from the butt to the balance point [cm].
@@ -19,6 +19,7 @@ def need_possible_swing(balance: float, period: float, pivot: float, gravity: fl
         pivot: distance from the butt to the pivot [cm].
         gravity: acceleration of free fall [cm/s2].
     """
+    need_club_balance(balance)
     if pivot >= balance:
         raise Refusal(
             "pivot must be nearer to the butt than the balance at {0}, got {1}",
@@ -79,4 +80,6 @@ def balance(reading: float, span: float, mass: float, offset: float) -> float:
             Measured(mass, "mass"),
             Measured(reading, "mass"),
         )
-    return bench.balance_from_support(reading, span, mass, offset)
+    found = bench.balance_from_support(reading, span, mass, offset)
+    need_club_balance(found)
+    return found
