@@ -32,7 +32,7 @@ PERIOD = Argument(
 )
 PIVOT = Argument(
     "pivot",
-    "Distance from the butt to the axis the club swings about, towards the head; 0 when left out.",
+    "Distance from the butt to the axis the club swings about, in cm unless units say otherwise; 0 when left out.",
     Quantity("length", 0, 100),
     0.0,
 )

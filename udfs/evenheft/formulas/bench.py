@@ -43,7 +43,7 @@ def need_possible_swing(balance: float, period: float, pivot: float, gravity: fl
     arguments=(MASS, BALANCE, PERIOD, UNITS, PIVOT, GRAVITY),
     answers=(Answer("inertia", "kg cm2"),),
     source="Compound pendulum and parallel-axis theorem, any handbook of mechanics.",
-    examples=(("=HEFT_INERTIA(395, 75.3, 1.9)", "2667.33"),),
+    examples=(("=HEFT_INERTIA(395, 75.3, 1.9)", "2667.23"),),
 )
 def inertia(mass: float, balance: float, period: float, pivot: float, gravity: float) -> float:
     """Inertia about the butt [kg cm2]: mass [g], balance [cm], period [s], pivot [cm], gravity [cm/s2]."""
@@ -57,12 +57,21 @@ def inertia(mass: float, balance: float, period: float, pivot: float, gravity: f
     help="Balance point from a gram scale: the butt end rests on an edge, the head end on the scale. "
     "Answers in the length unit of units.",
     arguments=(
-        Argument("reading", "What the scale under the head end shows.", Quantity("mass", 1, 2000)),
-        Argument("span", "Distance from the edge to the point that rests on the scale.", CLUB_LENGTH),
+        Argument(
+            "reading",
+            "What the scale under the head end shows, in g unless units say otherwise.",
+            Quantity("mass", 1, 2000),
+        ),
+        Argument(
+            "span",
+            "Distance from the edge to the point that rests on the scale, in cm unless units say otherwise.",
+            CLUB_LENGTH,
+        ),
         MASS,
         Argument(
             "offset",
-            "Distance from the butt to the edge that the butt end rests on; 0 when left out.",
+            "Distance from the butt to the edge that the butt end rests on, in cm unless units say otherwise; 0 when "
+            "left out.",
             Quantity("length", 0, 100),
             0.0,
         ),
