@@ -17,6 +17,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
+    "calc": ("calc", "Build, install or remove the add-in for LibreOffice Calc."),
+    "doctor": ("doctor", "Tell what is wrong on this machine, and what to do."),
 }
 """Each command's module in this package, and its line in the help."""
 
