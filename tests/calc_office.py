@@ -182,10 +182,6 @@ class Book:
         """Fill a range: numbers, texts as they are, formulas, None for an empty cell."""
         self._ask("put", sheet=sheet, at=at, rows=rows)
 
-    def put_data(self, sheet: str, at: str, rows: Sequence[Sequence[object]]) -> None:
-        """Fill a long range with numbers and texts at once."""
-        self._ask("put_data", sheet=sheet, at=at, rows=rows)
-
     def put_array(self, sheet: str, at: str, formula: str) -> None:
         """Enter an array formula into a range."""
         self._ask("put_array", sheet=sheet, at=at, formula=formula)

@@ -93,19 +93,24 @@ def computed(calc: Calc) -> Iterator[list[Found]]:
             right = chr(ord("K") + len(size[0]) - 1)
             entered.append((case, call, f"K{top}:{right}{top + len(size) - 1}"))
             top += len(size) + 1
+        book.automatic(False)
         book.put("Sheet1", f"A1:F{len(cells)}", cells)
         found = []
         for case, call, at in entered:
             size = as_rows(expected(case))
             first = at.partition(":")[0]
-            if len(size) == len(size[0]) == 1:
-                book.put("Sheet1", first, [[f"={call}"]])
-            else:
-                book.put_array("Sheet1", at, f"={call}")
             top = int(first[1:])
-            book.put("Sheet1", f"H{top}:I{top}", [[f"=ROWS({call})", f"=COLUMNS({call})"]])
-            rows, columns = book.read("Sheet1", f"H{top}:I{top}")[0]
-            found.append(Found(rows, columns, tuple(map(tuple, book.read("Sheet1", at)))))
+            one = len(size) == len(size[0]) == 1
+            book.put("Sheet1", f"H{top}:K{top}", [[f"=ROWS({call})", f"=COLUMNS({call})", None, f"={call}" if one else None]])
+            if not one:
+                book.put_array("Sheet1", at, f"={call}")
+        book.calculate()
+        sheet = book.read("Sheet1", f"H1:P{top}")
+        for case, _, at in entered:
+            top = int(at.partition(":")[0][1:]) - 1
+            size = as_rows(expected(case))
+            block = tuple(tuple(row[3 : 3 + len(size[0])]) for row in sheet[top : top + len(size)])
+            found.append(Found(sheet[top][0], sheet[top][1], block))
         yield found
 
 
