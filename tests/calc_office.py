@@ -13,7 +13,7 @@ import shutil
 import subprocess
 import tempfile
 import uuid
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -64,13 +64,21 @@ def needed_office() -> Office:
 class Calc:
     """A running LibreOffice with the add-in."""
 
-    def __init__(self, folder: Path, *extensions: Path) -> None:
-        """Install extensions into a new profile in a folder, and start LibreOffice with it."""
+    def __init__(self, folder: Path, *extensions: Path, before: Callable[[Path], None] | None = None) -> None:
+        """Install extensions into a new profile in a folder, and start LibreOffice with it.
+
+        Args:
+            folder: where everything lies that this LibreOffice writes.
+            extensions: what to install.
+            before: what to do to the ordinary user's home first.
+        """
         found = needed_office()
         folder.chmod(0o755)
         self.folder = folder
         self.home = folder / "home"
         self.home.mkdir()
+        if before is not None:
+            before(self.home)
         self.run_as = ordinary_user(self.home)
         self.office = UserOffice(found.program, found.version, self.home / "profile", self.run_as)
         for extension in extensions:
@@ -235,10 +243,10 @@ class Book:
 
 
 @contextlib.contextmanager
-def running(*extensions: Path) -> Iterator[Calc]:
+def running(*extensions: Path, before: Callable[[Path], None] | None = None) -> Iterator[Calc]:
     """A LibreOffice with extensions in a profile that is thrown away afterwards."""
     with tempfile.TemporaryDirectory(prefix="evenheft-calc-", ignore_cleanup_errors=True) as folder:
-        calc = Calc(Path(folder), *extensions)
+        calc = Calc(Path(folder), *extensions, before=before)
         try:
             yield calc
         finally:

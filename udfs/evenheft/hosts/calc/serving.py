@@ -40,25 +40,26 @@ def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
     return [None if raw == 0.0 and blank else raw for raw, blank in zip(given[:typed], blank_at, strict=False)]
 
 
-def handler(formula: Formula, host: str) -> Callable[..., Grid]:
-    """The method of the add-in's component that answers one formula, always with rows of cells.
+def handler(formula: Formula, host: str, as_range: Callable[[Grid], Any]) -> Callable[..., Any]:
+    """The method of the add-in's component that answers one formula.
 
     Args:
         formula: an entry of the registry [-].
         host: what Calc calls itself, for formulas that tell where they run [-].
+        as_range: makes of rows of cells what Calc spreads over a range [-].
     """
     serve = server(formula, host)
     plain = plain_server(formula) or _no_shortcut
     blank_at = tuple(map(zero_is_blank, formula.arguments))
 
-    def method(_component: object, *given: Any) -> Grid:
+    def method(_component: object, *given: Any) -> Any:
         answer = plain(given)
-        if answer is None:
-            told = serve(*handed(given, blank_at))
-            if isinstance(told, tuple):
-                return told
-            answer = told
-        return ((answer,),)
+        if answer is not None:
+            return answer
+        told = serve(*handed(given, blank_at))
+        if not isinstance(told, tuple):
+            return told
+        return told[0][0] if len(told) == len(told[0]) == 1 else as_range(told)
 
     method.__name__ = method.__qualname__ = formula.name
     return method
