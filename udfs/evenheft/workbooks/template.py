@@ -393,9 +393,7 @@ def _band_chart(sheet: Worksheet, key: str) -> LineChart:
         "high": ("D55E00", "dash", None),
     }.items():
         column = SET.at[f"{key}_{part}"]
-        chart.add_data(
-            Reference(sheet, min_col=column, min_row=HEADING_ROW, max_row=LAST_ROW), titles_from_data=True
-        )
+        chart.add_data(Reference(sheet, min_col=column, min_row=HEADING_ROW, max_row=LAST_ROW), titles_from_data=True)
         series = chart.series[-1]
         series.smooth = False
         series.graphicalProperties = GraphicalProperties(
@@ -473,5 +471,3 @@ def _write_guide(book: Workbook) -> None:
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToHeight = 0
     sheet.oddFooter.center.text = "&A"
-
-
