@@ -44,7 +44,8 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
     """
     arguments = formula.arguments
     if len(given) > len(arguments):
-        return f"{PASSED_ON}{formula.name} takes at most {len(arguments)} arguments, got {len(given)}"
+        most = f"at most {len(arguments)} argument{'s' * (len(arguments) > 1)}" if arguments else "no arguments"
+        return f"{PASSED_ON}{formula.name} takes {most}, got {len(given)}"
     if len(given) < formula.required:
         return f"{PASSED_ON}{arguments[len(given)].name} must be given"
     values: list[Any] = [*map(_single, given, arguments), *repeat(None, len(arguments) - len(given))]
@@ -61,12 +62,13 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
                 f"{PASSED_ON}{arguments[other].name} must be a range of {rows} x {columns} cells "
                 f"like {arguments[first].name}, got {' x '.join(map(str, _shape(values[other])))}"
             )
-    if columns > 1 and formula.what_at is not None and is_blank(values[formula.what_at]):
+    all_wanted = formula.what_at is not None and is_blank(values[formula.what_at])
+    if columns > 1 and all_wanted:
         return f"{PASSED_ON}what must be given where the ranges are wider than one column"
     for at in shaped:
         values[at] = [cell for row in values[at] for cell in row]
     answers = _answer_all(formula, values, set(shaped), rows * columns)
-    return _as_grid(answers, rows, columns, len(formula.answers))
+    return _as_grid(answers, rows, columns, len(formula.answers) if all_wanted else 1)
 
 
 def _single(raw: object, argument: Argument) -> object:
@@ -118,7 +120,11 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
                 if column is None:
                     return None
                 columns.append(column)
-            elif argument.takes == "range":
+            elif _message_in(value):
+                return None
+            elif argument.takes == "range" and value is not None:
+                if _all_blank(value):
+                    return None
                 columns.append(repeat(_read_range(argument, value, scale)))
             elif not is_blank(value):
                 columns.append(repeat(argument.kind.read(value, scale)))
@@ -271,7 +277,8 @@ def _safe(value: Any) -> Cell:
 def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
     cells = list(answers)
-    if any(isinstance(cell, tuple) for cell in cells):  # one column in, one row of answers per cell out
+    width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
+    if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
     return tuple(tuple(cells[r * columns : (r + 1) * columns]) for r in range(rows))
 

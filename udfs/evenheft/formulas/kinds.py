@@ -262,7 +262,10 @@ class Level:
     def read(self, raw: object, scale: Scale) -> float:
         """Return the number, or the points of the label; see `Kind.read`."""
         if isinstance(raw, str) and raw.strip()[:1].isalpha():
-            return swingweight.points_from_label(raw)
+            try:
+                return swingweight.points_from_label(raw)
+            except ValueError:
+                raise ValueError('must be a number, or a label like "D2" from A0 to G9.9') from None
         return self.number.read(raw, scale)
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
