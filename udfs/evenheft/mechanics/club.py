@@ -8,7 +8,7 @@ All of it is plain arithmetic: numbers, or numpy arrays with one element per clu
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass, fields
 
 from evenheft.mechanics.bodies import Body, body_of, combine, cut, density_line, moved, spread_from_butt, without
 from evenheft.mechanics.swingweight import FULCRUM, moment
@@ -87,6 +87,10 @@ class Parts:
     """Anything else [g]."""
     other_from_butt: float = 0.0
     """Butt to the centre of anything else [cm]."""
+
+
+DEFAULTS: dict[str, float | None] = {f.name: f.default for f in fields(Parts) if f.default is not MISSING}
+"""What is assumed of a part that nobody has told otherwise, by its name in `Parts` [g, cm, g cm2]."""
 
 
 def tip_position(parts: Parts) -> float:

@@ -109,7 +109,7 @@ def pick(grams: float, stock: Iterable[float], most: int = 1) -> Picked:
         most: pieces at most, up to `MOST_PIECES` [-].
 
     >>> pick(9.0, [2.0, 4.0, 6.0], most=2)
-    Picked(pieces=(6.0, 2.0), total=8.0)
+    Picked(pieces=(4.0, 4.0), total=8.0)
     """
     sizes = tuple(sorted(set(stock)))
     half, rest = _sums(sizes, (most + 1) // 2), _sums(sizes, most // 2)
@@ -119,11 +119,12 @@ def pick(grams: float, stock: Iterable[float], most: int = 1) -> Picked:
         at = bisect_left(totals, grams - total)
         for other, others in rest[max(at - 1, 0) : at + 1]:
             whole = total + other
-            chosen = (round(abs(grams - whole), 9), len(pieces) + len(others), whole, pieces + others)
+            both = tuple(sorted(pieces + others, reverse=True))
+            chosen = (round(abs(grams - whole), 9), len(both), whole, both)
             if best is None or chosen < best:
                 best = chosen
     assert best is not None  # choosing nothing is always among the halves
-    return Picked(tuple(sorted(best[3], reverse=True)), best[2])
+    return Picked(best[3], best[2])
 
 
 @lru_cache(maxsize=64)
