@@ -6,6 +6,7 @@ This is the only module that knows formualizer, which is young and pinned exactl
 from __future__ import annotations
 
 import difflib
+import html
 import io
 import re
 import zipfile
@@ -27,10 +28,9 @@ MOST_ARGUMENTS = 255
 Value: TypeAlias = float | str | bool | CellError | None
 """What a computed cell can hold."""
 
-# Excel writes a function of an add-in as [1]!HEFT_X(...), or with the add-in's path or name before the mark.
-_ADD_IN_PREFIX = re.compile(r"(?:'(?:[^']|'')*'|\[\d+\]|[\w.:\\/\[\] -]+?)!(?=HEFT_)", re.IGNORECASE)
 _TEXT_IN_FORMULA = re.compile(r'("(?:[^"]|"")*")')
-_FORMULA_ELEMENT = re.compile(rb"(<f\b[^>]*>)([^<]*!HEFT_[^<]*)(</f>)", re.IGNORECASE)
+_FORMULA_ELEMENT = re.compile(rb"(<f\b[^>]*>)([^<]*HEFT_[^<]*)(</f>)", re.IGNORECASE)
+_MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
 _ERROR_CODES = {
     "Null": "#NULL!", "Ref": "#REF!", "Name": "#NAME?", "Value": "#VALUE!", "Div": "#DIV/0!", "Na": "#N/A",
@@ -43,15 +43,50 @@ class EngineError(Exception):
     """The engine could not read a formula or a workbook; the text is one line for a builder."""
 
 
-def without_add_in_prefix(formula: str) -> str:
-    """A formula with the add-in's name, number or path before each HEFT_ function taken away.
+def as_served(formula: str) -> str:
+    """A formula with its HEFT_ calls written as this engine wants them.
 
-    >>> without_add_in_prefix("=[1]!HEFT_POINTS(A1,B1)")
-    '=HEFT_POINTS(A1,B1)'
+    Excel writes a function of an add-in as `[1]!HEFT_X(...)`, or with the add-in's path or
+    name before the mark: that is taken away. An argument that is skipped over becomes an
+    empty text, which is blank like an empty cell; the engine itself would hand over a 0.
+
+    >>> as_served("=A1/[1]!HEFT_POINTS(B1,C1)")
+    '=A1/HEFT_POINTS(B1,C1)'
+    >>> as_served("=HEFT_POINTS(A1,B1,,12)")
+    '=HEFT_POINTS(A1,B1,"",12)'
     """
-    pieces = _TEXT_IN_FORMULA.split(formula)  # odd pieces are quoted texts, which stay as they are
-    pieces[::2] = [_ADD_IN_PREFIX.sub("", piece) for piece in pieces[::2]]
-    return "".join(pieces)
+    if not _MAY_NEED_CHANGE.search(formula):
+        return formula
+    try:
+        tokens = formualizer.tokenize(formula).tokens()
+    except Exception:  # what is no formula is told where it is evaluated
+        return formula
+    written: list[str] = []
+    calls: list[bool] = []  # for each open bracket, whether it opens a call of ours
+    after = ""  # the last token but spaces
+    for token in tokens:
+        value, kind, part = token.value, str(token.token_type), str(token.subtype)
+        if part == "Open":
+            name = value.rpartition("!")[2].lstrip()
+            calls.append(kind == "Func" and name.upper().startswith("HEFT_"))
+            value = name if calls[-1] else value
+        elif calls and calls[-1] and (_is_end(kind, part) or part == "Close") and _is_skipped(after, part):
+            written.append('""')
+        if part == "Close" and calls:
+            calls.pop()
+        written.append(value)
+        if kind != "Whitespace":
+            after = "separator" if _is_end(kind, part) else part
+    return "=" + "".join(written)
+
+
+def _is_end(kind: str, part: str) -> bool:
+    return kind == "Sep" and part == "Arg"
+
+
+def _is_skipped(after: str, part: str) -> bool:
+    """Whether nothing stands before a separator or a closing bracket; a call without arguments skips none."""
+    return after == "separator" or (after == "Open" and part != "Close")
 
 
 def evaluate(formula: str) -> Value | list[list[Value]]:
@@ -66,8 +101,7 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
     Raises:
         EngineError: the text is not a formula, or calls a HEFT_ function that does not exist.
     """
-    text = without_add_in_prefix(formula.strip())
-    text = text if text.startswith("=") else f"={text}"
+    text = as_served("=" + formula.strip().removeprefix("="))
     _need_known_functions(text)
     workbook = formualizer.Workbook()
     serve_in(workbook)
@@ -97,7 +131,7 @@ class Computed:
             EngineError: the engine cannot read it.
         """
         try:
-            self._workbook = formualizer.load_workbook_bytes(_with_plain_functions(content))
+            self._workbook = formualizer.load_workbook_bytes(_with_served_formulas(content))
             serve_in(self._workbook)
             self._workbook.evaluate_all()
         except Exception as error:  # the engine raises several kinds
@@ -184,29 +218,29 @@ def _need_known_functions(formula: str) -> None:
             raise EngineError(f"{name} is not a formula of Evenheft" + (f": did you mean {near[0]}?" if near else ""))
 
 
-def _with_plain_functions(content: bytes) -> bytes:
-    """The package with add-in prefixes taken out of its formulas; the same bytes where there are none."""
+def _with_served_formulas(content: bytes) -> bytes:
+    """The package with its sheets' formulas as `as_served` writes them; the same bytes where none changes."""
     with zipfile.ZipFile(io.BytesIO(content)) as package:
-        parts = [(info, package.read(info)) for info in package.infolist()]
-    changed = [
-        (
-            info,
-            _FORMULA_ELEMENT.sub(_plain_element, data) if info.filename.startswith("xl/worksheets/") else data,
-        )
-        for info, data in parts
-    ]
-    if all(new is old or new == old for (_, new), (_, old) in zip(changed, parts, strict=True)):
-        return content
-    target = io.BytesIO()
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as package:
-        for info, data in changed:
-            package.writestr(info, data)
+        sheets = [name for name in package.namelist() if name.startswith("xl/worksheets/") and name.endswith(".xml")]
+        changed = {}
+        for name in sheets:
+            data = package.read(name)
+            served = _FORMULA_ELEMENT.sub(_served_element, data)
+            if served != data:
+                changed[name] = served
+        if not changed:
+            return content
+        target = io.BytesIO()
+        with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as copy:
+            for info in package.infolist():
+                copy.writestr(info, changed.get(info.filename) or package.read(info))
     return target.getvalue()
 
 
-def _plain_element(found: re.Match[bytes]) -> bytes:
-    text = found[2].decode().replace("&apos;", "'").replace("&quot;", '"')
-    return found[1] + without_add_in_prefix(text).encode() + found[3]
+def _served_element(found: re.Match[bytes]) -> bytes:
+    text = html.unescape(found[2].decode())
+    served = as_served(f"={text}")[1:]
+    return found[0] if served == text else found[1] + html.escape(served, quote=False).encode() + found[3]
 
 
 def _one_line(error: Exception) -> str:

@@ -1,0 +1,241 @@
+"""One table of calls for every formula: each host answers them as `evenheft.formulas.call` does.
+
+A host's parity test puts the arguments of a case into cells of its own spreadsheet, computes
+the formula there, and compares value, type, shape and text with the plain call. A new formula
+is given its good arguments in `GOOD` (a test asks for it) and is then swept like the others;
+what is peculiar to it is told in `TOLD`.
+
+In a case's arguments None is an empty cell, `CellError` a cell with that error, a tuple of
+tuples a range, and a tuple shorter than the signature leaves the trailing arguments out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenheft.formulas import REGISTRY
+from evenheft.formulas.kinds import CellError
+
+Arguments = tuple[object, ...]
+
+
+@dataclass(frozen=True)
+class Case:
+    """One call: what it shows, the formula, and what its arguments' cells hold."""
+
+    name: str
+    formula: str
+    args: Arguments
+
+    def __str__(self) -> str:
+        return f"{self.formula}: {self.name}"
+
+
+def column(*cells: object) -> tuple[tuple[object], ...]:
+    """A range one column wide."""
+    return tuple((cell,) for cell in cells)
+
+
+def row(*cells: object) -> tuple[tuple[object, ...]]:
+    """A range one row high."""
+    return (cells,)
+
+
+PLACES = column(1.0, 2.0, 3.0, 4.0)
+MESSAGE = "! mass must be from 50 g to 2000 g, got 15.2: ounces?"
+NOT_AVAILABLE = CellError("#N/A")
+DIVIDED_BY_ZERO = CellError("#DIV/0!")
+
+GOOD: dict[str, Arguments] = {
+    "HEFT_POINTS": (395.0, 75.3),
+    "HEFT_SWINGWEIGHT": (395.0, 75.3),
+    "HEFT_LABEL": (32.25,),
+    "HEFT_FROM_LABEL": ("D2 1/2",),
+    "HEFT_MOMENT": (395.0, 75.3),
+    "HEFT_INERTIA": (395.0, 75.3, 1.9),
+    "HEFT_BALANCE": (300.0, 100.0, 400.0),
+    "HEFT_DOUBT": (395.0, 75.3, 0.5, 0.1),
+    "HEFT_INERTIA_DOUBT": (395.0, 75.3, 1.9, 0.5, 0.1, 0.01),
+    "HEFT_VERDICT": (32.4, 32.0, 0.5),
+    "HEFT_TARGET": (32.0, 0.5, 3.0),
+    "HEFT_GRADIENT": (PLACES, column(30.0, 31.0, 32.0, 34.0)),
+    "HEFT_CONVERT": (44.5, "in", "cm"),
+    "HEFT_LENGTH_LIMIT": (113.0,),
+    "HEFT_VERSION": (),
+}
+"""For each formula the required arguments, all good; every sweep starts from them."""
+
+TOLD: tuple[Case, ...] = (
+    # Swingweight
+    Case("text with units", "HEFT_POINTS", ("12.5 oz", "29 1/2 in")),
+    Case("text without a unit", "HEFT_POINTS", ("395", "75,3")),
+    Case("inch mark and joined unit", "HEFT_POINTS", ("0.395kg", '29-5/8"')),
+    Case("fraction sign", "HEFT_POINTS", (395.0, "29½ in")),
+    Case("ounces and inches", "HEFT_POINTS", (13.9, 29.6, "oz in")),
+    Case("a cell's own unit wins over units", "HEFT_POINTS", ("395 g", 29.6, "oz in")),
+    Case("units in capitals", "HEFT_POINTS", (395.0, 29.6, "G IN")),
+    Case("units that do not exist", "HEFT_POINTS", (395.0, 29.6, "stone yard")),
+    Case("fulcrum", "HEFT_POINTS", (395.0, 75.3, "g cm", 30.48)),
+    Case("fulcrum in the units of the call", "HEFT_POINTS", (395.0, 29.6, "g in", 12.0)),
+    Case("units blank before a fulcrum", "HEFT_POINTS", (395.0, 75.3, None, 30.48)),
+    Case("inches typed as centimetres", "HEFT_POINTS", (395.0, 29.6)),
+    Case("ounces typed as grams", "HEFT_POINTS", (15.2, 75.3)),
+    Case("millimetres typed as centimetres", "HEFT_POINTS", (395.0, 753.0)),
+    Case("two readings", "HEFT_POINTS", ("1,130 g", 75.3)),
+    Case("a unit of another dimension", "HEFT_POINTS", ("395 cm", 75.3)),
+    Case("both arguments bad", "HEFT_POINTS", (-1.0, "far")),
+    Case("balance inside the fulcrum", "HEFT_POINTS", (395.0, 20.0)),
+    Case("fulcrum beyond the balance", "HEFT_POINTS", (395.0, 75.3, "g cm", 80.0)),
+    Case("two messages: the first passes", "HEFT_POINTS", (MESSAGE, "! another")),
+    Case("message beats blank", "HEFT_POINTS", (None, MESSAGE)),
+    Case("equal columns", "HEFT_POINTS", (column(395.0, 402.0), column(75.3, 74.8))),
+    Case("equal columns, units, fulcrum", "HEFT_POINTS", (column(13.9, 14.2), column(29.6, 29.4), "oz in", 14.0)),
+    Case("one column, one cell", "HEFT_POINTS", (column(395.0, None, 402.0), 75.3)),
+    Case("one bad row among good ones", "HEFT_POINTS", (column(395.0, 15.2, 402.0), column(75.3, 75.0, 74.8))),
+    Case("text among numbers", "HEFT_POINTS", (column("395 g", 402.0), column(75.3, "29 1/2 in"))),
+    Case("equal rows", "HEFT_POINTS", (row(395.0, 402.0, 409.0), row(75.3, 74.8, 74.3))),
+    Case("equal blocks", "HEFT_POINTS", (((395.0, 402.0), (409.0, None)), ((75.3, 74.8), (74.3, 73.8)))),
+    Case("unequal columns", "HEFT_POINTS", (column(395.0, 402.0), column(75.3, 74.8, 74.3))),
+    Case("a column and a row", "HEFT_POINTS", (column(395.0, 402.0), row(75.3, 74.8))),
+    Case("ranges of one cell", "HEFT_POINTS", (column(395.0), column(75.3))),
+    Case("a column of units", "HEFT_POINTS", (column(395.0, 13.9), column(75.3, 29.6), column("g cm", "oz in"))),
+    Case("bad units over columns", "HEFT_POINTS", (column(395.0, 402.0), column(75.3, 74.8), "kg")),
+    Case("errors in a column", "HEFT_POINTS", (column(395.0, NOT_AVAILABLE), column(DIVIDED_BY_ZERO, 74.8))),
+    Case("light: below the scale", "HEFT_SWINGWEIGHT", (300.0, 40.0)),
+    Case("heavy: above the scale", "HEFT_SWINGWEIGHT", (900.0, 80.0)),
+    Case("rounded before it is split", "HEFT_LABEL", (29.96,)),
+    Case("a half goes up", "HEFT_LABEL", (32.25,)),
+    Case("the lowest", "HEFT_LABEL", (0.0,)),
+    Case("the highest", "HEFT_LABEL", (69.9,)),
+    Case("just above the scale", "HEFT_LABEL", (69.96,)),
+    Case("below the scale", "HEFT_LABEL", (-0.1,)),
+    Case("a column with one off the scale", "HEFT_LABEL", (column(32.0, 75.0, None, 29.96),)),
+    Case("lower case with a space", "HEFT_FROM_LABEL", ("d 2.5",)),
+    Case("decimal comma", "HEFT_FROM_LABEL", ("D2,5",)),
+    Case("fraction sign", "HEFT_FROM_LABEL", ("D2½",)),
+    Case("letter alone", "HEFT_FROM_LABEL", ("D",)),
+    Case("letter off the scale", "HEFT_FROM_LABEL", ("H2",)),
+    Case("ten points to the letter", "HEFT_FROM_LABEL", ("D10",)),
+    Case("a number", "HEFT_FROM_LABEL", (32.0,)),
+    Case("a column", "HEFT_FROM_LABEL", (column("D2", "E1.5", "Q7", None),)),
+    Case("fulcrum", "HEFT_MOMENT", (430.0, 75.56, None, 30.0)),
+    Case("ounces and inches", "HEFT_MOMENT", (15.0, 29.5, "oz in")),
+    # Bench
+    Case("text with units", "HEFT_INERTIA", ("13.9 oz", "29 5/8 in", 1.9)),
+    Case("units", "HEFT_INERTIA", (13.9, 29.6, 1.9, "oz in")),
+    Case("pivot", "HEFT_INERTIA", (395.0, 75.3, 1.9, None, 2.5)),
+    Case("pivot in the units of the call", "HEFT_INERTIA", (395.0, 29.6, 1.9, "g in", 1.0)),
+    Case("gravity", "HEFT_INERTIA", (395.0, 75.3, 1.9, None, None, 978.0)),
+    Case("gravity in metres", "HEFT_INERTIA", (395.0, 75.3, 1.9, None, None, 9.81)),
+    Case("half a swing", "HEFT_INERTIA", (395.0, 75.3, 0.95)),
+    Case("ten swings", "HEFT_INERTIA", (395.0, 75.3, 19.0)),
+    Case("inches typed as centimetres", "HEFT_INERTIA", (395.0, 29.6, 1.9)),
+    Case("pivot beyond the balance", "HEFT_INERTIA", (395.0, 45.0, 1.9, None, 60.0)),
+    Case("period as text", "HEFT_INERTIA", (395.0, 75.3, "1,9")),
+    Case("columns", "HEFT_INERTIA", (column(395.0, 402.0, 409.0), column(75.3, 74.8, None), column(1.9, 0.9, 1.9))),
+    Case("offset", "HEFT_BALANCE", (300.0, 100.0, 400.0, 2.0)),
+    Case("answers in inches", "HEFT_BALANCE", (300.0, 39.0, 400.0, 1.0, "g in")),
+    Case("answers in millimetres", "HEFT_BALANCE", (300.0, 1000.0, 400.0, None, "g mm")),
+    Case("reading above the mass", "HEFT_BALANCE", (450.0, 100.0, 400.0)),
+    Case("columns in inches", "HEFT_BALANCE", (column(300.0, 310.0), column(39.0, 39.5), 405.0, None, "g in")),
+    # Judging
+    Case("no doubt at all", "HEFT_DOUBT", (395.0, 75.3, 0.0, 0.0)),
+    Case("ounces and inches", "HEFT_DOUBT", (13.9, 29.6, 0.02, 0.05, "oz in")),
+    Case("doubt with its own unit", "HEFT_DOUBT", (395.0, 75.3, "0.02 oz", "1/16 in")),
+    Case("pivot and gravity", "HEFT_INERTIA_DOUBT", (395.0, 75.3, 1.9, 0.5, 0.1, 0.01, "g cm", 2.0, 981.2)),
+    Case("columns", "HEFT_INERTIA_DOUBT", (column(395.0, 402.0), column(75.3, 74.8), 1.9, 0.5, 0.1, 0.01)),
+    Case("in", "HEFT_VERDICT", (32.4, 32.0, 0.5)),
+    Case("in, at the tolerance", "HEFT_VERDICT", (0.7, 0.2, 0.5)),
+    Case("low", "HEFT_VERDICT", (31.0, 32.0, 0.5, 0.2)),
+    Case("high", "HEFT_VERDICT", (33.0, "D2", 0.5, 0.2)),
+    Case("re-measure", "HEFT_VERDICT", (32.4, "D2", 0.5, 0.2)),
+    Case("labels", "HEFT_VERDICT", ("D2.4", "D2", 0.5)),
+    Case("doubt blank", "HEFT_VERDICT", (32.4, 32.0, 0.5, None)),
+    Case("a letter that is no label", "HEFT_VERDICT", ("X9", 32.0, 0.5)),
+    Case("a column against one target", "HEFT_VERDICT", (column(32.4, 31.0, "D3", None, "?"), "D2", 0.5, 0.2)),
+    Case("within, as text", "HEFT_LENGTH_LIMIT", ("44 1/2 in",)),
+    Case("too long", "HEFT_LENGTH_LIMIT", ("48 1/4 in",)),
+    Case("a long putter", "HEFT_LENGTH_LIMIT", ("48 1/4 in", "Putter")),
+    Case("too short", "HEFT_LENGTH_LIMIT", (17.9, "putter", "g in")),
+    Case("at the limit", "HEFT_LENGTH_LIMIT", (48.0, None, "g in")),
+    Case("a word it does not know", "HEFT_LENGTH_LIMIT", (113.0, "driver")),
+    Case("a column", "HEFT_LENGTH_LIMIT", (column(113.0, 125.0, 40.0, 1130.0),)),
+    # Set
+    Case("label", "HEFT_TARGET", ("D2", 0.5, 3.0)),
+    Case("even set", "HEFT_TARGET", (2700.0, 0.0, 9.0)),
+    Case("place of no club", "HEFT_TARGET", (32.0, 0.5, 0.0)),
+    Case("place between two clubs", "HEFT_TARGET", (32.0, 0.5, 2.5)),
+    Case("places down a column", "HEFT_TARGET", ("D2", 0.5, column(1.0, 2.0, None, 4.0))),
+    *(
+        Case(f"what: {word}", "HEFT_GRADIENT", (PLACES, column(30.0, 31.0, 32.0, 34.0), word))
+        for word in ("first", "increment", "scatter", "worst", "Worst ", "steepness")
+    ),
+    Case("labels", "HEFT_GRADIENT", (PLACES, column("D0", "D1", "D2", "D4"), "increment")),
+    Case("rows", "HEFT_GRADIENT", (row(1.0, 2.0, 3.0), row(30.0, 31.0, 32.5), "worst")),
+    Case("a blank club is left out", "HEFT_GRADIENT", (PLACES, column(30.0, None, 32.0, 34.0), "increment")),
+    Case("two clubs have no scatter", "HEFT_GRADIENT", (column(1.0, 2.0), column(30.0, 31.0))),
+    Case("one club", "HEFT_GRADIENT", (column(1.0, 2.0), column(30.0, None), "first")),
+    Case("no club", "HEFT_GRADIENT", (PLACES, column(None, None, None, None), "first")),
+    Case("all at one place", "HEFT_GRADIENT", (column(2.0, 2.0), column(30.0, 31.0), "first")),
+    Case("unequal shapes", "HEFT_GRADIENT", (PLACES, row(30.0, 31.0, 32.0, 34.0), "first")),
+    Case("a bad cell", "HEFT_GRADIENT", (PLACES, column(30.0, "heavy", 32.0, 34.0), "first")),
+    Case("an error cell", "HEFT_GRADIENT", (PLACES, column(30.0, NOT_AVAILABLE, 32.0, 34.0), "first")),
+    Case("a message among the values", "HEFT_GRADIENT", (PLACES, column(30.0, MESSAGE, 32.0, 34.0), "first")),
+    Case("single cells", "HEFT_GRADIENT", (1.0, 30.0, "first")),
+    # Tools
+    Case("text keeps its unit", "HEFT_CONVERT", ("44 1/2 in", "cm", "mm")),
+    Case("moment", "HEFT_CONVERT", (213.5, "in oz", "g cm")),
+    Case("inertia", "HEFT_CONVERT", (2700.0, "kg cm2", "oz in2")),
+    Case("another dimension", "HEFT_CONVERT", (1.0, "oz", "cm")),
+    Case("an unknown unit", "HEFT_CONVERT", (1.0, "stone", "g")),
+    Case("grams or grains", "HEFT_CONVERT", (1.0, "gr", "g")),
+    Case("a unit that is a number", "HEFT_CONVERT", (1.0, 2.0, "g")),
+    Case("negative", "HEFT_CONVERT", (-2.0, "in", "cm")),
+    Case("far too much", "HEFT_CONVERT", (1e300, "kg", "mg")),
+    Case("columns", "HEFT_CONVERT", (column(1.0, 2.0, "x"), column("oz", "in", "cm"), column("g", "cm", "m"))),
+    Case("an argument too many", "HEFT_VERSION", (1.0,)),
+    Case("arguments too many", "HEFT_LABEL", (32.0, 1.0, "x")),
+)  # fmt: skip
+"""What is peculiar to one formula, or told of one for all of its kind."""
+
+SLIPS: tuple[tuple[str, object], ...] = (
+    ("blank", None),
+    ("spaces", "  "),
+    ("negative", -3.0),
+    ("far too large", 1e9),
+    ("a word", "twelve"),
+    ("TRUE", True),
+    ("error cell", NOT_AVAILABLE),
+    ("message", MESSAGE),
+)
+"""What is put in the place of each argument of each formula in turn."""
+
+
+def _swept(formula: str, good: Arguments) -> Iterator[Case]:
+    """The cases that every formula has: good, each argument slipped, too few, and ranges of each shape."""
+    arguments = REGISTRY[formula].arguments
+    yield Case("good", formula, good)
+    yield Case("optional cells left blank", formula, good + (None,) * (len(arguments) - len(good)))
+    for at, argument in enumerate(arguments):
+        lead = good + (None,) * (at - len(good))
+        for told, slip in SLIPS:
+            yield Case(f"{argument.name}: {told}", formula, (*lead[:at], slip, *lead[at + 1 :]))
+    if good:
+        yield Case("last required argument left out", formula, good[:-1])
+    if good and all(argument.takes == "cell" for argument in arguments):
+        yield Case("columns", formula, tuple(column(v, v, v) for v in good))
+        yield Case("rows", formula, tuple(row(v, v) for v in good))
+        yield Case("blocks", formula, tuple(((v, v), (v, v)) for v in good))
+        yield Case("ranges of one cell", formula, tuple(column(v) for v in good))
+        yield Case(
+            "one bad row", formula, (column(good[0], "twelve", None, NOT_AVAILABLE, MESSAGE, good[0]), *good[1:])
+        )
+        yield Case("row and blank", formula, (row(good[0], None, good[0]), *good[1:]))
+        yield Case("first a column, the rest blank", formula, (column(good[0], good[0]), *((None,) * (len(good) - 1))))
+    if len(good) > 1 and all(argument.takes == "cell" for argument in arguments):
+        yield Case("unequal shapes", formula, (column(good[0], good[0]), column(*[good[1]] * 3), *good[2:]))
+
+
+CASES: tuple[Case, ...] = (*(case for name, good in GOOD.items() for case in _swept(name, good)), *TOLD)
+"""Every call that each host is held to."""
