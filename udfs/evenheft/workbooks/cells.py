@@ -16,6 +16,7 @@ from typing import NoReturn, TypeAlias
 from xml.parsers import expat
 
 from evenheft.formulas.kinds import CellError
+from evenheft.workbooks.layout import column_letter
 from evenheft.workbooks.package import Refused
 
 Written: TypeAlias = float | str | bool | CellError | datetime.date | datetime.time | datetime.timedelta | None
@@ -65,19 +66,6 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]")
 _BARRED = re.compile(r"[\ud800-\udfff]")
 
 
-def column_letters(column: int) -> str:
-    """A column's letters.
-
-    >>> column_letters(1), column_letters(28)
-    ('A', 'AB')
-    """
-    letters = ""
-    while column:
-        column, place = divmod(column - 1, 26)
-        letters = chr(65 + place) + letters
-    return letters
-
-
 def column_number(letters: str) -> int:
     """A column's number from 1.
 
@@ -92,7 +80,7 @@ def column_number(letters: str) -> int:
 
 def reference(row: int, column: int) -> str:
     """A cell's name, e.g. "B7"."""
-    return f"{column_letters(column)}{row}"
+    return f"{column_letter(column)}{row}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +215,7 @@ class SheetText:
         if waiting and self._data.inner == self._data.end:  # <sheetData/> must be opened to take rows
             rows: list[tuple[int, int, bytes]] = []
             changed += sum(self._add_row(rows, at, number, by_row[number]) for number in waiting)
-            tag = b"<" + self._prefix + b"sheetData" + self._data.attributes.rstrip(b"/") + b">"
+            tag = b"<" + self._prefix + b"sheetData" + self._data.attributes.rstrip(b"/ ") + b">"
             closing = b"</" + self._prefix + b"sheetData>"
             if rows:
                 changes.append((self._data.start, self._data.end, tag + b"".join(r[2] for r in rows) + closing))
@@ -269,7 +257,7 @@ class SheetText:
             changed += bool(pieces[-1])
         if row.inner != row.end:
             pieces.append(bytes(self._text[at : row.close]))
-        attributes = _widened_spans(row.attributes.rstrip(b"/"), min(edits), max(edits))
+        attributes = _widened_spans(row.attributes.rstrip(b"/ "), min(edits), max(edits))
         closing = b"</" + self._prefix + b"row>"
         if row.inner != row.end:
             closing = bytes(self._text[row.close : row.end])

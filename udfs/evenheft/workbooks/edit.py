@@ -16,7 +16,7 @@ from typing import BinaryIO, TypeAlias
 
 from evenheft.formulas.kinds import CellError
 from evenheft.workbooks.cells import Bytes, Cached, Edit, Place, SheetText, Written
-from evenheft.workbooks.package import Package, open_package
+from evenheft.workbooks.package import Package, Refused, open_package
 from evenheft.workbooks.replace import state_of, written_beside
 
 CellAt: TypeAlias = tuple[str, int, int]
@@ -164,6 +164,7 @@ class _Rewriting:
     """One package written anew: old records copied packed as they are, changed parts packed afresh."""
 
     def __init__(self, package: Package, pieces: Mapping[str, list[Bytes]], stream: BinaryIO) -> None:
+        self._told = package.name
         self._source = package.source
         self._directory = package.directory
         self._start_of_directory = package.start_of_directory
@@ -190,7 +191,7 @@ class _Rewriting:
         while start < end:
             chunk = self._source.read(min(_COPY, end - start))
             if not chunk:
-                raise EOFError("the workbook became shorter while it was read")
+                raise Refused(f"{self._told} was changed by another program meanwhile: run this again")
             self._stream.write(chunk)
             start += len(chunk)
 

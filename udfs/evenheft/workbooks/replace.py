@@ -90,7 +90,7 @@ def _put_in_place(beside: Path, target: Path, told: str, *, overwrite: bool) -> 
 def _need_writable(target: Path, told: str, *, overwrite: bool) -> None:
     if not target.parent.is_dir():
         raise Refused(f"{told} cannot be written: there is no folder {target.parent.name}")
-    for lock in (f".~lock.{target.name}#", f"~${target.name}", f"~${target.name[2:]}"):
+    for lock in (f".~lock.{target.name}#", f"~${target.name}"):
         if target.with_name(lock).exists():
             raise Refused(f"{told} is open in a spreadsheet program: close it there (or remove {lock} if it is not)")
     if not target.exists():
