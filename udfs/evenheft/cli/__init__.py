@@ -17,6 +17,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
+    "templates": ("templates", "Build the committed templates anew (for contributors)."),
 }
 """Each command's module in this package, and its line in the help."""
 

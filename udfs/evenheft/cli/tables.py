@@ -11,6 +11,7 @@ from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimal
 
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
 _WIDE = 160
+_ENDLESS = 10_000
 
 
 def print_report(report: OrderReport) -> None:
@@ -22,7 +23,8 @@ def print_report(report: OrderReport) -> None:
         console.print(Text(f"Note: {warning}"))
     shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
     together = _one_table(report, shown)
-    if console.measure(together).maximum <= console.width:
+    unwrapped = console.measure(together, options=console.options.update(max_width=_ENDLESS)).maximum
+    if unwrapped <= console.width:
         console.print(together)
     else:
         for quantity in shown:
