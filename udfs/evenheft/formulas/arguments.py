@@ -33,7 +33,7 @@ PERIOD = Argument(
 )
 PIVOT = Argument(
     "pivot",
-    "Distance from the butt to the axis the club swings about, towards the head; 0 when left out.",
+    "Distance from the butt to the axis the club swings about, in cm unless units say otherwise; 0 when left out.",
     Quantity("length", 0, 100),
     0.0,
 )
@@ -68,6 +68,25 @@ def balance_doubt() -> Argument:
         "Half-width of the balance point (the plus or minus of tape and edge), in cm unless units say otherwise.",
         Quantity("length", 0, 20),
     )
+
+
+def need_club_balance(balance: float) -> None:
+    """Refuse a balance point that lies nearer to the butt than a club's: inches typed as centimetres.
+
+    Only a putter near the rules' shortest length could balance inside 14 in, and a swingweight
+    scale could not weigh it.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+    """
+    if balance <= FULCRUM_CM:
+        given = Measured(balance, "length")
+        raise Refusal(
+            "a club's balance must be more than {0} from the butt, got {1}",
+            Measured(FULCRUM_CM, "length"),
+            given,
+            suspect=(given, CLUB_BALANCE),
+        )
 
 
 def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:

@@ -113,7 +113,7 @@ VOCABULARY: dict[str, Headed] = {
         Headed("shaft_balance_from_tip", ("shaft balance from tip", "shaft balance above tip"), "length",
                _SHAFT_BALANCE, (), True),
         _place("tip_trim", "tip trim, tip trimming, tip cut, tipping, trim from tip", 0, 60),
-        _place("head_rise", "head rise, head centre rise, head centre above ground, head rise learned, "
+        _place("head_rise", "head rise, head rise used, head centre rise, head centre above ground, head rise learned, "
                             "head rise from dry fit", LOWEST_HEAD_RISE, HIGHEST_HEAD_RISE),
         Headed("head_own", ("head inertia", "head own inertia"), "inertia", Number(0, 20, "kg cm2"), (), True),
         _place("bore_to_ground", "bore to ground, bottom bore to ground, ground to bore, bore to ground line, "

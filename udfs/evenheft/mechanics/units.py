@@ -197,11 +197,16 @@ def read_number(text: str) -> float:
 
 def _fold(text: str) -> str:
     """One kind of space, quote, dash and fraction, so that one pattern reads them all."""
-    squared = _SQUARED.sub("2", text)
-    # What is left raised or a fraction is no digit of the number before it: 5² is not 52, 44½ is 44 1/2.
-    spread = "".join(f" {c}" if unicodedata.category(c) == "No" else c for c in squared)
-    plain = unicodedata.normalize("NFKC", spread).translate(_PRIMES)
+    plain = "".join(map(_plain_character, _SQUARED.sub("2", text))).translate(_PRIMES)
     return " ".join(plain.split())
+
+
+def _plain_character(character: str) -> str:
+    """A fraction set apart from the number before it; a raised digit left as it is: 5² is not 52."""
+    plain = unicodedata.normalize("NFKC", character)
+    if unicodedata.category(character) != "No":
+        return plain
+    return f" {plain}" if "⁄" in plain else character
 
 
 def _read_number(number: re.Match[str]) -> float:
