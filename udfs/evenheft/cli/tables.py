@@ -10,7 +10,7 @@ from evenheft.workbooks.layout import QUANTITIES, Quantity
 from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
 
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
-_WIDE = 160
+_WIDE = 220
 _ENDLESS = 10_000
 
 
@@ -31,6 +31,9 @@ def print_report(report: OrderReport) -> None:
             console.print(_quantity_table(report, quantity))
         console.print(_flag_table(report))
     console.print(Text(_summary(report), style="bold"))
+    for club in report.clubs:
+        if club.flagged and club.advice not in ("", "nothing to do"):
+            console.print(Text(f"{_name(club)}: {club.advice}"))
 
 
 def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:

@@ -6,9 +6,9 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from evenheft.formulas.arguments import BALANCE, MASS, label_or_message
+from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, MASS, label_or_message
 from evenheft.formulas.headings import VOCABULARY, read_heading, read_headings, told
-from evenheft.formulas.kinds import PASSED_ON, Cells, Measured, Quantity, Refusal, Typed, is_blank, show
+from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
 from evenheft.formulas.rows import Row, Table, need_width, plan_for, read_row, read_table
 from evenheft.mechanics import bodies, club, swingweight
@@ -303,6 +303,43 @@ def head_rise(
             high,
         )
     return rise
+
+
+@formula(
+    "HEFT_HEAD_MASS",
+    category=CATEGORY,
+    help="Mass of a head that brings the forecast of a row to a swingweight: what to order. The row's own head mass, "
+    "if there is one, is not used.",
+    arguments=(
+        HEADERS,
+        ROW,
+        Argument("target", 'Swingweight wanted, as points or a label such as "D2".', Level(ANY_NUMBER)),
+        UNITS,
+        DEFAULTS,
+    ),
+    answers=(Answer("head mass", "mass unit", "mass"),),
+    source=MODEL,
+    examples=(
+        (
+            '=HEFT_HEAD_MASS({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)","Epoxy (g)"}, '
+            '{0,45,65,46,50,3}, "D3")',
+            "199.911",
+        ),
+    ),
+)
+def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None) -> float | str:
+    """Mass [g] of the head that brings a row's forecast to a swingweight [points]."""
+    row = read_row(plan_for(headers, defaults), rows[0], unknown="head_mass")
+    if row is None:
+        return ""
+    mass = club.head_mass(row.parts, target)
+    kind = VOCABULARY["head_mass"].kind
+    assert isinstance(kind, Quantity)
+    if not kind.low <= mass <= kind.high:
+        low, high = Measured(kind.low, "mass"), Measured(kind.high, "mass")
+        got = Measured(round(mass, 1), "mass")
+        raise Refusal("no head weighs {0} (from {1} to {2}): look at the target and the row's lengths", got, low, high)
+    return mass
 
 
 @formula(

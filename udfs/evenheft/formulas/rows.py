@@ -243,12 +243,13 @@ def _and(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
-def read_row(plan: Plan, cells: Cells) -> Row | None:
+def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | None:
     """Read one row.
 
     Args:
         plan: from `plan_for` [-].
         cells: as many as there are headings [-].
+        unknown: a mass that is asked for, so that the row need not give it and 0 is taken [-].
 
     Returns:
         The club's parts [g, cm], or None where the row is blank under every heading of a part.
@@ -275,6 +276,8 @@ def read_row(plan: Plan, cells: Cells) -> Row | None:
     for key, value in plan.given:
         if not (own_balance and key.startswith(_BALANCES)):
             values.setdefault(key, value)
+    if unknown is not None:
+        values[unknown] = 0.0
     lacking = [VOCABULARY[name].words[0] for name in REQUIRED if name not in values]
     if lacking:
         raise Refusal(f"the row lacks {_and(lacking)}")

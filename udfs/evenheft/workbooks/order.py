@@ -10,13 +10,16 @@ from evenheft.formulas.kinds import PASSED_ON, CellError
 from evenheft.hosts.embedded import Computed, Value
 from evenheft.workbooks.edit import refresh_all
 from evenheft.workbooks.layout import (
+    BENCH,
     FIRST_ROW,
+    FIX,
     KIND_NAME,
     KIND_OF_WORKBOOK,
     LAST_ROW,
     LAYOUT_VERSION,
     QUANTITIES,
     SET,
+    TABLES,
     Quantity,
     judged,
 )
@@ -53,6 +56,10 @@ class ClubReport:
     flags: str
     """What is flagged, in words; "all in" where nothing is; "" where nothing is judged."""
     length_rule: str
+    stage: str
+    """What the verdicts rest on, e.g. "dry fit" or "finished"."""
+    advice: str
+    """What the Fix sheet says to do."""
     judgements: tuple[Judgement, ...]
 
     @property
@@ -109,7 +116,7 @@ def need_order(computed: Computed, name: str) -> None:
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
     if int(version) > LAYOUT_VERSION:
         raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
-    missing = [sheet for sheet in ("Order", "Bench", "Set") if sheet not in computed.sheet_names]
+    missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
     if missing:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
 
@@ -187,8 +194,16 @@ def _read_club(computed: Computed, row: int) -> ClubReport | None:
     flags = _text(cell("flags"))
     if not name and not judgements and not flags:
         return None
-    rule = _text(cell("rule"))
-    return ClubReport(row - FIRST_ROW + 1, name, _text(cell("group")), flags, rule, judgements)
+    return ClubReport(
+        number=row - FIRST_ROW + 1,
+        name=name,
+        group=_text(cell("group")),
+        flags=flags,
+        length_rule=_text(cell("rule")),
+        stage=_text(computed.value(BENCH.sheet, row, BENCH.at["stage"])),
+        advice=_text(computed.value(FIX.sheet, row, FIX.at["advice"])),
+        judgements=judgements,
+    )
 
 
 def _read_judgement(quantity: Quantity, cell: Any) -> Judgement | None:

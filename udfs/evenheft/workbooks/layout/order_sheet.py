@@ -33,7 +33,6 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("doubt_loft", "Loft, plus or minus", 0.25, "deg"),
     Setting("doubt_lie", "Lie, plus or minus", 0.25, "deg"),
     Setting("doubt_frequency", "Frequency, plus or minus", 0.5, "cpm"),
-    Setting("shop_fulcrum", "Fulcrum from the butt", "14 in", "the scale's pivot"),
     Setting("shop_cap", "Grip cap thickness", "0.4 cm", "shaft end to butt"),
     Setting("shop_pivot", "Swing axis from the butt", "0 cm", "for the period"),
     Setting("shop_gravity", "Gravity", 980.665, "cm/s2"),
@@ -51,7 +50,7 @@ STOCK_ROW = FIRST_ROW + GROUPS + 3
 """First row of the stock weights on the Order sheet, which reach down to the last club's row."""
 STOCKS: tuple[tuple[str, str, tuple[float, ...]], ...] = (
     ("stock_head", "Head", (2, 3, 4, 5, 6, 7, 8, 9)),
-    ("stock_butt", "Butt", (5, 7, 10, 15, 20, 30, 50)),
+    ("stock_butt", "Butt", (2, 5, 7, 10, 15, 20, 30, 50)),
 )
 """Defined name, heading and first content [g] of each list of stock weights."""
 

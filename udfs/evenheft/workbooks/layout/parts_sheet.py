@@ -26,7 +26,7 @@ def _forecast(what: str, rise: str) -> str:
 PARTS = Table(
     "Parts",
     "Parts",
-    "Weigh and measure the loose parts here, before any epoxy. The forecast learns the head's rise from the first dry fit.",
+    "Weigh and measure the loose parts, before any epoxy. A dry fit teaches the forecast where the head's mass sits.",
     (
         *identity(),
         Column("model", "Head model", 14, "input", wrap=True, band="Head",
