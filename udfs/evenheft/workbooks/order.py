@@ -8,6 +8,7 @@ from typing import Any
 
 from evenheft.formulas.kinds import PASSED_ON, CellError
 from evenheft.hosts.embedded import Computed, Value
+from evenheft.workbooks.edit import refresh_all
 from evenheft.workbooks.layout import (
     BENCH,
     FIRST_ROW,
@@ -23,6 +24,7 @@ from evenheft.workbooks.layout import (
     judged,
 )
 from evenheft.workbooks.package import Refused, read_package
+from evenheft.workbooks.replace import state_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,28 @@ def read_order(path: Path) -> OrderReport:
         EngineError: as `open_order`.
     """
     computed, warnings = open_order(path)
+    return _told_report(computed, path, warnings)
+
+
+def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
+    """Read an order's verdicts, and keep what was computed in the file, beside its formulas.
+
+    Args:
+        path: the order; only the shown results of formulas change in it [-].
+        backup: whether the old file is kept as NAME.bak [-].
+
+    Raises:
+        Refused: as `read_order`, or the file cannot be written; it is then unchanged.
+        EngineError: as `open_order`.
+    """
+    expected = state_of(path)
+    computed, warnings = open_order(path)
+    report = _told_report(computed, path, warnings)
+    refresh_all(path, computed.value, backup=backup, expected=expected)
+    return report
+
+
+def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> OrderReport:
     report = report_of(computed, path.name, warnings)
     if not report.judged and not report.flagged:
         raise Refused(f"{path.name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
