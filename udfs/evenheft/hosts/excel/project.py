@@ -14,12 +14,11 @@ import pyopenvba
 import xlwings
 
 from evenheft.hosts.excel import CONFIGURATION
+from evenheft.hosts.excel.configuration import CODE_NAME
 from evenheft.hosts.excel.vba import OPENING_MODULE, WRAPPER_MODULE, opening_module, wrapper_module
 
 VBA_PART = "xl/vbaProject.bin"
 XLWINGS_MODULE = "xlwings"
-CONFIGURATION_CODE_NAME = "evenheft_conf"
-"""The settings sheet's name inside the project: like no sheet's own (Sheet1, Tabelle1 ...)."""
 
 _SHELLS = Path(xlwings.__file__).parent
 ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
@@ -60,7 +59,7 @@ def adapted_xlwings(source: str) -> str:
     Raises:
         ProjectError: it is not the module that this version was written for.
     """
-    before, mark, after = source.partition("'Attribute VB_Name = \"Extensions\"")
+    before, mark, after = source.partition('\'Attribute VB_Name = "Extensions"')
     _, closing, rest = after.partition("End Function")
     if not mark or not closing:
         raise ProjectError("this version of xlwings is not the one that Evenheft was written for")
@@ -106,7 +105,7 @@ def _strip_shell(file: pyopenvba.ExcelFile) -> None:
     project = file.vba_project()
     project.delete_module("Module1")
     project.delete_module("Sheet1")
-    project.rename_module("Sheet2", CONFIGURATION_CODE_NAME)
+    project.rename_module("Sheet2", CODE_NAME)
 
 
 def _put_modules(file: pyopenvba.ExcelFile) -> None:

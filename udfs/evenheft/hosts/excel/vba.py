@@ -124,7 +124,7 @@ def _vba_characters(text: str) -> Iterator[str]:
             yield '" & ' + " & ".join(f"ChrW({code})" for code in codes) + ' & "'
 
 
-_OPENING = '''\
+_OPENING = """\
 'Written by Evenheft: what is changed here is lost with the next build.
 Option Explicit
 
@@ -228,4 +228,4 @@ Private Function HeftDescribed() As Boolean
     HeftDescribed = True
 @CALLS@
 End Function
-'''
+"""
