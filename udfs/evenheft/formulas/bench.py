@@ -91,7 +91,7 @@ def balance(reading: float, span: float, mass: float, offset: float) -> float:
         Argument("distance", "What the tape reads at the point, in cm unless units say otherwise.", CLUB_BALANCE),
         Argument(
             "hooked",
-            'What the tape was hooked on: "grip cap" (used when left out), or "shaft end" where the grip was still off.',
+            'What the tape was hooked on: "grip cap" (used when left out), or "shaft end" where the grip was off.',
             Choice(("grip cap", "shaft end")),
             "grip cap",
         ),

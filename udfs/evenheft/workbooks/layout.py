@@ -23,6 +23,7 @@ LAST_ROW = FIRST_ROW + CLUBS - 1
 BAND_ROW = 6
 HEADING_ROW = 7
 
+
 def column_letter(number: int) -> str:
     """The letters of a column from its number, 1 for A.
 
@@ -225,7 +226,9 @@ ORDER = Table(
 )  # fmt: skip
 
 _MASS_PROMPT = "What the gram scale shows. A plain number is in the order's unit; 15.2 oz works too."
-_BALANCE_PROMPT = "From the butt to where the club balances. A plain number is in the order's unit; 29 1/2 in works too."
+_BALANCE_PROMPT = (
+    "From the butt to where the club balances. A plain number is in the order's unit; 29 1/2 in works too."
+)
 _HOOKED_PROMPT = 'Where the tape was hooked: "grip cap", or "shaft end" while the grip is still off.'
 _HOOKED = '"grip cap,shaft end"'
 
@@ -311,7 +314,7 @@ def _picked(quantity: Quantity, part: int) -> str:
 
 
 def _goal(quantity: Quantity) -> str:
-    return f"=HEFT_TARGET({_picked(quantity, 0)},IF({_picked(quantity, 1)}=\"\",0,{_picked(quantity, 1)}),{{set.place}})"
+    return f'=HEFT_TARGET({_picked(quantity, 0)},IF({_picked(quantity, 1)}="",0,{_picked(quantity, 1)}),{{set.place}})'
 
 
 def _unit_word(quantity: Quantity) -> str:
@@ -325,12 +328,12 @@ def _judged_columns(quantity: Quantity) -> tuple[Column, ...]:
     """Value, target, deviation and verdict of one quantity."""
     keys, band = judged(quantity), quantity.name
     if quantity.key == "swingweight":
-        value = f"=IF({{set.{keys.number}}}=\"\",\"\",HEFT_LABEL({{set.{keys.number}}}))"
-        goal = f"=IF({{set.{keys.goal}}}=\"\",\"\",HEFT_LABEL({{set.{keys.goal}}}))"
+        value = f'=IF({{set.{keys.number}}}="","",HEFT_LABEL({{set.{keys.number}}}))'
+        goal = f'=IF({{set.{keys.goal}}}="","",HEFT_LABEL({{set.{keys.goal}}}))'
     else:
         value, goal = _blank_stays(quantity.value), _goal(quantity)
     numbers = f"ISNUMBER({{set.{keys.number}}}),ISNUMBER({{set.{keys.goal}}})"
-    untold = f"AND({numbers},{{set.{keys.tolerance}}}=\"\")"
+    untold = f'AND({numbers},{{set.{keys.tolerance}}}="")'
     return (
         Column(f"{quantity.key}_value", _unit_word(quantity), 9, "computed", value, quantity.number, band=band),
         Column(f"{quantity.key}_target", "Target", 8, "computed", goal, quantity.number, band=band),

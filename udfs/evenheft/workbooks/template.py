@@ -10,10 +10,12 @@ from pathlib import Path
 from openpyxl import Workbook
 from openpyxl.cell import Cell
 from openpyxl.chart import LineChart, Reference
+from openpyxl.chart.data_source import AxDataSource, StrRef
 from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText
+from openpyxl.chart.text import RichText, Text
+from openpyxl.chart.title import Title
 from openpyxl.drawing.line import LineProperties
-from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties
+from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties, RegularTextRun
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
@@ -345,7 +347,7 @@ def _complete_set(sheet: Worksheet) -> None:
         _colour_verdicts(sheet, SET.letter(judged(quantity).verdict))
     _colour_messages(sheet)
     for place, key in enumerate(CHARTED):
-        sheet.add_chart(_band_chart(sheet, key), f"{get_column_letter(1 + place * 9)}{LAST_ROW + 3}")
+        sheet.add_chart(_band_chart(sheet, key), f"{get_column_letter(1 + place * 6)}{LAST_ROW + 3}")
 
 
 def _write_summary(sheet: Worksheet) -> None:
@@ -382,10 +384,10 @@ def _band_chart(sheet: Worksheet, key: str) -> LineChart:
     """Draw a quantity along the set, with the line of its target and the edges of the tolerance."""
     quantity = next(q for q in QUANTITIES if q.key == key)
     chart = LineChart()
-    chart.title = f"{quantity.name} along the set ({quantity.unit})"
+    chart.title = _chart_title(f"{quantity.name} along the set ({quantity.unit})")
     chart.height, chart.width = 8.2, 17.5
     chart.legend.position = "b"
-    chart.display_blanks = "gap"
+    chart.display_blanks = "span"  # LibreOffice takes "gap" for zero; a trailing #N/A ends the line either way
     for part, (colour, dash, marker) in {
         "plot": ("1F2A37", None, "circle"),
         "aim": ("0072B2", None, None),
@@ -393,9 +395,7 @@ def _band_chart(sheet: Worksheet, key: str) -> LineChart:
         "high": ("D55E00", "dash", None),
     }.items():
         column = SET.at[f"{key}_{part}"]
-        chart.add_data(
-            Reference(sheet, min_col=column, min_row=HEADING_ROW, max_row=LAST_ROW), titles_from_data=True
-        )
+        chart.add_data(Reference(sheet, min_col=column, min_row=HEADING_ROW, max_row=LAST_ROW), titles_from_data=True)
         series = chart.series[-1]
         series.smooth = False
         series.graphicalProperties = GraphicalProperties(
@@ -405,13 +405,21 @@ def _band_chart(sheet: Worksheet, key: str) -> LineChart:
         if marker:
             series.marker.size = 7
             series.marker.graphicalProperties = GraphicalProperties(solidFill=colour)
-    chart.set_categories(Reference(sheet, min_col=SET.at["club"], min_row=FIRST_ROW, max_row=LAST_ROW))
+    for series in chart.series:
+        series.cat = AxDataSource(strRef=StrRef(SET.whole("club")))
     for axis in (chart.x_axis, chart.y_axis):
         axis.delete = False
         axis.txPr = _small_text()
     chart.y_axis.number_format = "0"
     chart.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(solidFill="E1E5EA", w=6000))
     return chart
+
+
+def _chart_title(text: str) -> Title:
+    look = CharacterProperties(sz=1100, b=True)
+    run = RegularTextRun(rPr=look, t=text)
+    paragraph = Paragraph(pPr=ParagraphProperties(defRPr=look), r=[run])
+    return Title(tx=Text(rich=RichText(p=[paragraph])), overlay=False)
 
 
 def _small_text() -> RichText:
@@ -473,5 +481,3 @@ def _write_guide(book: Workbook) -> None:
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToHeight = 0
     sheet.oddFooter.center.text = "&A"
-
-
