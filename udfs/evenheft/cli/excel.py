@@ -95,7 +95,7 @@ def embed_command(workbook: Path, target: Path | None) -> None:
 def relink_command(workbook: Path, target: Path | None) -> None:
     """Copy WORKBOOK so that its formulas find this machine's add-in.
 
-    For a workbook whose formulas Excel shows as 'C:\\...\\evenheft.xlam'!HEFT_... or as #NAME?: they
+    For a workbook whose formulas show the path of an evenheft.xlam before HEFT_, or #NAME?: they
     point at the add-in of the machine it was saved on.
     """
     from evenheft.hosts.excel.links import foreign_add_ins, relinked

@@ -50,7 +50,8 @@ def settings_sheet(interpreter: str | None) -> bytes:
         '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
         f'<worksheet xmlns="{_MAIN}"><sheetPr codeName="{CODE_NAME}"/><dimension ref="A1:B{len(rows)}"/>'
         '<sheetViews><sheetView workbookViewId="0"/></sheetViews><sheetFormatPr defaultRowHeight="15"/>'
-        '<cols><col min="1" max="1" width="32" customWidth="1"/><col min="2" max="2" width="60" customWidth="1"/></cols>'
+        '<cols><col min="1" max="1" width="32" customWidth="1"/>'
+        '<col min="2" max="2" width="60" customWidth="1"/></cols>'
         f"<sheetData>{cells}</sheetData>"
         '<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/></worksheet>'
     ).encode()

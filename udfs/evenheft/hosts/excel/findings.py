@@ -88,7 +88,7 @@ def _office(machine: Machine) -> Iterator[Finding]:
             yield Finding(
                 "wrong",
                 "Excel trusts no folder on this machine, so its start folder's add-ins are blocked",
-                "Excel: File > Options > Trust Center > Trusted Locations, untick Disable all; or ask who runs the machine",
+                "Excel: File > Options > Trust Center > Trusted Locations, untick Disable all",
             )
     for values in machine.excel_values(r"Resiliency\DisabledItems"):
         for value in values.values():

@@ -112,7 +112,7 @@ def can_name(machine: Machine, path: Path) -> bool:
 def other_add_ins(machine: Machine) -> list[str]:
     """A line for each other Evenheft add-in that Excel may load, and what to do about it."""
     return [
-        f"another Evenheft add-in, version {version_of(path)}, is at {path}: delete it, two of them answer for each other"
+        f"another Evenheft add-in, version {version_of(path)}, is at {path}: delete it, two answer for each other"
         for path in machine.add_ins()
         if path != machine.add_in
     ]

@@ -30,7 +30,7 @@ class ProjectError(Exception):
 
 
 def fresh_project() -> bytes:
-    """xlwings' own VBA project for a workbook, with the functions put in.
+    """The VBA project that xlwings ships for a workbook, with the functions put in.
 
     The add-in is given the same one: there xlwings reads the settings of its own file only,
     where its project for add-ins would let the active workbook name the program to be run.
@@ -51,7 +51,7 @@ def refreshed_project(workbook: bytes) -> bytes:
 
 
 def adapted_xlwings(source: str) -> str:
-    """xlwings' own VBA, with its settings under our name, our check before Python is called, no `sql` function.
+    """The VBA of xlwings, with its settings under our name, our check before Python is called, no `sql` function.
 
     Args:
         source: the module `xlwings` of its shell for workbooks [-].

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 from decimal import Decimal
+from itertools import chain
 from typing import Any
 
 from evenheft.formulas.calling import Cell, Grid
@@ -42,9 +43,9 @@ def handed_over(given: Sequence[Any]) -> list[Any]:
     return [_argument(raw) for raw in given[:count]]
 
 
-def handed_back(answer: Cell | Grid) -> list[list[Cell]]:
+def handed_back(answer: Cell | Grid) -> Grid:
     """An answer as rows of cells; xlwings makes one cell of one row with one cell."""
-    return [list(row) for row in answer] if isinstance(answer, tuple) else [[answer]]
+    return answer if isinstance(answer, tuple) else ((answer,),)
 
 
 def _argument(raw: Any) -> Any:
@@ -54,7 +55,9 @@ def _argument(raw: Any) -> Any:
         return _cell(raw)
     # A range comes as a tuple of rows, and so does {1;2}; {1,2}, one row, comes as a plain tuple.
     rows = raw if raw and isinstance(raw[0], list | tuple) else (raw,)
-    return [row if _AS_THEY_ARE.issuperset(map(type, row)) else [_cell(cell) for cell in row] for row in rows]
+    if _AS_THEY_ARE.issuperset(map(type, chain.from_iterable(rows))):
+        return rows
+    return [[_cell(cell) for cell in row] for row in rows]
 
 
 def _cell(raw: Any) -> Any:
