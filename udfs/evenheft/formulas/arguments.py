@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal
+from evenheft.formulas.kinds import PASSED_ON, Level, Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import Argument
+from evenheft.mechanics import swingweight
 from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
 from evenheft.mechanics.units import STANDARD_GRAVITY
 
@@ -32,7 +33,7 @@ PERIOD = Argument(
 )
 PIVOT = Argument(
     "pivot",
-    "Distance from the butt to the axis the club swings about, towards the head; 0 when left out.",
+    "Distance from the butt to the axis the club swings about, in cm unless units say otherwise; 0 when left out.",
     Quantity("length", 0, 100),
     0.0,
 )
@@ -69,6 +70,25 @@ def balance_doubt() -> Argument:
     )
 
 
+def need_club_balance(balance: float) -> None:
+    """Refuse a balance point that lies nearer to the butt than a club's: inches typed as centimetres.
+
+    Only a putter near the rules' shortest length could balance inside 14 in, and a swingweight
+    scale could not weigh it.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+    """
+    if balance <= FULCRUM_CM:
+        given = Measured(balance, "length")
+        raise Refusal(
+            "a club's balance must be more than {0} from the butt, got {1}",
+            Measured(FULCRUM_CM, "length"),
+            given,
+            suspect=(given, CLUB_BALANCE),
+        )
+
+
 def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
     """Refuse a balance point on the butt's side of the fulcrum, where no club's lies.
 
@@ -84,3 +104,11 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
             given,
             suspect=(given, CLUB_BALANCE),
         )
+
+
+def label_or_message(points: float) -> str:
+    """Swingweight label of a number [points], or the message that it has none, for one answer among several."""
+    try:
+        return swingweight.label(points)
+    except ValueError:
+        return f"{PASSED_ON}points must be from 0 to 69.9 (A0 to G9.9) to have a label, got {show(points)}"

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.arguments import BALANCE, CLUB_BALANCE, CLUB_LENGTH, GRAVITY, MASS, PERIOD, PIVOT
+from evenheft.formulas.arguments import (
+    BALANCE,
+    CLUB_BALANCE,
+    CLUB_LENGTH,
+    GRAVITY,
+    MASS,
+    PERIOD,
+    PIVOT,
+    need_club_balance,
+)
 from evenheft.formulas.kinds import Choice, Measured, Quantity, Refusal, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import bench
@@ -11,7 +20,7 @@ CATEGORY = "Bench"
 
 
 def need_possible_swing(balance: float, period: float, pivot: float, gravity: float) -> None:
-    """Refuse a pivot beyond the balance point and a period that no body can have.
+    """Refuse a balance that no club has, a pivot beyond it, and a period that no body can have.
 
     Args:
         balance: distance from the butt to the balance point [cm].
@@ -19,6 +28,7 @@ def need_possible_swing(balance: float, period: float, pivot: float, gravity: fl
         pivot: distance from the butt to the pivot [cm].
         gravity: acceleration of free fall [cm/s2].
     """
+    need_club_balance(balance)
     if pivot >= balance:
         raise Refusal(
             "pivot must be nearer to the butt than the balance at {0}, got {1}",
@@ -42,7 +52,7 @@ def need_possible_swing(balance: float, period: float, pivot: float, gravity: fl
     arguments=(MASS, BALANCE, PERIOD, UNITS, PIVOT, GRAVITY),
     answers=(Answer("inertia", "kg cm2"),),
     source="Compound pendulum and parallel-axis theorem, any handbook of mechanics.",
-    examples=(("=HEFT_INERTIA(395, 75.3, 1.9)", "2667.33"),),
+    examples=(("=HEFT_INERTIA(395, 75.3, 1.9)", "2667.23"),),
 )
 def inertia(mass: float, balance: float, period: float, pivot: float, gravity: float) -> float:
     """Inertia about the butt [kg cm2]: mass [g], balance [cm], period [s], pivot [cm], gravity [cm/s2]."""
@@ -56,12 +66,21 @@ def inertia(mass: float, balance: float, period: float, pivot: float, gravity: f
     help="Balance point from a gram scale: the butt end rests on an edge, the head end on the scale. "
     "Answers in the length unit of units.",
     arguments=(
-        Argument("reading", "What the scale under the head end shows.", Quantity("mass", 1, 2000)),
-        Argument("span", "Distance from the edge to the point that rests on the scale.", CLUB_LENGTH),
+        Argument(
+            "reading",
+            "What the scale under the head end shows, in g unless units say otherwise.",
+            Quantity("mass", 1, 2000),
+        ),
+        Argument(
+            "span",
+            "Distance from the edge to the point that rests on the scale, in cm unless units say otherwise.",
+            CLUB_LENGTH,
+        ),
         MASS,
         Argument(
             "offset",
-            "Distance from the butt to the edge that the butt end rests on; 0 when left out.",
+            "Distance from the butt to the edge that the butt end rests on, in cm unless units say otherwise; 0 when "
+            "left out.",
             Quantity("length", 0, 100),
             0.0,
         ),
@@ -79,7 +98,9 @@ def balance(reading: float, span: float, mass: float, offset: float) -> float:
             Measured(mass, "mass"),
             Measured(reading, "mass"),
         )
-    return bench.balance_from_support(reading, span, mass, offset)
+    found = bench.balance_from_support(reading, span, mass, offset)
+    need_club_balance(found)
+    return found
 
 
 @formula(

@@ -262,7 +262,10 @@ class Level:
     def read(self, raw: object, scale: Scale) -> float:
         """Return the number, or the points of the label; see `Kind.read`."""
         if isinstance(raw, str) and raw.strip()[:1].isalpha():
-            return swingweight.points_from_label(raw)
+            try:
+                return swingweight.points_from_label(raw)
+            except ValueError:
+                raise ValueError('must be a number, or a label like "D2" from A0 to G9.9') from None
         return self.number.read(raw, scale)
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
@@ -339,3 +342,14 @@ class Typed(_TextKind):
         if isinstance(raw, str):
             return raw
         raise ValueError("must be a number or a text")
+
+
+@dataclass(frozen=True, slots=True)
+class Cells(_TextKind):
+    """Cells as they are, for a formula that reads a row or a table of a shop's sheet itself."""
+
+    wanted: str = "range"
+
+    def read(self, raw: object, scale: Scale) -> object:  # noqa: ARG002
+        """Return what the cell holds."""
+        return raw

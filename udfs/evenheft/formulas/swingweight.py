@@ -18,7 +18,7 @@ SOURCE = "Common practice, no published source: D0 = 213.5 in oz about 14 in, 1.
     arguments=(MASS, BALANCE, UNITS, FULCRUM),
     answers=(Answer("points", "points"),),
     source=SOURCE,
-    examples=(("=HEFT_POINTS(431, 75.3)", "43.927"), ('=HEFT_POINTS("12.5 oz", "29 1/2 in")', "18.7143")),
+    examples=(("=HEFT_POINTS(431, 75.3)", "43.9213"), ('=HEFT_POINTS("12.5 oz", "29 1/2 in")', "18.7143")),
 )
 def points(mass: float, balance: float, fulcrum: float) -> float:
     """Swingweight [points] of a club: mass [g], balance [cm], fulcrum [cm]."""

@@ -21,7 +21,12 @@ class Gradient(NamedTuple):
 
 
 def target(first: float, increment: float, place: float) -> float:
-    """Target value of the club at a place (1, 2, 3 ...) of a gradient [the unit of `first`].
+    """Target value of the club at a place of a gradient [the unit of `first`].
+
+    Args:
+        first: value wanted at place 1 [any unit].
+        increment: change from one place to the next [the same unit].
+        place: place of the club in its set, 1, 2, 3 ... [-].
 
     >>> target(32.0, 0.5, 3)
     33.0

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from math import isinf
 from typing import Literal
 
 Dimension = Literal["mass", "length", "moment", "inertia"]
@@ -95,6 +96,7 @@ _PRIMES = str.maketrans({
 _FRACTION = r"(?P<over>\d{1,2})/(?P<under>\d{1,2})"
 _DECIMAL = r"\d[\d.,]*(?:[eE][+-]?\d{1,3})?|[.,]\d+"
 _NUMBER = re.compile(rf"(?P<sign>[+-])?(?:(?:(?P<whole>\d{{1,4}})(?:\s+|-))?{_FRACTION}|(?P<decimal>{_DECIMAL}))")
+_SQUARED = re.compile(r"(?<=[a-zA-Z])²")
 _UNIT_TEXT = re.compile(r"\s*(?P<unit>''|[\"']|[a-zA-Z][a-zA-Z²2.\-]*(?:\s[a-zA-Z]+2?)?)?\.?\s*")
 
 
@@ -110,12 +112,13 @@ def find_unit(text: str) -> Unit:
     >>> find_unit(" Inches ").factor
     2.54
     """
-    spelled = _fold(text).replace("²", "2").lower().rstrip(".")
+    spelled = _fold(text).lower().rstrip(".")
     if spelled in ("gr", "grs"):
         raise ValueError(f"the unit {text.strip()} may be grams or grains: write g")
     symbol = _SPELLINGS.get(spelled)
     if symbol is None:
-        raise ValueError(f"the unit {text.strip()} is not known: use {', '.join(UNITS)}")
+        quoted = text.strip() if len(text.strip()) <= 20 else f"{text.strip()[:17]}..."
+        raise ValueError(f"the unit {quoted} is not known: use {', '.join(UNITS)}")
     return UNITS[symbol]
 
 
@@ -194,15 +197,25 @@ def read_number(text: str) -> float:
 
 def _fold(text: str) -> str:
     """One kind of space, quote, dash and fraction, so that one pattern reads them all."""
-    spread = "".join(f" {c}" if unicodedata.category(c) == "No" and c not in "²³" else c for c in text)
-    plain = unicodedata.normalize("NFKC", spread.replace("²", "2")).translate(_PRIMES)
+    plain = "".join(map(_plain_character, _SQUARED.sub("2", text))).translate(_PRIMES)
     return " ".join(plain.split())
+
+
+def _plain_character(character: str) -> str:
+    """A fraction set apart from the number before it; a raised digit left as it is: 5² is not 52."""
+    plain = unicodedata.normalize("NFKC", character)
+    if unicodedata.category(character) != "No":
+        return plain
+    return f" {plain}" if "⁄" in plain else character
 
 
 def _read_number(number: re.Match[str]) -> float:
     sign = -1.0 if number["sign"] == "-" else 1.0
     if number["decimal"] is not None:
-        return sign * _read_decimal(number["decimal"])
+        value = _read_decimal(number["decimal"])
+        if isinf(value):
+            raise ValueError("must be a number")
+        return sign * value
     over, under = int(number["over"]), int(number["under"])
     if not 0 < over < under:
         raise ValueError(f"{over}/{under} is not a fraction below one")

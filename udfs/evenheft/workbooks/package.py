@@ -83,7 +83,7 @@ class Package:
             Refused: it is no workbook, is damaged, or asks for more than the limits allow.
         """
         self.name = name
-        self._source = source
+        self.source = source
         self.limits = limits
         self._need_zip()
         try:
@@ -93,6 +93,7 @@ class Package:
             self.refuse("is damaged or cut off: copy or download it again")
         self._types = self._content_types()
         self.workbook_part = self._find_workbook_part()
+        self.epoch_1904 = False
         self.sheets: tuple[Sheet, ...] = self._find_sheets()
         self.warnings: tuple[str, ...] = tuple(self._find_warnings())
 
@@ -107,17 +108,32 @@ class Package:
     def close(self) -> None:
         """Close the file."""
         self._zip.close()
-        self._source.close()
+        self.source.close()
 
     def refuse(self, reason: str) -> NoReturn:
         """Raise Refused for this file."""
         raise Refused(f"{self.name} {reason}")
 
     @property
+    def directory(self) -> list[zipfile.ZipInfo]:
+        """Every record of the zip, in the order of its directory."""
+        return self._zip.infolist()
+
+    @property
+    def start_of_directory(self) -> int:
+        """Where the zip's directory begins, behind the last part [bytes]."""
+        return self._zip.start_dir
+
+    @property
+    def comment(self) -> bytes:
+        """The zip's own comment, mostly empty."""
+        return self._zip.comment
+
+    @property
     def content(self) -> bytes:
         """The whole file's bytes."""
-        self._source.seek(0)
-        return self._source.read()
+        self.source.seek(0)
+        return self.source.read()
 
     @property
     def has_macros(self) -> bool:
@@ -129,7 +145,7 @@ class Package:
         overrides, defaults = self._types
         return overrides.get(part.lower()) or defaults.get(part.rpartition(".")[2].lower(), "")
 
-    def read(self, part: str) -> bytes:
+    def read(self, part: str) -> bytearray:
         """A part's bytes, checked: an XML part is well formed, has no DOCTYPE and is not too deep.
 
         Raises:
@@ -137,7 +153,12 @@ class Package:
         """
         if part not in self.entries:
             self.refuse(f"lacks its part {part}")
-        return b"".join(self._checked_chunks(part))
+        whole = bytearray(self.entries[part].file_size)  # filled in place: a large sheet is held once, not twice
+        at = 0
+        for chunk in self._checked_chunks(part):
+            whole[at : at + len(chunk)] = chunk
+            at += len(chunk)
+        return whole
 
     def check_parts(self) -> None:
         """Check every part as `read` does, keeping none, and look for formulas that reach out of the workbook."""
@@ -187,16 +208,16 @@ class Package:
     # ------------------------------------------------------------------ the zip's directory
 
     def _need_zip(self) -> None:
-        size = self._source.seek(0, io.SEEK_END)
+        size = self.source.seek(0, io.SEEK_END)
         if size > self.limits.file_bytes:
             self.refuse(f"is too large: {size // _MB} MB, at most {self.limits.file_bytes // _MB} MB are opened")
-        self._source.seek(0)
-        head = self._source.read(8)
+        self.source.seek(0)
+        head = self.source.read(8)
         if not head:
             self.refuse("is empty: it holds no bytes at all")
         if head == b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1":
-            self._source.seek(0)
-            if "EncryptedPackage".encode("utf-16-le") in self._source.read(8 * _MB):
+            self.source.seek(0)
+            if "EncryptedPackage".encode("utf-16-le") in self.source.read(8 * _MB):
                 self.refuse("is protected by a password to open: take it off in your spreadsheet program first")
             self.refuse("is in the old .xls format: save it as .xlsx in your spreadsheet program first")
         if not head.startswith(b"PK\x03\x04"):
@@ -302,6 +323,8 @@ class Package:
         found: list[Sheet] = []
 
         def note(tag: str, attributes: dict[str, str]) -> None:
+            if local_name(tag) == "workbookPr":
+                self.epoch_1904 = attributes.get("date1904", "0") in ("1", "true")
             if local_name(tag) != "sheet" or "name" not in attributes:
                 return
             identifier = next((v for k, v in attributes.items() if local_name(k) == "id" and ":" in k), "")

@@ -29,7 +29,11 @@ from evenheft.workbooks import guide, looks
 from evenheft.workbooks.layout import (
     BAND_ROW,
     CHARTED,
+    DEFAULT_ROW,
+    DEFAULT_TITLE_ROW,
+    DEFAULTS,
     FIRST_ROW,
+    FIXING,
     GROUP_NAMES,
     GROUPS,
     HEADER_FIELDS,
@@ -42,6 +46,8 @@ from evenheft.workbooks.layout import (
     SET,
     SETTING_ROW,
     SETTINGS,
+    STOCK_ROW,
+    STOCKS,
     TABLES,
     TARGET_COLUMN,
     TARGET_GROUP_ROW,
@@ -50,6 +56,7 @@ from evenheft.workbooks.layout import (
     TARGET_ROW,
     TARGET_TITLE_ROW,
     Column,
+    Setting,
     Table,
     in_row,
     judged,
@@ -210,13 +217,20 @@ def _complete_order(book: Workbook) -> None:
     for number in range(len(TABLES["order"].columns) + 1, TARGET_COLUMN + GROUPS * len(TARGET_PARTS)):
         sheet.column_dimensions[get_column_letter(number)].width = 9
     _write_header_fields(book, sheet)
-    _write_settings(book, sheet)
+    _section(sheet, HEADING_ROW, (_SETTING_LABEL[0], _SETTING_NOTE[1]), "Units and instruments")
+    _write_settings(book, sheet, SETTINGS, SETTING_ROW)
     _write_groups(book, sheet)
+    _write_stock(book, sheet)
     _write_targets(book, sheet)
+    _write_defaults(book, sheet)
+    _section(sheet, DEFAULT_TITLE_ROW, (_FIXING_LABEL[0], _SETTING_NOTE[1]), "Where weights go")
+    _write_settings(book, sheet, FIXING, DEFAULT_ROW, _FIXING_LABEL)
 
 
 _SETTING_LABEL, _SETTING_VALUE, _SETTING_NOTE = (6, 9), (10, 11), (12, 14)
 _GROUP_COLUMNS = (15, 17)
+_FIXING_LABEL = (7, 9)
+_DEFAULT_NOTE = (4, 6)
 
 
 def _merge(sheet: Worksheet, row: int, columns: tuple[int, int]) -> Cell:
@@ -268,10 +282,16 @@ def _write_header_fields(book: Workbook, sheet: Worksheet) -> None:
         _name(book, name, sheet, _absolute(cell))
 
 
-def _write_settings(book: Workbook, sheet: Worksheet) -> None:
-    _section(sheet, HEADING_ROW, (_SETTING_LABEL[0], _SETTING_NOTE[1]), "Units and instruments")
-    for row, setting in enumerate(SETTINGS, start=SETTING_ROW):
-        label = _merge(sheet, row, _SETTING_LABEL)
+def _write_settings(
+    book: Workbook,
+    sheet: Worksheet,
+    settings: tuple[Setting, ...],
+    first_row: int,
+    label_at: tuple[int, int] | None = None,
+) -> None:
+    """Write a block of named settings, one under the other."""
+    for row, setting in enumerate(settings, start=first_row):
+        label = _merge(sheet, row, label_at or _SETTING_LABEL)
         label.value, label.font, label.alignment = setting.label, looks.TEXT, looks.LEFT
         if setting.computed:
             cell = _merge(sheet, row, _SETTING_VALUE)
@@ -295,6 +315,38 @@ def _write_groups(book: Workbook, sheet: Worksheet) -> None:
         _merge_input(sheet, FIRST_ROW + number, _GROUP_COLUMNS).value = name
     letter = get_column_letter(_GROUP_COLUMNS[0])
     _name(book, "order_groups", sheet, f"${letter}${FIRST_ROW}:${letter}${FIRST_ROW + GROUPS - 1}")
+
+
+def _write_stock(book: Workbook, sheet: Worksheet) -> None:
+    """Write the lists of stock weights, one column each."""
+    _section(sheet, STOCK_ROW - 2, _GROUP_COLUMNS, "Stock weights, in the unit of mass")
+    for place, (name, title, sizes) in enumerate(STOCKS):
+        column = _GROUP_COLUMNS[0] + place
+        heading = sheet.cell(STOCK_ROW - 1, column, title)
+        heading.font, heading.alignment, heading.fill = looks.STRONG, looks.CENTRED, looks.BAND_FILL
+        for row in range(STOCK_ROW, LAST_ROW + 1):
+            cell = sheet.cell(row, column)
+            _paint_input(cell)
+            cell.font, cell.alignment = looks.TEXT, looks.CENTRED
+            cell.value = sizes[row - STOCK_ROW] if row - STOCK_ROW < len(sizes) else None
+        letter = get_column_letter(column)
+        _name(book, name, sheet, f"${letter}${STOCK_ROW}:${letter}${LAST_ROW}")
+
+
+def _write_defaults(book: Workbook, sheet: Worksheet) -> None:
+    """Write the shop's defaults for loose parts: headings that HEFT_CLUB reads, beside their values."""
+    _section(
+        sheet, DEFAULT_TITLE_ROW, (1, _DEFAULT_NOTE[1]), "Shop defaults for loose parts, used where Parts is blank"
+    )
+    for row, (heading, value, note) in enumerate(DEFAULTS, start=DEFAULT_ROW):
+        label = sheet.cell(row, 2, heading)
+        label.font, label.alignment = looks.TEXT, looks.LEFT
+        cell = sheet.cell(row, 3, value)
+        _paint_input(cell)
+        cell.font, cell.alignment = looks.TEXT, looks.CENTRED
+        told = sheet.cell(row, 4, note)
+        told.font, told.alignment = looks.LEAD, looks.LEFT
+    _name(book, "shop_defaults", sheet, f"$B${DEFAULT_ROW}:$C${DEFAULT_ROW + len(DEFAULTS) - 1}")
 
 
 def _write_targets(book: Workbook, sheet: Worksheet) -> None:
@@ -431,7 +483,7 @@ def _set_print(sheet: Worksheet, table: Table) -> None:
     """Fit A4 and Letter alike: landscape, one page high, the clubs' names on every page."""
     printed = [n for n, column in enumerate(table.columns, start=1) if column.role != "work"]
     last = max(printed[-1], TARGET_COLUMN + GROUPS * len(TARGET_PARTS) - 1 if table.sheet == "Order" else 0)
-    bottom = {"Order": TARGET_ROW + len(QUANTITIES), "Set": LAST_ROW + 20}.get(table.sheet, LAST_ROW)
+    bottom = {"Order": DEFAULT_ROW + len(DEFAULTS), "Set": LAST_ROW + 20}.get(table.sheet, LAST_ROW)
     sheet.print_area = f"A1:{get_column_letter(last)}{bottom}"
     sheet.print_title_cols = "A:B"
     sheet.page_setup.orientation = "landscape"
