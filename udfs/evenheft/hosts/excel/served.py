@@ -50,11 +50,11 @@ def _as_xlwings_function(answer: Any, formula: Formula) -> Served:
             for argument in formula.arguments
         ]
     )
-    answer = udfs.xlfunc(category=category(formula))(answer)
     for argument in formula.arguments:
         # "raw": xlwings' own reading knows seven error values only, and takes the others for numbers.
         answer = udfs.xlarg(argument.name, convert="raw", doc=argument.help)(answer)
-    served: Served = udfs.xlret(convert="raw")(answer)
+    # Last: xlarg and xlret put the function back under xlwings' own heading.
+    served: Served = udfs.xlfunc(category=category(formula))(udfs.xlret(convert="raw")(answer))
     return served
 
 

@@ -203,6 +203,7 @@ Public Sub HeftDescribe()
             'Excel may refuse to describe the functions of a hidden workbook: show it for that moment.
             Application.ScreenUpdating = False
             ThisWorkbook.IsAddin = False
+            ThisWorkbook.Windows(1).Visible = True
             HeftDescribed
             ThisWorkbook.IsAddin = True
             Application.ScreenUpdating = True
