@@ -321,10 +321,11 @@ def _safe(value: Any) -> Cell:
 def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
     cells = list(answers)
-    width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
+    if tuple in set(map(type, cells)):
+        width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
-    return tuple(tuple(cells[r * columns : (r + 1) * columns]) for r in range(rows))
+    return tuple(zip(*[iter(cells)] * columns, strict=True)) if rows and columns else ()
 
 
 Server: TypeAlias = Callable[..., Cell | Grid]
