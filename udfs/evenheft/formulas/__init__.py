@@ -12,6 +12,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     gradient,
     parts,
     rules,
+    selftest,
     swingweight,
 )
 from evenheft.formulas.calling import call
