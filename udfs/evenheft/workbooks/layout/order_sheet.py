@@ -29,6 +29,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("doubt_mass", "Scale, plus or minus", "0.1 g"),
     Setting("doubt_balance", "Balance point, plus or minus", "0.05 cm", "tape and edge together"),
     Setting("doubt_period", "Time of one swing, plus or minus", 0.002, "s; stopwatch / swings timed"),
+    Setting("doubt_scale", "Swingweight scale, plus or minus", 0.25, "points"),
     Setting("doubt_length", "Length, plus or minus", "0.1 cm"),
     Setting("doubt_loft", "Loft, plus or minus", 0.25, "deg"),
     Setting("doubt_lie", "Lie, plus or minus", 0.25, "deg"),
