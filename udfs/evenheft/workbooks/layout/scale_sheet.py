@@ -28,7 +28,8 @@ SCALE = Table(
                '=IF(ISNUMBER({scale.difference}),IF(ABS({scale.difference})<={scale.doubt},"agrees","differs"),"")',
                band="Swingweight"),
         Column("calculated", "Calculated (points)", 10, "work",
-               '=IF({bench.reading}="","",HEFT_POINTS({scale.mass},{scale.balance},shop_units))', "0.00", band="Working"),
+               '=IF({bench.reading}="","",HEFT_POINTS({scale.mass},{scale.balance},shop_units))', "0.00",
+               band="Working"),
         Column("scale", "Scale (points)", 10, "work",
                '=IF({bench.reading}="","",IF(ISNUMBER({bench.reading}),{bench.reading},'
                "HEFT_FROM_LABEL({bench.reading})))",
