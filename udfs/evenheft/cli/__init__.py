@@ -19,6 +19,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "excel": ("excel", "Serve the formulas to Excel on Windows: build, install, embed, relink, remove."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
     "templates": ("templates", "Build the committed templates anew (for contributors)."),
+    "calc": ("calc", "Build, install or remove the add-in for LibreOffice Calc."),
+    "doctor": ("doctor", "Tell what is wrong on this machine, and what to do."),
 }
 """Each command's module in this package, and its line in the help."""
 

@@ -68,7 +68,7 @@ def expect(*, version: str, folder: str, formulas: list[str]) -> None:
     examples=(("=HEFT_SELFTEST()", f"ok, evenheft {__version__} on the embedded engine"),),
     tells_host=True,
 )
-def selftest(host: str, made_with: float | str | None = None) -> str:
+def selftest(host: str, made_with: float | str | None) -> str:
     """The verdict [-] on this installation, in a host of that name."""
     for wrong in (_mixed_modules(), _other_than_expected(), _wrong_answer(), _workbook_is_newer(made_with)):
         if wrong:
