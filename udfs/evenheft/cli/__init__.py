@@ -16,6 +16,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
+    "share": ("sharing", "Write a workbook for a supplier with nothing private in it."),
+    "receive": ("sharing", "Take the masses that a supplier filled in."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
     "templates": ("templates", "Build the committed templates anew (for contributors)."),
 }
