@@ -125,7 +125,9 @@ def write_templates(folder: Path) -> list[Path]:
 
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
-    sheet["A2"].value, sheet["A2"].font = lead, looks.LEAD
+    # Columns A and B are repeated on a second page, where a long line would be cut off.
+    told = sheet["C2" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
+    told.value, told.font = lead, looks.LEAD
     sheet.row_dimensions[1].height = 24
 
 
