@@ -216,6 +216,13 @@ def test_a_column_is_answered_as_its_rows_are(name: str, data: st.DataObject) ->
         assert not any(isinstance(a, list) for a in args)
 
 
+def test_bad_rows_far_down_a_long_range_are_told_in_their_places() -> None:
+    cells: list[object] = [395.0 + n % 9 for n in range(1000)]
+    cells[3], cells[500], cells[501], cells[999] = None, "402 g", 15.2, MESSAGE
+    answer = told("HEFT_POINTS", [[cell] for cell in cells], 75.3)
+    assert answer == tuple((told("HEFT_POINTS", cell, 75.3),) for cell in cells)
+
+
 def padded(answer: Cell | Grid, width: int) -> Sequence[Cell]:
     row = answer[0] if isinstance(answer, tuple) else (answer,)
     return (*row, *([""] * (width - len(row))))

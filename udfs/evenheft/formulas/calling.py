@@ -10,8 +10,8 @@ from __future__ import annotations
 import dataclasses
 import functools
 import math
-from collections.abc import Callable, Iterable, Sequence
-from itertools import repeat
+from collections.abc import Callable, Sequence
+from itertools import chain, repeat
 from typing import Any, TypeAlias
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
@@ -20,6 +20,9 @@ from evenheft.formulas.registry import Argument, Formula
 Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 Rows: TypeAlias = Sequence[Sequence[object]]
+
+FEW = 16
+"""Cells that are answered one by one rather than halved once more."""
 
 
 def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
@@ -66,9 +69,9 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
     if columns > 1 and all_wanted:
         return f"{PASSED_ON}what must be given where the ranges are wider than one column"
     for at in shaped:
-        values[at] = [cell for row in values[at] for cell in row]
+        values[at] = list(chain.from_iterable(values[at]))
     answers = _answer_all(formula, values, set(shaped), rows * columns)
-    return _as_grid(answers, rows, columns, len(formula.answers) if all_wanted else 1)
+    return _as_grid(answers, columns, len(formula.answers) if all_wanted else 1)
 
 
 def _single(raw: object, argument: Argument) -> object:
@@ -94,10 +97,23 @@ def _shape(rows: Any) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
-def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> Iterable[Any]:
-    """Answers for `count` cells: all at once where every cell is a plain good number, else one by one."""
-    return _answer_plain(formula, values, shaped) or [
-        _answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)
+def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> list[Any]:
+    """Answers for `count` cells: all at once where every cell is a plain good number.
+
+    Where one is not, each half is tried by itself, down to a few cells that are answered one
+    by one: a blank row does not make its neighbours slow.
+    """
+    plain = _answer_plain(formula, values, shaped)
+    if plain is not None:
+        return plain
+    if count <= FEW:
+        return [_answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)]
+    half = count // 2
+    halves = ((slice(half), half), (slice(half, None), count - half))
+    return [
+        answer
+        for part, size in halves
+        for answer in _answer_all(formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size)
     ]
 
 
@@ -133,15 +149,17 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
             else:
                 columns.append(repeat(argument.default))
         answers = list(map(formula.function, *columns))
-        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_finite(answers):
+        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
             answers = [_told(formula, answer, scale, pick) for answer in answers]
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
 
 
-def _all_finite(answers: list[Any]) -> bool:
-    return set(map(type, answers)) == {float} and math.isfinite(sum(answers))
+def _all_cells(answers: list[Any]) -> bool:
+    """Whether all are finite numbers, or all are texts, and so can stand in cells as they are."""
+    kinds = set(map(type, answers))
+    return kinds == {str} or (kinds == {float} and math.isfinite(sum(answers)))
 
 
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
@@ -274,13 +292,13 @@ def _safe(value: Any) -> Cell:
     return number
 
 
-def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
+def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
-    cells = list(answers)
-    width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
+    if tuple in set(map(type, cells)):
+        width = max(width, *(len(cell) for cell in cells if isinstance(cell, tuple)))
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
-    return tuple(tuple(cells[r * columns : (r + 1) * columns]) for r in range(rows))
+    return tuple(zip(*[iter(cells)] * columns, strict=True))
 
 
 Server: TypeAlias = Callable[..., Cell | Grid]
