@@ -16,7 +16,9 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
+    "excel": ("excel", "Serve the formulas to Excel on Windows: build, install, embed, relink, remove."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
+    "templates": ("templates", "Build the committed templates anew (for contributors)."),
 }
 """Each command's module in this package, and its line in the help."""
 
