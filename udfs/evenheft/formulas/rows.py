@@ -263,7 +263,7 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
     wrong: list[str] = []
     for column in plan.columns:
         raw = cells[column.at]
-        if not is_blank(raw):
+        if column.key != unknown and not is_blank(raw):
             try:
                 values[column.key] = column.read(raw)
             except Refusal as refusal:

@@ -20,6 +20,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
              "reads. Type under Done what you did: the Set sheet follows. Clear it when you measure again."),
             ("6  Supplier", "Heads to order by mass. evenheft share makes from it a file of its own that holds nothing "
              "about the customer; evenheft receive brings back what the supplier filled in."),
+            ("7  Scale", "What your swingweight scale read, against the calculation for the same club, and what all "
+             "clubs together say of the scale. It has the last word: find out why before you trust either."),
         ),
     ),
     (

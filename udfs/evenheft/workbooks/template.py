@@ -43,11 +43,13 @@ from evenheft.workbooks.layout import (
     LAST_ROW,
     LAYOUT_VERSION,
     QUANTITIES,
+    SCALE,
     SET,
     SETTING_ROW,
     SETTINGS,
     STOCK_ROW,
     STOCKS,
+    SUMMARY,
     TABLES,
     TARGET_COLUMN,
     TARGET_GROUP_ROW,
@@ -78,6 +80,7 @@ def build_order() -> Workbook:
         _set_print(sheet, table)
     _complete_order(book)
     _complete_set(book["Set"])
+    _complete_scale(book["Scale"])
     _write_guide(book)
     for sheet in book.worksheets:
         sheet.protection.sheet = True  # no password: it guards against slips, not against people
@@ -122,7 +125,9 @@ def write_templates(folder: Path) -> list[Path]:
 
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
-    sheet["A2"].value, sheet["A2"].font = lead, looks.LEAD
+    # Columns A and B are repeated on a second page, where a long line would be cut off.
+    told = sheet["C2" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
+    told.value, told.font = lead, looks.LEAD
     sheet.row_dimensions[1].height = 24
 
 
@@ -402,6 +407,24 @@ def _complete_set(sheet: Worksheet) -> None:
         sheet.add_chart(_band_chart(sheet, key), f"{get_column_letter(1 + place * 6)}{LAST_ROW + 3}")
 
 
+def _complete_scale(sheet: Worksheet) -> None:
+    """Write what the set as a whole says of the scale under the table, and colour the verdicts."""
+    letter = SCALE.letter("verdict")
+    area = f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}"
+    for word, like in (("agrees", "in"), ("differs", "high")):
+        fill = PatternFill("solid", bgColor=looks.VERDICT_FILLS[like])
+        sheet.conditional_formatting.add(area, FormulaRule(formula=[f'{letter}{FIRST_ROW}="{word}"'], fill=fill))
+    columns = {key: SCALE.whole(key).removeprefix(f"{SCALE.sheet}!") for key in ("calculated", "scale")}
+    both = f"COUNT({SCALE.whole('difference').removeprefix(f'{SCALE.sheet}!')})"
+    _section(sheet, LAST_ROW + 2, (2, SCALE.at["verdict"]), "Over all clubs with both values, in points")
+    for row, (label, formula) in enumerate(SUMMARY, start=LAST_ROW + 3):
+        told = _merge(sheet, row, (2, SCALE.at["scale_label"]))
+        told.value, told.font, told.alignment = label, looks.TEXT, looks.LEFT
+        cell = sheet.cell(row, SCALE.at["difference"])
+        cell.value = f'=IF({both}<2,"",{formula.format(**columns)})'
+        cell.number_format, cell.font, cell.alignment = "+0.00;-0.00;0.00", looks.STRONG, looks.CENTRED
+
+
 def _write_summary(sheet: Worksheet) -> None:
     flags = f"$E${FIRST_ROW}:$E${LAST_ROW}"
     sheet["A3"].value = (
@@ -487,7 +510,9 @@ def _set_print(sheet: Worksheet, table: Table) -> None:
     """Fit A4 and Letter alike: landscape, one page high, the clubs' names on every page."""
     printed = [n for n, column in enumerate(table.columns, start=1) if column.role != "work"]
     last = max(printed[-1], TARGET_COLUMN + GROUPS * len(TARGET_PARTS) - 1 if table.sheet == "Order" else 0)
-    bottom = {"Order": DEFAULT_ROW + len(DEFAULTS), "Set": LAST_ROW + 20}.get(table.sheet, LAST_ROW)
+    bottom = {"Order": DEFAULT_ROW + len(DEFAULTS), "Set": LAST_ROW + 20, "Scale": LAST_ROW + 2 + len(SUMMARY)}.get(
+        table.sheet, LAST_ROW
+    )
     sheet.print_area = f"A1:{get_column_letter(last)}{bottom}"
     sheet.print_title_cols = "A:B"
     sheet.page_setup.orientation = "landscape"
