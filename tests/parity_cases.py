@@ -83,6 +83,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_HEAD_MASS": (HEADINGS, CLUB, "D3"),
     "HEFT_FINISHED": (HEADINGS, CLUB, 312.6, 84.95, "epoxy"),
     "HEFT_PLACE": (HEADINGS, CLUB, "tip weight"),
+    "HEFT_AGREEMENT": (column(30.0, 31.0, 32.0), column(30.5, 31.0, 33.0)),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
 
@@ -203,6 +204,13 @@ TOLD: tuple[Case, ...] = (
     Case("an error cell", "HEFT_GRADIENT", (PLACES, column(30.0, NOT_AVAILABLE, 32.0, 34.0), "first")),
     Case("a message among the values", "HEFT_GRADIENT", (PLACES, column(30.0, MESSAGE, 32.0, 34.0), "first")),
     Case("single cells", "HEFT_GRADIENT", (1.0, 30.0, "first")),
+    *(
+        Case(f"what: {word}", "HEFT_AGREEMENT", (row(30.0, None, 32.0, 31.0), row(30.5, 31.0, 33.0, "D1"), word))
+        for word in ("bias", "sd", "lower", "upper", "scatter")
+    ),
+    Case("one club", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, None), "sd")),
+    Case("unequal shapes", "HEFT_AGREEMENT", (column(30.0, 31.0), row(30.5, 31.0), "bias")),
+    Case("a bad cell", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, "?"), "bias")),
     # Parts and corrections
     Case("hooked on the shaft end", "HEFT_FROM_BUTT", (29.5, "shaft end", 0.16, "g in")),
     Case("hooked on the grip cap", "HEFT_FROM_BUTT", (74.9, "Grip  cap", 0.4)),
