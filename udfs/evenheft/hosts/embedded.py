@@ -181,16 +181,15 @@ def _callback(formula: Formula) -> Callable[..., Any]:
 def _handed_over(raw: Any) -> Any:
     """An argument as `formulas.call` expects it."""
     if isinstance(raw, list):
-        if raw and isinstance(raw[0], list):
-            if dict not in set(map(type, chain.from_iterable(raw))):
-                return raw  # no error among the cells: nothing to hand over differently
-            return [[_handed_over(cell) if isinstance(cell, dict) else cell for cell in row] for row in raw]
-        return [[_handed_over(cell) for cell in raw]]
+        rows = raw if raw and isinstance(raw[0], list) else [raw]
+        if dict not in set(map(type, chain.from_iterable(rows))):  # no error among the cells
+            return rows
+        return [[_handed_over(cell) for cell in row] for row in rows]
     return _value(raw) if isinstance(raw, dict) else raw
 
 
 def _handed_back(answer: Cell | Grid) -> Any:
-    return [list(row) for row in answer] if isinstance(answer, tuple) else answer
+    return list(map(list, answer)) if isinstance(answer, tuple) else answer
 
 
 def _value(raw: Any) -> Any:
