@@ -180,11 +180,8 @@ def _callback(formula: Formula) -> Callable[..., Any]:
 def _handed_over(raw: Any) -> Any:
     """An argument as `formulas.call` expects it."""
     if isinstance(raw, list):
-        if raw and isinstance(raw[0], list):
-            if not _has_errors(raw):
-                return raw
-            return [[_handed_over(cell) if isinstance(cell, dict) else cell for cell in row] for row in raw]
-        return [[_handed_over(cell) for cell in raw]]
+        rows = raw if raw and isinstance(raw[0], list) else [raw]
+        return [[_handed_over(cell) for cell in row] for row in rows] if _has_errors(rows) else rows
     return _value(raw) if isinstance(raw, dict) else raw
 
 
@@ -198,7 +195,7 @@ def _has_errors(rows: list[list[Any]]) -> bool:
 
 
 def _handed_back(answer: Cell | Grid) -> Any:
-    return [list(row) for row in answer] if isinstance(answer, tuple) else answer
+    return list(map(list, answer)) if isinstance(answer, tuple) else answer
 
 
 def _value(raw: Any) -> Any:
