@@ -5,10 +5,13 @@ which is the order of the reference in docs/ and of a spreadsheet's function lis
 """
 
 from evenheft.formulas import (  # noqa: F401  each module registers its formulas
+    agreement,
     bench,
     conversion,
+    correction,
     doubt,
     gradient,
+    parts,
     rules,
     selftest,
     swingweight,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal
+from evenheft.formulas.kinds import PASSED_ON, Level, Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import Argument
+from evenheft.mechanics import swingweight
 from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
 from evenheft.mechanics.units import STANDARD_GRAVITY
 
@@ -103,3 +104,11 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
             given,
             suspect=(given, CLUB_BALANCE),
         )
+
+
+def label_or_message(points: float) -> str:
+    """Swingweight label of a number [points], or the message that it has none, for one answer among several."""
+    try:
+        return swingweight.label(points)
+    except ValueError:
+        return f"{PASSED_ON}points must be from 0 to 69.9 (A0 to G9.9) to have a label, got {show(points)}"

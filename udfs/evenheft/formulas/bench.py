@@ -2,8 +2,17 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.arguments import BALANCE, CLUB_LENGTH, GRAVITY, MASS, PERIOD, PIVOT, need_club_balance
-from evenheft.formulas.kinds import Measured, Quantity, Refusal, show
+from evenheft.formulas.arguments import (
+    BALANCE,
+    CLUB_BALANCE,
+    CLUB_LENGTH,
+    GRAVITY,
+    MASS,
+    PERIOD,
+    PIVOT,
+    need_club_balance,
+)
+from evenheft.formulas.kinds import Choice, Measured, Quantity, Refusal, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import bench
 
@@ -92,3 +101,33 @@ def balance(reading: float, span: float, mass: float, offset: float) -> float:
     found = bench.balance_from_support(reading, span, mass, offset)
     need_club_balance(found)
     return found
+
+
+@formula(
+    "HEFT_FROM_BUTT",
+    category=CATEGORY,
+    help="Distance from the butt (outer face of the grip cap) of a point that was measured from what the tape was "
+    "hooked on. Answers in the length unit of units.",
+    arguments=(
+        Argument("distance", "What the tape reads at the point, in cm unless units say otherwise.", CLUB_BALANCE),
+        Argument(
+            "hooked",
+            'What the tape was hooked on: "grip cap" (used when left out), or "shaft end" where the grip was off.',
+            Choice(("grip cap", "shaft end")),
+            "grip cap",
+        ),
+        Argument(
+            "cap",
+            "Thickness of the closed end of the grip that goes on, in cm unless units say otherwise; 0 when left out.",
+            Quantity("length", 0, 5),
+            0.0,
+        ),
+        UNITS,
+    ),
+    answers=(Answer("distance", "length unit", "length"),),
+    source="Definition: the shaft's butt end sits one cap thickness below the butt.",
+    examples=(('=HEFT_FROM_BUTT(74.9, "shaft end", 0.4)', "75.3"),),
+)
+def from_butt(distance: float, hooked: str, cap: float) -> float:
+    """Distance from the butt [cm] of a point read on a tape [cm], with the cap's thickness [cm]."""
+    return distance + cap if hooked == "shaft end" else distance

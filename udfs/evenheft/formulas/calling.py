@@ -10,16 +10,19 @@ from __future__ import annotations
 import dataclasses
 import functools
 import math
-from collections.abc import Callable, Iterable, Sequence
-from itertools import repeat
+from collections.abc import Callable, Sequence
+from itertools import chain, repeat
 from typing import Any, TypeAlias
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
-from evenheft.formulas.registry import Argument, Formula
+from evenheft.formulas.registry import Argument, Columns, Formula
 
 Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 Rows: TypeAlias = Sequence[Sequence[object]]
+
+FEW = 16
+"""Cells that are answered one by one rather than halved once more."""
 
 
 def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
@@ -49,26 +52,33 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
     if len(given) < formula.required:
         return f"{PASSED_ON}{arguments[len(given)].name} must be given"
     values: list[Any] = [*map(_single, given, arguments), *repeat(None, len(arguments) - len(given))]
-    shaped = [i for i, v in enumerate(values) if isinstance(v, list | tuple) and arguments[i].takes == "cell"]
+    shaped = [i for i, v in enumerate(values) if _is_shaped(v, arguments[i])]
     if not shaped:
         answer = _answer(formula, values)
         laid: Cell | Grid = (answer,) if _is_row(answer) else answer
         return laid
     first = shaped[0]
-    rows, columns = _shape(values[first])
+    rows, columns = _answer_shape(values[first], arguments[first])
     for other in shaped[1:]:
-        if _shape(values[other]) != (rows, columns):
+        shape = _answer_shape(values[other], arguments[other])
+        if shape != (rows, columns):
             return (
                 f"{PASSED_ON}{arguments[other].name} must be a range of {rows} x {columns} cells "
-                f"like {arguments[first].name}, got {' x '.join(map(str, _shape(values[other])))}"
+                f"like {arguments[first].name}, got {' x '.join(map(str, shape))}"
             )
     all_wanted = formula.what_at is not None and is_blank(values[formula.what_at])
     if columns > 1 and all_wanted:
         return f"{PASSED_ON}what must be given where the ranges are wider than one column"
     for at in shaped:
-        values[at] = [cell for row in values[at] for cell in row]
+        if arguments[at].takes == "row":
+            values[at] = [(row,) for row in values[at]]
+        else:
+            values[at] = list(chain.from_iterable(values[at]))
     answers = _answer_all(formula, values, set(shaped), rows * columns)
-    return _as_grid(answers, rows, columns, len(formula.answers) if all_wanted else 1)
+    if tuple in set(map(type, answers)) and any(map(_is_table, answers)):
+        table = next(argument.name for argument in arguments if argument.takes == "table")
+        return f"{PASSED_ON}{arguments[first].name} must be one cell where {table} has several rows"
+    return _as_grid(answers, columns, len(formula.answers) if all_wanted else 1)
 
 
 def _single(raw: object, argument: Argument) -> object:
@@ -78,7 +88,19 @@ def _single(raw: object, argument: Argument) -> object:
         if argument.takes == "cell" and _shape(rows) == (1, 1):
             return rows[0][0]
         return rows
-    return [[raw]] if argument.takes == "range" and raw is not None else raw
+    return [[raw]] if argument.takes != "cell" and raw is not None else raw
+
+
+def _is_shaped(value: object, argument: Argument) -> bool:
+    """Whether a value is a range that is answered part by part."""
+    if argument.takes == "row":
+        return _is_range(value) and len(value) > 1  # type: ignore[arg-type]  # just seen to be a range
+    return argument.takes == "cell" and _is_range(value)
+
+
+def _answer_shape(rows: Rows, argument: Argument) -> tuple[int, int]:
+    """Rows and columns of the answers to a range."""
+    return (len(rows), 1) if argument.takes == "row" else _shape(rows)
 
 
 def _is_range(raw: object) -> bool:
@@ -90,14 +112,31 @@ def _is_row(answer: object) -> bool:
     return isinstance(answer, tuple) and not (answer and isinstance(answer[0], tuple))
 
 
+def _is_table(answer: object) -> bool:
+    return isinstance(answer, tuple) and bool(answer) and isinstance(answer[0], tuple)
+
+
 def _shape(rows: Any) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
-def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> Iterable[Any]:
-    """Answers for `count` cells: all at once where every cell is a plain good number, else one by one."""
-    return _answer_plain(formula, values, shaped) or [
-        _answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)
+def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> list[Any]:
+    """Answers for `count` cells: all at once where every cell is a plain good number.
+
+    Where one is not, each half is tried by itself, down to a few cells that are answered one
+    by one: a blank row does not make its neighbours slow.
+    """
+    plain = _answer_plain(formula, values, shaped)
+    if plain is not None:
+        return plain
+    if count <= FEW:
+        return [_answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)]
+    half = count // 2
+    halves = ((slice(half), half), (slice(half, None), count - half))
+    return [
+        answer
+        for part, size in halves
+        for answer in _answer_all(formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size)
     ]
 
 
@@ -116,14 +155,16 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
                     return None
                 continue
             if i in shaped:
-                column = argument.kind.read_plain(value, scale)
+                column = value if argument.raw else argument.kind.read_plain(value, scale)
                 if column is None:
                     return None
                 columns.append(column)
+            elif argument.raw and value is not None:
+                columns.append(repeat(value))
             elif _message_in(value):
                 return None
             elif argument.takes == "range" and value is not None:
-                if _all_blank(value):
+                if argument.quiet and _all_blank(value):
                     return None
                 columns.append(repeat(_read_range(argument, value, scale)))
             elif not is_blank(value):
@@ -133,25 +174,27 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
             else:
                 columns.append(repeat(argument.default))
         answers = list(map(formula.function, *columns))
-        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_finite(answers):
+        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
             answers = [_told(formula, answer, scale, pick) for answer in answers]
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
 
 
-def _all_finite(answers: list[Any]) -> bool:
-    return set(map(type, answers)) == {float} and math.isfinite(sum(answers))
+def _all_cells(answers: list[Any]) -> bool:
+    """Whether all are finite numbers, or all are texts, and so can stand in cells as they are."""
+    kinds = set(map(type, answers))
+    return kinds == {str} or (kinds == {float} and math.isfinite(sum(answers)))
 
 
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
     """Answer for one value per argument: a cell, a row of cells, or rows of cells."""
-    for value in values:
-        passed = _message_in(value)
+    for argument, value in zip(formula.arguments, values, strict=True):
+        passed = not argument.raw and _message_in(value)
         if passed:
             return passed
     for argument, value in zip(formula.arguments, values, strict=True):
-        if argument.required and _all_blank(value):
+        if argument.required and argument.quiet and _all_blank(value):
             return ""
     scale = DEFAULT_SCALE
     try:
@@ -199,8 +242,12 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
             continue
         value = values[i]
         try:
-            if argument.takes == "range":
-                read.append(argument.default if value is None else _read_range(argument, value, scale))
+            if argument.takes != "cell" and value is None:
+                read.append(() if argument.required else argument.default)
+            elif argument.raw:
+                read.append(value)
+            elif argument.takes == "range":
+                read.append(_read_range(argument, value, scale))
             elif is_blank(value):
                 read.append(argument.default)
             else:
@@ -241,14 +288,29 @@ def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any
 
 def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
     """An answer in the call's units, the picked one where `what` asked for one, and always finite."""
+    if isinstance(answer, Columns):
+        return _columns_told(formula, answer, scale, pick)
     if len(formula.answers) == 1:
         if isinstance(answer, tuple):
             return tuple(tuple(map(_safe, row)) for row in answer)
         return _in_unit(answer, formula, 0, scale)
-    if isinstance(answer, tuple) and answer and isinstance(answer[0], tuple):
+    if _is_table(answer):
         return tuple(_pick_told(formula, row, scale, pick) for row in answer)
     told = _pick_told(formula, answer, scale, pick)
     return told[0] if pick is not None else told
+
+
+def _columns_told(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
+    """The rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
+    picked = range(len(formula.answers)) if pick is None else (pick,)
+    told = []
+    for at in picked:
+        column = list(columns[at])
+        dimension = formula.answers[at].dimension
+        if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
+            column = [value if isinstance(value, str) else value / factor for value in column]
+        told.append(column if _all_cells(column) else list(map(_safe, column)))
+    return tuple(zip(*told, strict=True))
 
 
 def _pick_told(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
@@ -274,13 +336,13 @@ def _safe(value: Any) -> Cell:
     return number
 
 
-def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
+def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
-    cells = list(answers)
-    width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
+    if tuple in set(map(type, cells)):
+        width = max(width, *(len(cell) for cell in cells if isinstance(cell, tuple)))
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
-    return tuple(tuple(cells[r * columns : (r + 1) * columns]) for r in range(rows))
+    return tuple(zip(*[iter(cells)] * columns, strict=True))
 
 
 Server: TypeAlias = Callable[..., Cell | Grid]
@@ -309,11 +371,11 @@ def plain_server(formula: Formula) -> PlainServer | None:
     limits = [span for span in spans if span is not None]
     optional = [i for i in range(count, len(formula.arguments)) if i != formula.units_at]
     defaults = tuple(formula.arguments[i].default for i in optional)
-    blank = {(None,) * n for n in range(len(formula.arguments) - count + 1)}
+    most = len(formula.arguments)
     function, isfinite = formula.function, math.isfinite
 
     def plain(given: tuple[object, ...]) -> Cell | None:
-        if len(given) < count or given[count:] not in blank:
+        if len(given) < count or len(given) > most or any(value is not None for value in given[count:]):
             return None
         values = given[:count]
         for value, (low, high) in zip(values, limits):  # noqa: B905  equally long, and this runs per cell

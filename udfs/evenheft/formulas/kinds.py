@@ -373,3 +373,14 @@ class Typed(_TextKind):
         if isinstance(raw, str):
             return raw
         raise ValueError("must be a number or a text")
+
+
+@dataclass(frozen=True, slots=True)
+class Cells(_TextKind):
+    """Cells as they are, for a formula that reads a row or a table of a shop's sheet itself."""
+
+    wanted: str = "range"
+
+    def read(self, raw: object, scale: Scale) -> object:  # noqa: ARG002
+        """Return what the cell holds."""
+        return raw

@@ -6,7 +6,7 @@ and decorate it with `formula`. Nothing else needs to be told.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
@@ -34,8 +34,21 @@ class Argument:
     kind: Kind
     default: Any = REQUIRED
     """The value where the cell is blank: in g and cm for a quantity, or REQUIRED."""
-    takes: Literal["cell", "range"] = "cell"
-    """"cell": one value, and a range is answered row by row. "range": the whole range is one value."""
+    takes: Literal["cell", "range", "row", "table"] = "cell"
+    """How a range is taken.
+
+    "cell": one value; a range is answered cell by cell. "range": the whole range is one value, each cell
+    read by the kind. "row": one row of cells is the value, and several rows are answered row by row, beside
+    columns of the other arguments. "table": the whole range is one value. The cells of a row or a table come
+    as they are, messages and blanks too: the formula reads them, so that a bad row does not spoil its neighbours.
+    """
+    quiet: bool = True
+    """Whether the answer is blank where a required argument is; False where the formula says what is missing."""
+
+    @property
+    def raw(self) -> bool:
+        """Whether the formula reads the cells itself."""
+        return self.takes in ("row", "table")
 
     @property
     def required(self) -> bool:
@@ -52,6 +65,15 @@ class Answer:
     """The unit as the reference tells it; for a mass or length, that of the `units` argument."""
     dimension: HeldDimension | None = None
     """"mass" or "length" where the function answers in g or cm and the cell wants the call's unit."""
+
+
+class Columns(tuple[Iterable[Any], ...]):
+    """What a formula over a table may return: its answers by column, one element per row of the table.
+
+    A column may be any iterable, so that one that `what` does not pick is never worked out.
+    """
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +151,7 @@ def formula(
 
     The function receives every argument but `units` and `what`, positionally, read and
     bounded, masses in g and lengths in cm. It returns one value, or a tuple of as many
-    values as there are answers; or, where every argument takes a range, a tuple of rows.
+    values as there are answers; or, where no argument takes a cell, a tuple of rows or `Columns`.
     It raises `Refusal` where it cannot answer.
 
     Raises:

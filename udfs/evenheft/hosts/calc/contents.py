@@ -125,7 +125,7 @@ def _function(formula: Formula) -> str:
 
 
 def _node(name: str, *inside: str) -> str:
-    return f"<node oor:name={quoteattr(name)} oor:op=\"replace\">\n{''.join(inside)}</node>\n"
+    return f'<node oor:name={quoteattr(name)} oor:op="replace">\n{"".join(inside)}</node>\n'
 
 
 def _text(name: str, value: str) -> str:

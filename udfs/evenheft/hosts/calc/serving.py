@@ -18,6 +18,7 @@ from evenheft.formulas import Argument, Formula
 from evenheft.formulas.calling import Grid, plain_server, server
 from evenheft.formulas.kinds import DEFAULT_SCALE
 
+
 def zero_is_blank(argument: Argument) -> bool:
     """Whether a single 0 for this argument can only be an empty cell."""
     try:

@@ -1,0 +1,147 @@
+"""The commands as a person runs them: whole processes' output, exit codes, and files left as they were."""
+
+import json
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+
+from evenheft.cli import COMMANDS, main
+from evenheft.workbooks.demo import PLANTED
+from evenheft.workbooks.layout import GROUPS, QUANTITIES, TARGET_COLUMN, TARGET_ROW
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(main, words)
+
+
+@pytest.fixture
+def demo(tmp_path: Path) -> Path:
+    assert run("demo", str(tmp_path)).exit_code == 0
+    return tmp_path / "demo-order.xlsx"
+
+
+def test_demo_writes_checks_and_says_what_to_open_next(tmp_path: Path) -> None:
+    result = run("demo", str(tmp_path / "new folder"))
+    assert result.exit_code == 0
+    assert str(tmp_path / "new folder" / "demo-order.xlsx") in result.output
+    assert "Next: open it in your spreadsheet" in result.output
+    for club, flag in PLANTED.items():
+        line = next(line for line in result.output.splitlines() if club in line)
+        assert flag in line
+    last = result.output.rstrip().splitlines()[-4:]
+    assert last[0].startswith("3 of 9 judged clubs flagged.")
+    assert [line.split(":")[0] for line in last[1:]] == list(PLANTED)
+
+
+def test_demo_keeps_what_is_there(demo: Path) -> None:
+    before = demo.read_bytes()
+    result = run("demo", str(demo.parent))
+    assert result.exit_code == 0
+    assert "demo-order-2.xlsx" in result.output
+    assert demo.read_bytes() == before
+
+
+def test_check_ends_with_three_where_something_is_flagged_and_leaves_the_file(demo: Path) -> None:
+    before = demo.read_bytes()
+    result = run("check", str(demo))
+    assert result.exit_code == 3
+    assert "swingweight re-measure" in result.output
+    assert demo.read_bytes() == before
+
+
+def test_check_ends_with_zero_where_all_are_in(demo: Path) -> None:
+    book = openpyxl.load_workbook(demo)
+    swingweights = TARGET_ROW + [q.key for q in QUANTITIES].index("swingweight")
+    for group in range(GROUPS):
+        book["Order"].cell(swingweights, TARGET_COLUMN + 3 * group + 2).value = 3
+    book.save(demo)
+    result = run("check", str(demo))
+    assert result.exit_code == 0
+    assert result.output.rstrip().endswith("All 9 judged clubs are in.")
+
+
+def test_check_json_is_json_with_the_same_exit_code(demo: Path) -> None:
+    result = run("check", "--json", str(demo))
+    assert result.exit_code == 3
+    assert {c["name"]: c["flags"] for c in json.loads(result.stdout)["clubs"] if c["flagged"]} == PLANTED
+
+
+def test_new_writes_an_order_and_never_over_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "order.xlsx"
+    assert run("new", str(path)).exit_code == 0
+    before = path.read_bytes()
+    again = run("new", str(path))
+    assert again.exit_code == 2
+    assert "is there already" in again.stderr
+    assert path.read_bytes() == before
+    assert [p.name for p in tmp_path.iterdir()] == ["order.xlsx"]
+
+
+def test_new_tells_which_endings_it_knows(tmp_path: Path) -> None:
+    result = run("new", str(tmp_path / "order.ods"))
+    assert result.exit_code == 2
+    assert "must end in .xlsx or .xltx" in result.stderr
+    assert not list(tmp_path.iterdir())
+
+
+def broken_files(folder: Path, demo: Path) -> dict[str, Path]:
+    """Files that are no order, each broken in its own way."""
+    whole = demo.read_bytes()
+    made = {
+        "text": b"club,mass\n7-iron,433\n",
+        "empty": b"",
+        "truncated": whole[: len(whole) // 2],
+        "old binary": b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 600,
+    }
+    paths = {}
+    for name, content in made.items():
+        paths[name] = folder / f"{name}.xlsx"
+        paths[name].write_bytes(content)
+    paths["missing"] = folder / "nowhere.xlsx"
+    paths["folder"] = folder
+    paths["bomb"] = folder / "bomb.xlsx"
+    with zipfile.ZipFile(demo) as old, zipfile.ZipFile(paths["bomb"], "w", zipfile.ZIP_DEFLATED) as new:
+        for entry in old.namelist():
+            new.writestr(entry, old.read(entry))
+        new.writestr("xl/media/huge.bin", b"\0" * 50_000_000)
+    paths["doctype"] = folder / "doctype.xlsx"
+    with zipfile.ZipFile(demo) as old, zipfile.ZipFile(paths["doctype"], "w") as new:
+        for entry in old.namelist():
+            data = old.read(entry)
+            if entry == "xl/workbook.xml":
+                start = data.index(b"<workbook")
+                data = data[:start] + b'<!DOCTYPE x [<!ENTITY a "b">]>' + data[start:]
+            new.writestr(entry, data)
+    return paths
+
+
+@pytest.mark.parametrize("kind", ["text", "empty", "truncated", "old binary", "missing", "folder", "bomb", "doctype"])
+def test_what_is_no_order_is_refused_in_one_line_and_left_as_it_was(tmp_path: Path, demo: Path, kind: str) -> None:
+    path = broken_files(tmp_path, demo)[kind]
+    before = path.read_bytes() if path.is_file() else None
+    result = run("check", str(path))
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert result.stderr.startswith("! ")
+    assert len(result.stderr.splitlines()) == 1
+    assert "Traceback" not in result.stderr
+    assert (path.read_bytes() if path.is_file() else None) == before
+
+
+def test_every_command_has_help_in_plain_words() -> None:
+    overview = run("--help")
+    assert overview.exit_code == 0
+    for name in COMMANDS:
+        assert name in overview.output
+        told = run(name, "--help")
+        assert told.exit_code == 0, told.output
+        assert len(told.output.splitlines()) > 3
+
+
+def test_version() -> None:
+    result = run("--version")
+    assert result.exit_code == 0
+    assert result.output.startswith("evenheft 0.")

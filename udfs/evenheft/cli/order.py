@@ -1,0 +1,101 @@
+"""`evenheft new`, `check` and `demo`: an order workbook is made, read, and shown."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
+
+if TYPE_CHECKING:
+    from evenheft.workbooks.order import OrderReport
+
+
+@click.command("new")
+@click.argument("order", type=click.Path(path_type=Path))
+def new_command(order: Path) -> None:
+    """Write an empty order workbook as ORDER (a name that ends in .xlsx or .xltx).
+
+    It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
+    no spreadsheet program at all.
+    """
+    from evenheft.workbooks.files import template_file, write_new
+    from evenheft.workbooks.package import Refused
+
+    ending = order.suffix.lower().lstrip(".")
+    if ending not in ("xlsx", "xltx"):
+        refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
+    try:
+        write_new(order, template_file(ending).read_bytes())
+    except Refused as reason:
+        refuse(str(reason))
+    click.echo(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
+
+
+@click.command("check")
+@click.argument("order", type=click.Path(path_type=Path))
+@click.option("--json", "as_data", is_flag=True, help="Print the report as JSON for other programs.")
+@click.option("--save", is_flag=True, help="Keep the results in ORDER, so that previews and phones show them.")
+@click.option("--backup", is_flag=True, help="With --save: keep the old file as ORDER.bak.")
+def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
+    r"""Recompute ORDER and print each club against its target. The file is only read, except with --save.
+
+    \b
+    Exit code 0: every judged club is in.
+              3: something is flagged, or to be measured again.
+              2: the file cannot be read, or holds nothing to judge yet.
+    """
+    if backup and not save:
+        refuse("--backup keeps the old file when --save writes a new one: give both")
+    report = _read(order, save=save, backup=backup)
+    if as_data:
+        from evenheft.workbooks.order import as_json
+
+        click.echo(json.dumps(as_json(report), indent=2, ensure_ascii=False))
+    else:
+        from evenheft.cli.tables import print_report
+
+        print_report(report)
+    sys.exit(FLAGGED if report.flagged else ALL_IN)
+
+
+@click.command("demo")
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False), default="evenheft-demo")
+def demo_command(folder: Path) -> None:
+    """Write an invented order of nine clubs into FOLDER and check it.
+
+    One club is too light, one too heavy and one so near the edge that the instruments cannot
+    tell. FOLDER is evenheft-demo when left out; files in it are kept.
+    """
+    from evenheft.cli.tables import print_report
+    from evenheft.workbooks.demo import build_demo
+    from evenheft.workbooks.files import free_name, write_new
+    from evenheft.workbooks.package import Refused
+    from evenheft.workbooks.template import save_bytes
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        path = free_name(folder, "demo-order", "xlsx")
+        write_new(path, save_bytes(build_demo()))
+    except Refused as reason:
+        refuse(str(reason))
+    except OSError as error:
+        refuse(f"{folder} cannot be written to: {error.strerror}")
+    click.echo(f"An invented order of nine clubs is now in {path}")
+    click.echo(f"Next: open it in your spreadsheet, or run  evenheft check {path}  after you changed a cell.\n")
+    print_report(_read(path, save=True))
+
+
+def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:
+    from evenheft.hosts.embedded import EngineError
+    from evenheft.workbooks.order import read_order, saved_order
+    from evenheft.workbooks.package import Refused
+
+    try:
+        return saved_order(path, backup=backup) if save else read_order(path)
+    except (Refused, EngineError) as reason:
+        refuse(str(reason))

@@ -1,0 +1,147 @@
+"""How a report looks in a terminal: a row per club, words first and colour second."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from evenheft.formulas.kinds import show
+from evenheft.workbooks.layout import QUANTITIES, Quantity
+from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
+
+if TYPE_CHECKING:
+    from evenheft.workbooks.receiving import Arrival
+
+STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
+_WIDE = 220
+_ENDLESS = 10_000
+
+
+def print_report(report: OrderReport) -> None:
+    """Print the clubs as a table, or a table per quantity where the terminal is narrow, and a closing line."""
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=_WIDE)  # a file or a pipe has no edge to wrap at
+    for warning in report.warnings:
+        console.print(Text(f"Note: {warning}"))
+    shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
+    together = _one_table(report, shown)
+    unwrapped = console.measure(together, options=console.options.update(max_width=_ENDLESS)).maximum
+    if unwrapped <= console.width:
+        console.print(together)
+    else:
+        for quantity in shown:
+            console.print(_quantity_table(report, quantity))
+        console.print(_flag_table(report))
+    console.print(Text(_summary(report), style="bold"))
+    for club in report.clubs:
+        if club.flagged and club.advice not in ("", "nothing to do"):
+            console.print(Text(f"{_name(club)}: {club.advice}"))
+
+
+def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
+    """Every quantity beside the others: a row per club."""
+    table = _table(_title(report))
+    table.add_column("Club")
+    for quantity in shown:
+        table.add_column(f"{_heading(report, quantity)}\nvalue / target / deviation")
+    table.add_column("Flagged")
+    for club in report.clubs:
+        by_key = {j.quantity: j for j in club.judgements}
+        cells = [_cell(by_key.get(q.key), decimals(q)) for q in shown]
+        table.add_row(_name(club), *cells, _flags(club))
+    return table
+
+
+def _quantity_table(report: OrderReport, quantity: Quantity) -> Table:
+    """One quantity by itself, for a narrow terminal."""
+    table = _table(_heading(report, quantity))
+    for heading in ("Club", "Value", "Target", "Deviation", "Verdict"):
+        table.add_column(heading)
+    for club in report.clubs:
+        for judgement in club.judgements:
+            if judgement.quantity == quantity.key:
+                table.add_row(_name(club), *_four(judgement, decimals(quantity)))
+    return table
+
+
+def _flag_table(report: OrderReport) -> Table:
+    table = _table(_title(report))
+    table.add_column("Club")
+    table.add_column("Flagged")
+    for club in report.clubs:
+        table.add_row(_name(club), _flags(club))
+    return table
+
+
+def _table(title: str) -> Table:
+    return Table(title=title, title_justify="left", title_style="bold", header_style="bold")
+
+
+def _name(club: ClubReport) -> str:
+    return club.name or f"row {club.number}"
+
+
+def _heading(report: OrderReport, quantity: Quantity) -> str:
+    return quantity.name if quantity.key == "swingweight" else f"{quantity.name}, {dict(report.units)[quantity.key]}"
+
+
+def _four(judgement: Judgement, digits: int) -> tuple[str, str, str, Text]:
+    """Value, target, deviation and verdict as the tables show them."""
+    verdict = Text(judgement.verdict, style=STYLES.get(judgement.verdict, "bold magenta"))
+    if judgement.deviation is None:
+        return "", judgement.target_shown, "", verdict
+    deviation = round(judgement.deviation, digits) + 0.0  # adding nothing turns -0.0 into 0.0
+    return judgement.shown, judgement.target_shown, f"{deviation:+.{digits}f}", verdict
+
+
+def _title(report: OrderReport) -> str:
+    return f"Order {report.number}" if report.number else report.name
+
+
+def _cell(judgement: Judgement | None, digits: int) -> Text:
+    if judgement is None:
+        return Text("")
+    *told, verdict = _four(judgement, digits)
+    return verdict if judgement.deviation is None else Text.assemble(" / ".join(told), " ", verdict)
+
+
+def _flags(club: ClubReport) -> Text:
+    return Text(club.flags, style="bold" if club.flagged else "green")
+
+
+def _summary(report: OrderReport) -> str:
+    judged, flagged = len(report.judged), len(report.flagged)
+    if not flagged:
+        return f"All {judged} judged clubs are in." if judged != 1 else "The one judged club is in."
+    return f"{flagged} of {max(judged, flagged)} judged clubs flagged."
+
+
+def print_arrivals(found: tuple[Arrival, ...], order: str) -> None:
+    """Print what a supplier's file brings, a row per head."""
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=_WIDE)
+    table = _table(f"Heads of order {order} (g)")
+    for heading in ("Club", "Wanted", "Held now", "Came back", "Verdict", "To look at", "Supplier's note"):
+        table.add_column(heading)
+    for arrival in found:
+        wanted = arrival.wanted
+        word = arrival.verdict or "missing"
+        table.add_row(
+            Text(f"{wanted.number} {wanted.club}"),
+            f"{wanted.mass:.1f} ± {wanted.tolerance:g}",
+            _grams(arrival.old),
+            Text(_grams(arrival.new), style="bold" if arrival.changes else ""),
+            Text(word, style=STYLES.get(word, "bold magenta")),
+            Text(arrival.problem),
+            Text(show(arrival.remark) if arrival.remark else ""),
+        )
+    console.print(table)
+
+
+def _grams(mass: float | None) -> str:
+    return "" if mass is None else f"{mass:.1f}"

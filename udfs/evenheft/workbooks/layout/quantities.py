@@ -1,0 +1,76 @@
+"""What is judged against a target: seven quantities, and where the Set sheet keeps what belongs to each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """Something that is judged against a target on the Set sheet."""
+
+    key: str
+    name: str
+    unit: str
+    """The unit as text, or the defined name of the cell that holds it."""
+    value: str
+    """Formula of the value, without "="."""
+    doubt: str
+    """Formula of the value's expanded doubt, without "="."""
+    number: str
+    """Number format of a value."""
+
+
+EXPANDED = "*2/SQRT(3)"
+"""From an instrument's half-width to U = 2 u of a rectangular distribution."""
+
+QUANTITIES: tuple[Quantity, ...] = (
+    Quantity(
+        "swingweight", "Swingweight", "points",
+        "HEFT_POINTS({bench.mass_used},{bench.balance_used},shop_units)",
+        "HEFT_DOUBT({bench.mass_used},{bench.balance_used},doubt_mass,doubt_balance,shop_units)",
+        "0.0",
+    ),
+    Quantity(
+        "mass", "Total mass", "unit_mass",
+        "HEFT_CONVERT({bench.mass_used},unit_mass,unit_mass)",
+        f"HEFT_CONVERT(doubt_mass,unit_mass,unit_mass){EXPANDED}", "0.0",
+    ),
+    Quantity(
+        "inertia", "Inertia", "kg cm2",
+        "{bench.inertia_used}",
+        "HEFT_INERTIA_DOUBT({bench.mass_bench},{bench.balance_bench},{bench.period},doubt_mass,doubt_balance,"
+        "doubt_period,shop_units,shop_pivot,shop_gravity)", "0",
+    ),
+    Quantity(
+        "length", "Length", "unit_length",
+        "HEFT_CONVERT({bench.length},unit_length,unit_length)",
+        f"HEFT_CONVERT(doubt_length,unit_length,unit_length){EXPANDED}", "0.00",
+    ),
+    Quantity("loft", "Loft", "deg", "{bench.loft}", f"doubt_loft{EXPANDED}", "0.0"),
+    Quantity("lie", "Lie", "deg", "{bench.lie}", f"doubt_lie{EXPANDED}", "0.0"),
+    Quantity("frequency", "Frequency", "cpm", "{bench.frequency}", f"doubt_frequency{EXPANDED}", "0"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Where the Set sheet keeps what belongs to one quantity: keys of its columns."""
+
+    number: str
+    goal: str
+    tolerance: str
+    doubt: str
+    deviation: str
+    verdict: str
+
+
+def judged(quantity: Quantity) -> Judged:
+    """The keys of a quantity's columns on the Set sheet, numbers first."""
+    key = quantity.key
+    number, goal = (f"{key}_points", f"{key}_goal") if key == "swingweight" else (f"{key}_value", f"{key}_target")
+    return Judged(number, goal, f"{key}_tolerance", f"{key}_doubt", f"{key}_deviation", f"{key}_verdict")
+
+
+CHARTED = ("swingweight", "inertia")
+"""The quantities that the Set sheet draws along the set, with the target band."""

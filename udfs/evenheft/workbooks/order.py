@@ -1,0 +1,252 @@
+"""Reading an order: the workbook is computed, and each club's verdicts are taken from its Set sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from evenheft.formulas.kinds import PASSED_ON, CellError
+from evenheft.hosts.embedded import Computed, Value
+from evenheft.workbooks.edit import refresh_all
+from evenheft.workbooks.layout import (
+    BENCH,
+    FIRST_ROW,
+    FIX,
+    KIND_NAME,
+    KIND_OF_WORKBOOK,
+    LAST_ROW,
+    LAYOUT_VERSION,
+    QUANTITIES,
+    SET,
+    TABLES,
+    Quantity,
+    judged,
+)
+from evenheft.workbooks.package import Refused, read_package
+from evenheft.workbooks.replace import state_of
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """One quantity of one club against its target."""
+
+    quantity: str
+    """The quantity's key, e.g. "swingweight"."""
+    value: float | None
+    """The number [the quantity's unit], None where a message stands instead."""
+    shown: str
+    """The value as the sheet shows it, e.g. "D2.3"."""
+    target: float | None
+    target_shown: str
+    deviation: float | None
+    tolerance: float | None
+    doubt: float
+    verdict: str
+    """"in", "low", "high", "re-measure", or a message that begins "! "."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClubReport:
+    """What the Set sheet says of one club."""
+
+    number: int
+    name: str
+    group: str
+    flags: str
+    """What is flagged, in words; "all in" where nothing is; "" where nothing is judged."""
+    length_rule: str
+    stage: str
+    """What the verdicts rest on, e.g. "dry fit" or "finished"."""
+    advice: str
+    """What the Fix sheet says to do."""
+    judgements: tuple[Judgement, ...]
+
+    @property
+    def flagged(self) -> bool:
+        """Whether something about the club is out, doubtful or unreadable."""
+        return self.flags not in ("", "all in")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderReport:
+    """An order, computed and read."""
+
+    name: str
+    number: str
+    customer: str
+    units: tuple[tuple[str, str], ...]
+    """The unit of each quantity, by its key."""
+    clubs: tuple[ClubReport, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def judged(self) -> tuple[ClubReport, ...]:
+        """The clubs of which at least one quantity is judged."""
+        return tuple(club for club in self.clubs if club.judgements)
+
+    @property
+    def flagged(self) -> tuple[ClubReport, ...]:
+        """The clubs that want attention."""
+        return tuple(club for club in self.clubs if club.flagged)
+
+
+def open_order(path: Path) -> tuple[Computed, tuple[str, ...]]:
+    """Open, compute and recognise an order workbook; the file is only read.
+
+    Returns:
+        The computed workbook, and warnings about what it holds that is never run or followed.
+
+    Raises:
+        Refused: the file is no workbook, not safe to open, or no order of this layout.
+        EngineError: the embedded engine cannot compute it.
+    """
+    with read_package(path) as package:
+        computed = Computed(package.content, name=path.name)
+        warnings = package.warnings
+    need_order(computed, path.name)
+    return computed, warnings
+
+
+def need_order(computed: Computed, name: str) -> None:
+    """Refuse a workbook that is not an order of this layout."""
+    told = computed.named_cell(KIND_NAME)
+    kind, _, version = str(told or "").rpartition(" ")
+    if kind != KIND_OF_WORKBOOK or not version.isdigit():
+        raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
+    if int(version) > LAYOUT_VERSION:
+        raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
+    missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
+    if missing:
+        raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
+
+
+def read_order(path: Path) -> OrderReport:
+    """Read an order's verdicts.
+
+    Raises:
+        Refused: as `open_order`, or no club has both a value and a target.
+        EngineError: as `open_order`.
+    """
+    computed, warnings = open_order(path)
+    return _told_report(computed, path, warnings)
+
+
+def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
+    """Read an order's verdicts, and keep what was computed in the file, beside its formulas.
+
+    Args:
+        path: the order; only the shown results of formulas change in it [-].
+        backup: whether the old file is kept as NAME.bak [-].
+
+    Raises:
+        Refused: as `read_order`, or the file cannot be written; it is then unchanged.
+        EngineError: as `open_order`.
+    """
+    expected = state_of(path)
+    computed, warnings = open_order(path)
+    report = _told_report(computed, path, warnings)
+    refresh_all(path, computed.value, backup=backup, expected=expected)
+    return report
+
+
+def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> OrderReport:
+    report = report_of(computed, path.name, warnings)
+    if not report.judged and not report.flagged:
+        raise Refused(f"{path.name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
+    return report
+
+
+def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
+    """The report of a computed order."""
+    clubs = tuple(club for row in range(FIRST_ROW, LAST_ROW + 1) if (club := _read_club(computed, row)) is not None)
+    return OrderReport(
+        name=name,
+        number=_text(computed.named_cell("order_number")),
+        customer=_text(computed.named_cell("order_customer")),
+        units=tuple((q.key, _unit(computed, q)) for q in QUANTITIES),
+        clubs=clubs,
+        warnings=warnings,
+    )
+
+
+def as_json(report: OrderReport) -> dict[str, Any]:
+    """The report as plain data for other programs."""
+    from dataclasses import asdict
+
+    return {
+        "order": report.number,
+        "file": report.name,
+        "units": dict(report.units),
+        "clubs": [{**asdict(club), "flagged": club.flagged} for club in report.clubs],
+        "judged": len(report.judged),
+        "flagged": len(report.flagged),
+        "warnings": list(report.warnings),
+    }
+
+
+def _read_club(computed: Computed, row: int) -> ClubReport | None:
+    def cell(key: str) -> Value:
+        return computed.value(SET.sheet, row, SET.at[key])
+
+    name = _text(cell("club"))
+    judgements = tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell)) is not None)
+    flags = _text(cell("flags"))
+    if not name and not judgements and not flags:
+        return None
+    return ClubReport(
+        number=row - FIRST_ROW + 1,
+        name=name,
+        group=_text(cell("group")),
+        flags=flags,
+        length_rule=_text(cell("rule")),
+        stage=_text(computed.value(BENCH.sheet, row, BENCH.at["stage"])),
+        advice=_text(computed.value(FIX.sheet, row, FIX.at["advice"])),
+        judgements=judgements,
+    )
+
+
+def _read_judgement(quantity: Quantity, cell: Any) -> Judgement | None:
+    keys = judged(quantity)
+    verdict = _text(cell(keys.verdict))
+    if not verdict:
+        return None
+    return Judgement(
+        quantity=quantity.key,
+        value=_number(cell(keys.number)),
+        shown=_shown(cell(f"{quantity.key}_value"), quantity),
+        target=_number(cell(keys.goal)),
+        target_shown=_shown(cell(f"{quantity.key}_target"), quantity),
+        deviation=_number(cell(keys.deviation)),
+        tolerance=_number(cell(keys.tolerance)),
+        doubt=_number(cell(keys.doubt)) or 0.0,
+        verdict=verdict,
+    )
+
+
+def _unit(computed: Computed, quantity: Quantity) -> str:
+    return _text(computed.named_cell(quantity.unit)) if quantity.unit.startswith("unit_") else quantity.unit
+
+
+def _number(value: Value) -> float | None:
+    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+
+
+def _text(value: Value) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, CellError):
+        return f"{PASSED_ON}the cell shows {value.code}"
+    if isinstance(value, float) and value == int(value):
+        return str(int(value))
+    return str(value).strip()
+
+
+def decimals(quantity: Quantity) -> int:
+    """How many decimals the sheet shows of a quantity."""
+    return len(quantity.number.partition(".")[2])
+
+
+def _shown(value: Value, quantity: Quantity) -> str:
+    number = _number(value)
+    return _text(value) if number is None else f"{number:.{decimals(quantity)}f}"
