@@ -87,7 +87,9 @@ class Calc:
         driver = folder / "driver.py"
         shutil.copy(DRIVER, driver)
         driver.chmod(0o644)
-        start = self.office.command("soffice", "--headless", "--norestore", "--nologo", f"--accept=pipe,name={pipe};urp")
+        start = self.office.command(
+            "soffice", "--headless", "--norestore", "--nologo", f"--accept=pipe,name={pipe};urp"
+        )
         self._log = (folder / "office.log").open("w")
         self._office_process = subprocess.Popen(
             [*self.run_as, *start], stdout=self._log, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL

@@ -49,7 +49,7 @@ def test_semicolons_and_small_letters_are_as_good(calc: Calc) -> None:
 @pytest.mark.parametrize(
     ("formula", "answer"),
     [
-        ("=ROUND(HEFT_POINTS(395;75.3)*2;1)", 65.2 - 0.0),
+        ("=ROUND(HEFT_POINTS(395;75.3)*2;1)", 65.1),
         ('=IF(HEFT_VERDICT(33;"D2";0.5)="high";"yes";"no")', "yes"),
         ('=IF(HEFT_POINTS("";75.3)="";"quiet";"loud")', "quiet"),
         ("=HEFT_LABEL(HEFT_POINTS(395;75.3))", "D2.6"),
@@ -57,21 +57,55 @@ def test_semicolons_and_small_letters_are_as_good(calc: Calc) -> None:
          "millimetres??"),
         ('=LEFT(HEFT_SWINGWEIGHT(395;75.3);1)', "D"),
         ("=SUM(HEFT_MOMENT({430;430};75.56))", 34400.0),
-        ('=COUNTIF(HEFT_VERSION();"x")=0', CellError("Err:504")),
+        ('=HEFT_LABEL(32)="D2.0"', 1.0),
+        ("=HEFT_LABEL(32)=HEFT_LABEL(33)", 0.0),
         ("=ISTEXT(HEFT_VERSION())", 1.0),
         ("=ISNUMBER(HEFT_MOMENT(430;75.56))", 1.0),
         ("=MAX(HEFT_MOMENT(430;75.56);1)", 17200.0),
-        ('=VLOOKUP(HEFT_FROM_LABEL("D2");{31,"a";32,"b"};2;0)', "b"),
+        ('=VLOOKUP(HEFT_FROM_LABEL("D2");{31;"a"|32;"b"};2;0)', "b"),
         ("=IFERROR(HEFT_MOMENT(1/0;75.56);7)", 7.0),
         ("=INDEX({5;6;7};HEFT_TARGET(1;1;2))", 6.0),
         ('=TEXT(HEFT_MOMENT(430;75.56);"0.0")', "17200.0"),
     ],
 )  # fmt: skip
 def test_answers_serve_calcs_own_functions(calc: Calc, formula: str, answer: object) -> None:
-    # Every answer of the add-in is a range, of one cell where it is one value: nothing of Calc's may mind.
     with calc.open() as book:
         book.put("Sheet1", "A1", [[formula]])
         assert book.value("Sheet1", "A1") == (pytest.approx(answer) if isinstance(answer, float) else answer)
+
+
+def test_texts_compare_with_what_they_are_in_other_cells_too(calc: Calc) -> None:
+    # Calc compares texts by their place in its own store: a text that an add-in hands over in a range is not there.
+    with calc.open() as book:
+        book.put("Sheet1", "A1:A3", [[32], [33], [32]])
+        book.fill_down("Sheet1", "B1:B3", '=HEFT_VERDICT(A1;"D2";0.5)')
+        asked = {
+            '=B1="in"': 1.0,
+            "=B1=B3": 1.0,
+            "=B1=B2": 0.0,
+            '=COUNTIF(B1:B3;"in")': 2.0,
+            '=MATCH("high";B1:B3;0)': 2.0,
+            '=SUMIF(B1:B3;"in";A1:A3)': 64.0,
+            '=SUMPRODUCT(B1:B3="in")': 2.0,
+            '=SUMPRODUCT(HEFT_VERDICT(A1:A3;32;0.5)&""="in")': 2.0,
+        }
+        book.put("Sheet1", f"D1:D{len(asked)}", [[formula] for formula in asked])
+        assert [row[0] for row in book.read("Sheet1", f"D1:D{len(asked)}")] == list(asked.values())
+
+
+def test_texts_of_an_array_formula_compare_once_something_is_joined_to_them(calc: Calc) -> None:
+    with calc.open() as book:
+        book.put("Sheet1", "A1:A3", [[32], [33], [32]])
+        book.put_array("Sheet1", "B1:B3", '=HEFT_VERDICT(A1:A3;"D2";0.5)&""')
+        book.put("Sheet1", "C1", [['=COUNTIF(B1:B3;"in")']])
+        assert book.value("Sheet1", "C1") == 2.0
+
+
+def test_a_range_of_one_cell_tells_an_empty_cell_from_a_zero(calc: Calc) -> None:
+    with calc.open() as book:
+        book.put("Sheet1", "A2", [[0.0]])
+        book.put("Sheet1", "B1:B3", [["=HEFT_VERDICT(A1:A1;32;1)"], ["=HEFT_VERDICT(A2:A2;32;1)"], ["=HEFT_LABEL(A1)"]])
+        assert [row[0] for row in book.read("Sheet1", "B1:B3")] == ["", "low", "A0.0"]
 
 
 def test_a_range_is_answered_row_by_row_in_an_array_formula(calc: Calc) -> None:
@@ -81,7 +115,7 @@ def test_a_range_is_answered_row_by_row_in_an_array_formula(calc: Calc) -> None:
         found = [row[0] for row in book.read("Sheet1", "C1:C4")]
         assert found[:2] == ["D2.6", ""]
         assert found[2] == "! mass must be from 50 g to 2000 g, got 15.2: ounces?"
-        assert found[3] == "D2.8"
+        assert found[3] == "D2.9"
         book.put("Sheet1", "D1:D4", [[1], [2], [3], [4]])
         book.put("Sheet1", "E1:E4", [[30], [31], [32], [34]])
         book.put_array("Sheet1", "F1:I1", "=HEFT_GRADIENT(D1:D4;E1:E4)")
@@ -115,9 +149,16 @@ def test_saved_and_opened_again_it_is_the_same(calc: Calc, ending: str) -> None:
     assert not any(isinstance(cell, CellError) for row in before for cell in row)
     with calc.open(saved) as again:
         assert again.formulas("HEFT_") == formulas
-        assert again.read("Sheet1", f"A1:E{len(rows)}") == before
+        assert_alike(again.read("Sheet1", f"A1:E{len(rows)}"), before)
         again.calculate(everything=True)
         assert again.read("Sheet1", f"A1:E{len(rows)}") == before
+
+
+def assert_alike(found: list[list[object]], before: list[list[object]]) -> None:
+    """The same cells, numbers to the fifteen digits that a file keeps."""
+    for found_row, row in zip(found, before, strict=True):
+        for found_cell, cell in zip(found_row, row, strict=True):
+            assert found_cell == (pytest.approx(cell, rel=1e-14) if isinstance(cell, float) else cell)
 
 
 def test_an_xlsx_file_keeps_the_names_that_every_host_knows(calc: Calc) -> None:
@@ -146,8 +187,8 @@ def test_what_keeps_the_package_from_loading_is_told_in_the_cell(tmp_path: Path)
     package.write(broken, {"pythonpath/evenheft/mechanics/units.py": b"import a_module_that_nobody_has\n"})
     with running(broken) as office, office.open() as book:
         book.put("Sheet1", "A1:A2", [["=HEFT_POINTS(395;75.3)"], ["=HEFT_SELFTEST()"]])
-        line = "! Evenheft cannot start in LibreOffice: No module named 'a_module_that_nobody_has'"
-        assert book.read("Sheet1", "A1:A2") == [[line], [line]]
+        begin = "! Evenheft cannot start in LibreOffice: No module named 'a_module_that_nobody_has'"
+        assert [row[0].startswith(begin) for row in book.read("Sheet1", "A1:A2")] == [True, True]
 
 
 def test_another_evenheft_on_the_machine_does_not_answer(tmp_path: Path) -> None:

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import accumulate
 
 import pytest
+from openpyxl.utils import get_column_letter
 
 from calc_office import Calc
 from evenheft.formulas import REGISTRY
@@ -20,6 +22,8 @@ from parity_cases import CASES, Arguments, Case
 MAKES_ERROR = {"#N/A": "=NA()", "#DIV/0!": "=1/0"}
 """A formula that puts each error of the table into a cell."""
 TOO_MANY = CellError("Err:504")
+NO_RANGE = CellError("Err:504")
+"""What Calc's ROWS and COLUMNS say of a single value."""
 ERROR_IN_A_RANGE = CellError("Err:504")
 
 
@@ -73,45 +77,50 @@ def as_rows(answer: object) -> tuple[tuple[object, ...], ...]:
     return answer if isinstance(answer, tuple) else ((answer,),)
 
 
+COUNTS, ANSWERS, GIVEN = 1, 4, 40
+"""Columns of the workbook in which all cases stand below each other: counted size, answers, arguments."""
+
+
+def area(column: int, row: int, rows: int, columns: int) -> str:
+    """The address of an area, a single cell's where it is one."""
+    first = f"{get_column_letter(column)}{row}"
+    if rows == columns == 1:
+        return first
+    return f"{first}:{get_column_letter(column + columns - 1)}{row + rows - 1}"
+
+
 @pytest.fixture(scope="module")
 def computed(calc: Calc) -> Iterator[list[Found]]:
     """Every case's answer: all arguments stand in cells of one workbook, below each other."""
+    given: list[list[object]] = []
+    calls = []
+    for case in CASES:
+        references = []
+        for argument in case.args:
+            rows = argument if isinstance(argument, tuple) else ((argument,),)
+            references.append(area(GIVEN, len(given) + 1, len(rows), len(rows[0])))
+            given += [[in_cell(cell) for cell in row] for row in rows]
+        calls.append(f"{case.formula}({';'.join(references)})")
+    width = max(map(len, given))
+    sizes = [(len(as_rows(expected(case))), len(as_rows(expected(case))[0])) for case in CASES]
+    tops = list(accumulate((rows + 1 for rows, _ in sizes), initial=1))
     with calc.open() as book:
-        cells: list[list[object]] = []
-        entered: list[tuple[Case, str, str]] = []
-        top = 1
-        for case in CASES:
-            references = []
-            for given in case.args:
-                rows = given if isinstance(given, tuple) else ((given,),)
-                at = len(cells) + 1
-                cells += [[in_cell(cell) for cell in row] + [None] * (6 - len(row)) for row in rows]
-                last = f"{'ABCDEF'[len(rows[0]) - 1]}{at + len(rows) - 1}"
-                references.append(f"A{at}" if last == f"A{at}" else f"A{at}:{last}")
-            call = f"{case.formula}({';'.join(references)})"
-            size = as_rows(expected(case))
-            right = chr(ord("K") + len(size[0]) - 1)
-            entered.append((case, call, f"K{top}:{right}{top + len(size) - 1}"))
-            top += len(size) + 1
         book.automatic(False)
-        book.put("Sheet1", f"A1:F{len(cells)}", cells)
-        found = []
-        for case, call, at in entered:
-            size = as_rows(expected(case))
-            first = at.partition(":")[0]
-            top = int(first[1:])
-            one = len(size) == len(size[0]) == 1
-            book.put("Sheet1", f"H{top}:K{top}", [[f"=ROWS({call})", f"=COLUMNS({call})", None, f"={call}" if one else None]])
-            if not one:
-                book.put_array("Sheet1", at, f"={call}")
+        book.put("Sheet1", area(GIVEN, 1, len(given), width), [row + [None] * (width - len(row)) for row in given])
+        for call, top, (rows, columns) in zip(calls, tops, sizes, strict=False):
+            book.put("Sheet1", area(COUNTS, top, 1, 2), [[f"=ROWS({call})", f"=COLUMNS({call})"]])
+            if rows == columns == 1:
+                book.put("Sheet1", area(ANSWERS, top, 1, 1), [[f"={call}"]])
+            else:
+                book.put_array("Sheet1", area(ANSWERS, top, rows, columns), f"={call}")
         book.calculate()
-        sheet = book.read("Sheet1", f"H1:P{top}")
-        for case, _, at in entered:
-            top = int(at.partition(":")[0][1:]) - 1
-            size = as_rows(expected(case))
-            block = tuple(tuple(row[3 : 3 + len(size[0])]) for row in sheet[top : top + len(size)])
-            found.append(Found(sheet[top][0], sheet[top][1], block))
-        yield found
+        found = book.read("Sheet1", area(COUNTS, 1, tops[-1], GIVEN - 1))
+    yield [
+        Found(found[top - 1][0], found[top - 1][1], tuple(
+            tuple(row[ANSWERS - 1 : ANSWERS - 1 + columns]) for row in found[top - 1 : top - 1 + rows]
+        ))
+        for top, (rows, columns) in zip(tops, sizes, strict=False)
+    ]  # fmt: skip
 
 
 def in_cell(cell: object) -> object:
@@ -126,7 +135,8 @@ def in_cell(cell: object) -> object:
 def test_answers_as_the_plain_call_does(number: int, computed: list[Found]) -> None:
     found, answer = computed[number], expected(CASES[number])
     if not isinstance(answer, CellError):
-        assert (found.rows, found.columns) == (len(as_rows(answer)), len(as_rows(answer)[0]))
+        size = (len(as_rows(answer)), len(as_rows(answer)[0]))
+        assert (found.rows, found.columns) == ((NO_RANGE, NO_RANGE) if size == (1, 1) else size)
     for found_row, row in zip(found.cells, as_rows(answer), strict=True):
         for found_cell, cell in zip(found_row, row, strict=True):
             if isinstance(cell, float):

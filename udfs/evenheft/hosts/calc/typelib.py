@@ -33,8 +33,7 @@ def idl(formulas: Iterable[Formula]) -> str:
     """
     module, name = INTERFACE.split(".")
     methods = "".join(
-        f"    any {f.name}({', '.join(f'[in] any {parameter_name(a.name)}' for a in f.arguments)});\n"
-        for f in formulas
+        f"    any {f.name}({', '.join(f'[in] any {parameter_name(a.name)}' for a in f.arguments)});\n" for f in formulas
     )
     return f"module {module} {{\n  interface {name} {{\n{methods}  }};\n}};\n"
 
