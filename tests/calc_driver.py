@@ -118,8 +118,8 @@ class Driver:
         found = []
         for sheet in self.documents[document].Sheets:
             for area in sheet.queryContentCells(16).Cells:  # com.sun.star.sheet.CellFlags.FORMULA
-                if contains in area.FormulaLocal:
-                    found.append([sheet.Name, area.AbsoluteName.rpartition(".")[2].replace("$", ""), area.FormulaLocal])
+                place = area.AbsoluteName.rpartition(".")[2].replace("$", "")
+                found += [[sheet.Name, place, area.FormulaLocal]] if contains in area.FormulaLocal else []
         return found
 
     def calculate(self, document: int, everything: bool = False) -> float:

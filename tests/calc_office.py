@@ -1,7 +1,7 @@
 """LibreOffice for the tests: the add-in in a throw-away profile, and a workbook that tests type into and read from.
 
-LibreOffice runs as an ordinary user (unopkg refuses root), its Python runs calc_driver.py (pytest's has no UNO), and the
-two speak lines of JSON.
+LibreOffice runs as an ordinary user (unopkg refuses root), its Python runs calc_driver.py (pytest's has no UNO), and
+the two speak lines of JSON.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ SYSTEM_PYTHON = "/usr/bin/python3"
 DRIVER = Path(__file__).with_name("calc_driver.py")
 
 
-class Missing(Exception):
+class MissingError(Exception):
     """LibreOffice 25.2 or its UNO for Python is not on this machine."""
 
 
@@ -48,16 +48,16 @@ class UserOffice(Office):
 
 
 def needed_office() -> Office:
-    """The machine's LibreOffice, or Missing."""
+    """The machine's LibreOffice, or MissingError."""
     try:
         office = find()
     except OfficeError as error:
-        raise Missing(str(error)) from None
+        raise MissingError(str(error)) from None
     if not office.recent_enough or not office.runs_python:
-        raise Missing(f"LibreOffice {office.version} in {office.program} is too old or has no Python")
+        raise MissingError(f"LibreOffice {office.version} in {office.program} is too old or has no Python")
     probe = subprocess.run([SYSTEM_PYTHON, "-c", "import uno"], capture_output=True, check=False)
     if probe.returncode:
-        raise Missing(f"{SYSTEM_PYTHON} cannot import uno")
+        raise MissingError(f"{SYSTEM_PYTHON} cannot import uno")
     return office
 
 

@@ -32,12 +32,12 @@ class _Range(unohelper.Base, XVolatileResult):
     def __init__(self, rows: tuple[tuple[Any, ...], ...]) -> None:
         self._rows = rows
 
-    def addResultListener(self, listener: Any) -> None:  # noqa: N802, D102  LibreOffice's names
+    def addResultListener(self, listener: Any) -> None:  # noqa: N802  LibreOffice's names
         event = ResultEvent()
         event.Value = uno.Any("[][]any", self._rows)
         listener.modified(event)
 
-    def removeResultListener(self, listener: Any) -> None:  # noqa: N802, D102
+    def removeResultListener(self, listener: Any) -> None:  # noqa: N802
         pass
 
 
@@ -77,16 +77,16 @@ def _interface() -> tuple[type, ...]:
 class _Names:
     """What LibreOffice asks of any add-in: who it is. Its function texts come from the configuration instead."""
 
-    def getServiceName(self) -> str:  # noqa: N802, D102  LibreOffice's names
+    def getServiceName(self) -> str:  # noqa: N802  LibreOffice's names
         return str(CARRIED["service"])
 
-    def getImplementationName(self) -> str:  # noqa: N802, D102
+    def getImplementationName(self) -> str:  # noqa: N802
         return str(CARRIED["service"])
 
-    def supportsService(self, name: str) -> bool:  # noqa: N802, D102
+    def supportsService(self, name: str) -> bool:  # noqa: N802
         return name in self.getSupportedServiceNames()
 
-    def getSupportedServiceNames(self) -> tuple[str, ...]:  # noqa: N802, D102
+    def getSupportedServiceNames(self) -> tuple[str, ...]:  # noqa: N802
         return (CARRIED["service"], "com.sun.star.sheet.AddIn")
 
 

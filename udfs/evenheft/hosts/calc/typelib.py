@@ -1,7 +1,7 @@
 """The add-in's interface for LibreOffice: as UNOIDL text, and as the binary type library that Calc loads.
 
-The compiler for the first (`unoidl-write`) comes with LibreOffice's SDK, which no user has. The binary form of one plain
-interface is so small that it is written here; a test holds it, byte for byte, against what the SDK's compiler writes.
+The compiler for the first (`unoidl-write`) comes with LibreOffice's SDK, which no user has. The binary form of one
+plain interface is so small that it is written here; a test holds it, byte for byte, against what the compiler writes.
 """
 
 from __future__ import annotations
