@@ -52,7 +52,8 @@ ROW = Argument(
     Cells("row of cells"),
     takes="row",
 )
-ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table")
+# Blank rows among others must keep their places, so the formula itself sees to blanks.
+ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table", quiet=False)
 DEFAULTS = Argument(
     "defaults",
     'Range of two columns, headings and values, e.g. "Bore to ground (cm)" beside 3.8: used where a row has none. '
@@ -196,6 +197,8 @@ def combine(
 )
 def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[float | str, ...] | str:
     """Readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
+    if not rows:
+        return ""
     plan = plan_for(headers, defaults)
     if len(rows) == 1:
         row = read_row(plan, rows[0])

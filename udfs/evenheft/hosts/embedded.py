@@ -11,7 +11,6 @@ import io
 import re
 import zipfile
 from collections.abc import Callable
-from itertools import chain
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -182,10 +181,17 @@ def _handed_over(raw: Any) -> Any:
     """An argument as `formulas.call` expects it."""
     if isinstance(raw, list):
         rows = raw if raw and isinstance(raw[0], list) else [raw]
-        if dict not in set(map(type, chain.from_iterable(rows))):  # no error among the cells
-            return rows
-        return [[_handed_over(cell) for cell in row] for row in rows]
+        return [[_handed_over(cell) for cell in row] for row in rows] if _has_errors(rows) else rows
     return _value(raw) if isinstance(raw, dict) else raw
+
+
+def _has_errors(rows: list[list[Any]]) -> bool:
+    """Whether a range holds an error, which the engine tells as a dict: the one kind of cell without a hash."""
+    try:
+        set(map(hash, map(tuple, rows)))  # the cheapest look at every cell of a long range
+    except TypeError:
+        return True
+    return False
 
 
 def _handed_back(answer: Cell | Grid) -> Any:
