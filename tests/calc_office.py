@@ -121,12 +121,12 @@ class Calc:
         return answer["ok"]
 
     def open(self, path: Path | None = None, *, as_template: bool = False) -> Book:
-        """A workbook: a new one, or a file's; the file is copied to where the ordinary user may read it."""
+        """A workbook: a new one, or a file's; a file is copied to where the ordinary user may read and write it."""
         if path is None:
             return Book(self, self.ask("open"))
         copy = self.place(path.name)
         shutil.copy(path, copy)
-        copy.chmod(0o644)
+        copy.chmod(0o666)  # what the ordinary user may not write, LibreOffice opens for reading only
         return Book(self, self.ask("open", path=str(copy), as_template=as_template))
 
     def place(self, name: str) -> Path:
