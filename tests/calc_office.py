@@ -200,6 +200,10 @@ class Book:
         """Enter a formula into a column's first cell and fill it down."""
         self._ask("fill_down", sheet=sheet, at=at, formula=formula)
 
+    def values_only(self) -> None:
+        """Replace every formula by what it computed."""
+        self._ask("values_only")
+
     def clear(self, sheet: str, at: str) -> None:
         """Empty a range."""
         self._ask("clear", sheet=sheet, at=at)
@@ -232,6 +236,10 @@ class Book:
     def calculate(self, *, everything: bool = False) -> float:
         """Recompute the dirty cells, or everything, and tell how long it took [s]."""
         return float(self._ask("calculate", everything=everything))
+
+    def recompute(self, sheet: str, at: str, change: str, value: float) -> float:
+        """Change one input more, recompute all that is dirty up to the first and last of a range; the time [s]."""
+        return float(self._ask("recompute", sheet=sheet, at=at, change=change, value=value))
 
     def automatic(self, on: bool) -> None:
         """Whether a change recomputes at once."""

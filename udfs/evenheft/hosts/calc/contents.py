@@ -91,14 +91,14 @@ def carried(formulas: Iterable[Formula]) -> str:
     return json.dumps(told, indent=1)
 
 
-def function_texts(formulas: Iterable[Formula]) -> str:
+def function_texts(formulas: Iterable[Formula], service: str = SERVICE) -> str:
     """CalcAddIns.xcu: what the function wizard shows, and the names under which .xlsx files keep the formulas."""
     functions = "".join(map(_function, formulas))
     return (
         f"{_HEAD}"
         '<oor:component-data xmlns:oor="http://openoffice.org/2001/registry"\n'
         '    xmlns:xs="http://www.w3.org/2001/XMLSchema" oor:name="CalcAddIns" oor:package="org.openoffice.Office">\n'
-        f' <node oor:name="AddInInfo">\n  <node oor:name="{SERVICE}" oor:op="replace">\n'
+        f' <node oor:name="AddInInfo">\n  <node oor:name="{service}" oor:op="replace">\n'
         f'   <node oor:name="AddInFunctions">\n{functions}   </node>\n  </node>\n </node>\n</oor:component-data>\n'
     )
 

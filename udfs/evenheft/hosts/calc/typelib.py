@@ -38,14 +38,15 @@ def idl(formulas: Iterable[Formula]) -> str:
     return f"module {module} {{\n  interface {name} {{\n{methods}  }};\n}};\n"
 
 
-def type_library(formulas: Iterable[Formula], note: bytes = _NOTE) -> bytes:
+def type_library(formulas: Iterable[Formula], note: bytes = _NOTE, interface: str = INTERFACE) -> bytes:
     """The same interface in LibreOffice's binary form (.rdb).
 
     Args:
         formulas: what the interface serves, in order [-].
         note: what a reader of the bytes is told of their maker; no program reads it [-].
+        interface: its name, with that of its module [-].
     """
-    module, name = INTERFACE.split(".")
+    module, name = interface.split(".")
     written = _Writer(b"UNOIDL\xff\0" + bytes(8) + note)
     interface_at = written.size
     written.interface(list(formulas))
