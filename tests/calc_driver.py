@@ -160,6 +160,16 @@ class Driver:
         options = {"FilterName": FILTERS[suffix], "Overwrite": True}
         self.documents[document].storeToURL(uno.systemPathToFileUrl(path), _properties(options))
 
+    def print_sheet(self, document: int, sheet: str, path: str) -> None:
+        found = self.documents[document]
+        chosen = _properties({"Selection": found.Sheets.getByName(sheet)})
+        data = uno.Any("[]com.sun.star.beans.PropertyValue", chosen)
+        filtered = PropertyValue()
+        filtered.Name = "FilterData"
+        filtered.Value = data
+        options = (*_properties({"FilterName": FILTERS[".pdf"], "Overwrite": True}), filtered)
+        found.storeToURL(uno.systemPathToFileUrl(path), options)
+
     def functions(self, begin: str) -> dict[str, Any]:
         told = {}
         descriptions = self._service("com.sun.star.sheet.FunctionDescriptions")

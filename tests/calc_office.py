@@ -251,6 +251,12 @@ class Book:
         self._ask("save", path=str(path))
         return path
 
+    def print_sheet(self, sheet: str) -> Path:
+        """Print one sheet as it would come out on paper, into a .pdf file."""
+        path = self.calc.place("sheet.pdf")
+        self._ask("print_sheet", sheet=sheet, path=str(path))
+        return path
+
 
 @contextlib.contextmanager
 def running(*extensions: Path, before: Callable[[Path], None] | None = None) -> Iterator[Calc]:

@@ -1,0 +1,57 @@
+"""Make the pictures in docs/pictures/ anew: the demo order, each sheet as LibreOffice prints it.
+
+Run by hand after the sheets have changed: python tests/pictures.py
+Needs LibreOffice 25.2 and poppler's pdftoppm. Then look at them: what a stranger cannot find in a picture, no builder
+finds in the sheet.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from calc_office import running
+
+from evenheft.hosts.calc import package
+from evenheft.workbooks.demo import build_demo
+from evenheft.workbooks.template import save_bytes
+
+PICTURES = Path(__file__).parents[1] / "docs/pictures"
+DOTS_PER_INCH = 80
+
+
+def main() -> None:
+    """Compute the demo order in LibreOffice and print its sheets."""
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    for old in PICTURES.glob("*.png"):
+        old.unlink()
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        folder.chmod(0o755)
+        extension, demo = folder / "evenheft.oxt", folder / "demo-order.xlsx"
+        package.write(extension)
+        demo.write_bytes(save_bytes(build_demo()))
+        for path in (extension, demo):
+            path.chmod(0o644)
+        with running(extension) as calc, calc.open(demo) as book:
+            book.calculate(everything=True)
+            for sheet in book.sheets():
+                for picture in drawn(book.print_sheet(sheet), sheet.lower()):
+                    print(f"drew {picture.relative_to(PICTURES.parents[1])}")
+
+
+def drawn(printed: Path, name: str) -> list[Path]:
+    """One picture for each printed page: name.png, or name-1.png, name-2.png ... where there are several."""
+    line = ["pdftoppm", "-r", str(DOTS_PER_INCH), "-png", str(printed), str(PICTURES / name)]
+    subprocess.run(line, check=True)
+    pages = sorted(PICTURES.glob(f"{name}-*.png"))
+    if len(pages) == 1:
+        pages = [pages[0].rename(PICTURES / f"{name}.png")]
+    return pages
+
+
+main()
