@@ -39,15 +39,19 @@ def new_command(order: Path) -> None:
 @click.command("check")
 @click.argument("order", type=click.Path(path_type=Path))
 @click.option("--json", "as_data", is_flag=True, help="Print the report as JSON for other programs.")
-def check_command(order: Path, as_data: bool) -> None:
-    r"""Recompute ORDER and print each club against its target. The file is only read.
+@click.option("--save", is_flag=True, help="Keep the results in ORDER, so that previews and phones show them.")
+@click.option("--backup", is_flag=True, help="With --save: keep the old file as ORDER.bak.")
+def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
+    r"""Recompute ORDER and print each club against its target. The file is only read, except with --save.
 
     \b
     Exit code 0: every judged club is in.
               3: something is flagged, or to be measured again.
               2: the file cannot be read, or holds nothing to judge yet.
     """
-    report = _read(order)
+    if backup and not save:
+        refuse("--backup keeps the old file when --save writes a new one: give both")
+    report = _read(order, save=save, backup=backup)
     if as_data:
         from evenheft.workbooks.order import as_json
 
@@ -86,12 +90,12 @@ def demo_command(folder: Path) -> None:
     print_report(_read(path))
 
 
-def _read(path: Path) -> OrderReport:
+def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.order import read_order
+    from evenheft.workbooks.order import read_order, saved_order
     from evenheft.workbooks.package import Refused
 
     try:
-        return read_order(path)
+        return saved_order(path, backup=backup) if save else read_order(path)
     except (Refused, EngineError) as reason:
         refuse(str(reason))

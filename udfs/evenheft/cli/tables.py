@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from evenheft.formulas.kinds import show
 from evenheft.workbooks.layout import QUANTITIES, Quantity
 from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
 
+if TYPE_CHECKING:
+    from evenheft.workbooks.receiving import Arrival
+
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
-_WIDE = 160
+_WIDE = 220
 _ENDLESS = 10_000
 
 
@@ -31,6 +37,9 @@ def print_report(report: OrderReport) -> None:
             console.print(_quantity_table(report, quantity))
         console.print(_flag_table(report))
     console.print(Text(_summary(report), style="bold"))
+    for club in report.clubs:
+        if club.flagged and club.advice not in ("", "nothing to do"):
+            console.print(Text(f"{_name(club)}: {club.advice}"))
 
 
 def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
@@ -109,3 +118,30 @@ def _summary(report: OrderReport) -> str:
     if not flagged:
         return f"All {judged} judged clubs are in." if judged != 1 else "The one judged club is in."
     return f"{flagged} of {max(judged, flagged)} judged clubs flagged."
+
+
+def print_arrivals(found: tuple[Arrival, ...], order: str) -> None:
+    """Print what a supplier's file brings, a row per head."""
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=_WIDE)
+    table = _table(f"Heads of order {order} (g)")
+    for heading in ("Club", "Wanted", "Held now", "Came back", "Verdict", "To look at", "Supplier's note"):
+        table.add_column(heading)
+    for arrival in found:
+        wanted = arrival.wanted
+        word = arrival.verdict or "missing"
+        table.add_row(
+            Text(f"{wanted.number} {wanted.club}"),
+            f"{wanted.mass:.1f} ± {wanted.tolerance:g}",
+            _grams(arrival.old),
+            Text(_grams(arrival.new), style="bold" if arrival.changes else ""),
+            Text(word, style=STYLES.get(word, "bold magenta")),
+            Text(arrival.problem),
+            Text(show(arrival.remark) if arrival.remark else ""),
+        )
+    console.print(table)
+
+
+def _grams(mass: float | None) -> str:
+    return "" if mass is None else f"{mass:.1f}"

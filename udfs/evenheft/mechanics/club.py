@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import MISSING, dataclass, fields
 
 from evenheft.mechanics.bodies import Body, body_of, combine, cut, density_line, moved, spread_from_butt, without
-from evenheft.mechanics.swingweight import FULCRUM, moment
+from evenheft.mechanics.swingweight import FULCRUM, moment, moment_at
 
 SHAFT_SHARE = 0.5
 """Where a shaft is taken to balance if nobody has balanced it, as a share of its length from its butt end [-]."""
@@ -205,6 +205,26 @@ def head_rise(parts: Parts, dry_fit: Body, lacking: Iterable[str] = ()) -> float
         with_head += lead.mass
     reach = (moment(dry_fit.mass, dry_fit.centre) - others) / with_head
     return parts.club_length - FULCRUM - reach
+
+
+def head_mass(parts: Parts, target: float) -> float:
+    """Mass of a head that brings the forecast to a swingweight [g].
+
+    Args:
+        parts: the club's parts; its own head mass is not used [g, cm].
+        target: swingweight wanted [points].
+
+    Raises:
+        ZeroDivisionError: the head's centre sits at the fulcrum.
+
+    >>> from evenheft.mechanics import swingweight
+    >>> club = Parts(head_mass=200.0, club_length=115.0, shaft_mass=60.0, shaft_length=117.0, grip_mass=50.0)
+    >>> body = forecast(club)
+    >>> round(head_mass(club, swingweight.points(moment(body.mass, body.centre))), 9)
+    200.0
+    """
+    rest = forecast(parts, ["head"])
+    return (moment_at(target) - moment(rest.mass, rest.centre)) / (parts.club_length - parts.head_rise - FULCRUM)
 
 
 def finished(parts: Parts, dry_fit: Body, lacking: Iterable[str] = (), instead: Iterable[Body] = ()) -> Body:

@@ -17,7 +17,7 @@ from typing import BinaryIO, TypeAlias
 from evenheft.formulas.kinds import CellError
 from evenheft.workbooks.cells import Bytes, Cached, Edit, Place, SheetText, Written
 from evenheft.workbooks.package import Package, Refused, open_package
-from evenheft.workbooks.replace import state_of, written_beside
+from evenheft.workbooks.replace import FileState, state_of, written_beside
 
 CellAt: TypeAlias = tuple[str, int, int]
 """A sheet's name, and a row and a column from 1."""
@@ -38,7 +38,14 @@ class Outcome:
     """Formulas whose shown value was kept, since it could not be computed."""
 
 
-def edit_cells(path: Path, edits: Mapping[CellAt, Edit], *, to: Path | None = None, backup: bool = False) -> Outcome:
+def edit_cells(
+    path: Path,
+    edits: Mapping[CellAt, Edit],
+    *,
+    to: Path | None = None,
+    backup: bool = False,
+    expected: FileState | None = None,
+) -> Outcome:
     """Change cells of a workbook.
 
     Args:
@@ -46,6 +53,7 @@ def edit_cells(path: Path, edits: Mapping[CellAt, Edit], *, to: Path | None = No
         edits: what to do to each cell [-].
         to: a new file to write instead, which must not exist yet [-].
         backup: whether the old file is kept as NAME.bak [-].
+        expected: `state_of` the workbook when the edits were thought out; a change since is refused [-].
 
     Returns:
         How many cells changed. Where none did, the workbook is not written again [-].
@@ -57,8 +65,10 @@ def edit_cells(path: Path, edits: Mapping[CellAt, Edit], *, to: Path | None = No
     by_sheet: dict[str, dict[Place, Edit]] = {}
     for (sheet, row, column), edit in edits.items():
         by_sheet.setdefault(sheet, {})[row, column] = edit
+    before = state_of(path)
+    if expected is not None and before != expected:
+        raise Refused(f"{path.name} was changed by another program meanwhile: run this again")
     with open_package(path) as package:
-        expected = state_of(path) if to is None else None
         pieces: dict[str, list[Bytes]] = {}
         changed = 0
         for name, places in by_sheet.items():
@@ -67,12 +77,18 @@ def edit_cells(path: Path, edits: Mapping[CellAt, Edit], *, to: Path | None = No
             pieces[package.sheet(name).part], count = text.edited(places)
             changed += count
         if changed or to is not None:
-            _write(package, pieces if changed else {}, to or path, expected=expected, new=to is not None, backup=backup)
+            still = before if to is None else None
+            _write(package, pieces if changed else {}, to or path, expected=still, new=to is not None, backup=backup)
     return Outcome(changed)
 
 
 def refresh_cached(
-    path: Path, values: Mapping[CellAt, Written], *, to: Path | None = None, backup: bool = False
+    path: Path,
+    values: Mapping[CellAt, Written],
+    *,
+    to: Path | None = None,
+    backup: bool = False,
+    expected: FileState | None = None,
 ) -> Outcome:
     """Set the shown results of formulas, so that previews and phones tell what was computed.
 
@@ -81,6 +97,7 @@ def refresh_cached(
         values: the result of each cell; every cell must hold a formula [-].
         to: as in `edit_cells` [-].
         backup: as in `edit_cells` [-].
+        expected: as in `edit_cells` [-].
 
     Returns:
         How many results changed [-].
@@ -88,7 +105,8 @@ def refresh_cached(
     Raises:
         Refused: as in `edit_cells`.
     """
-    return edit_cells(path, {place: Cached(value) for place, value in values.items()}, to=to, backup=backup)
+    edits = {place: Cached(value) for place, value in values.items()}
+    return edit_cells(path, edits, to=to, backup=backup, expected=expected)
 
 
 def refresh_all(
@@ -98,6 +116,7 @@ def refresh_all(
     sheets: Iterable[str] | None = None,
     to: Path | None = None,
     backup: bool = False,
+    expected: FileState | None = None,
 ) -> Outcome:
     """Set the shown results of every formula in a workbook, e.g. from `hosts.embedded.Computed.value`.
 
@@ -107,6 +126,7 @@ def refresh_all(
         sheets: the names of the sheets to refresh; left out, all [-].
         to: as in `edit_cells` [-].
         backup: as in `edit_cells` [-].
+        expected: as in `edit_cells` [-].
 
     Returns:
         How many results changed, and how many were left since they could not be computed [-].
@@ -124,7 +144,7 @@ def refresh_all(
                     left += 1
                 else:
                     values[sheet.name, row, column] = value
-    return Outcome(refresh_cached(path, values, to=to, backup=backup).changed, left)
+    return Outcome(refresh_cached(path, values, to=to, backup=backup, expected=expected).changed, left)
 
 
 def sheet_text(package: Package, name: str) -> SheetText:
@@ -150,7 +170,7 @@ def _write(
     pieces: Mapping[str, list[Bytes]],
     target: Path,
     *,
-    expected: tuple[int, int, int] | None,
+    expected: FileState | None,
     new: bool,
     backup: bool,
 ) -> None:

@@ -8,18 +8,23 @@ from typing import Any
 
 from evenheft.formulas.kinds import PASSED_ON, CellError
 from evenheft.hosts.embedded import Computed, Value
+from evenheft.workbooks.edit import refresh_all
 from evenheft.workbooks.layout import (
+    BENCH,
     FIRST_ROW,
+    FIX,
     KIND_NAME,
     KIND_OF_WORKBOOK,
     LAST_ROW,
     LAYOUT_VERSION,
     QUANTITIES,
     SET,
+    TABLES,
     Quantity,
     judged,
 )
 from evenheft.workbooks.package import Refused, read_package
+from evenheft.workbooks.replace import state_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,10 @@ class ClubReport:
     flags: str
     """What is flagged, in words; "all in" where nothing is; "" where nothing is judged."""
     length_rule: str
+    stage: str
+    """What the verdicts rest on, e.g. "dry fit" or "finished"."""
+    advice: str
+    """What the Fix sheet says to do."""
     judgements: tuple[Judgement, ...]
 
     @property
@@ -107,7 +116,7 @@ def need_order(computed: Computed, name: str) -> None:
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
     if int(version) > LAYOUT_VERSION:
         raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
-    missing = [sheet for sheet in ("Order", "Bench", "Set") if sheet not in computed.sheet_names]
+    missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
     if missing:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
 
@@ -120,6 +129,28 @@ def read_order(path: Path) -> OrderReport:
         EngineError: as `open_order`.
     """
     computed, warnings = open_order(path)
+    return _told_report(computed, path, warnings)
+
+
+def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
+    """Read an order's verdicts, and keep what was computed in the file, beside its formulas.
+
+    Args:
+        path: the order; only the shown results of formulas change in it [-].
+        backup: whether the old file is kept as NAME.bak [-].
+
+    Raises:
+        Refused: as `read_order`, or the file cannot be written; it is then unchanged.
+        EngineError: as `open_order`.
+    """
+    expected = state_of(path)
+    computed, warnings = open_order(path)
+    report = _told_report(computed, path, warnings)
+    refresh_all(path, computed.value, backup=backup, expected=expected)
+    return report
+
+
+def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> OrderReport:
     report = report_of(computed, path.name, warnings)
     if not report.judged and not report.flagged:
         raise Refused(f"{path.name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
@@ -163,8 +194,16 @@ def _read_club(computed: Computed, row: int) -> ClubReport | None:
     flags = _text(cell("flags"))
     if not name and not judgements and not flags:
         return None
-    rule = _text(cell("rule"))
-    return ClubReport(row - FIRST_ROW + 1, name, _text(cell("group")), flags, rule, judgements)
+    return ClubReport(
+        number=row - FIRST_ROW + 1,
+        name=name,
+        group=_text(cell("group")),
+        flags=flags,
+        length_rule=_text(cell("rule")),
+        stage=_text(computed.value(BENCH.sheet, row, BENCH.at["stage"])),
+        advice=_text(computed.value(FIX.sheet, row, FIX.at["advice"])),
+        judgements=judgements,
+    )
 
 
 def _read_judgement(quantity: Quantity, cell: Any) -> Judgement | None:

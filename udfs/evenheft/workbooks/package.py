@@ -200,9 +200,19 @@ class Package:
         self.walk(listed, note)
         return found
 
-    def walk(self, part: str, start: Callable[[str, dict[str, str]], None]) -> None:
-        """Call `start` with each element's tag and attributes of an XML part; refuses as `read` does."""
-        for _ in self._checked_chunks(part, start):
+    def walk(
+        self,
+        part: str,
+        start: Callable[[str, dict[str, str]], None],
+        end: Callable[[str], None] | None = None,
+        text: Callable[[str], None] | None = None,
+    ) -> None:
+        """Call `start` with each element's tag and attributes of an XML part, `end` with its tag, `text` with texts.
+
+        Raises:
+            Refused: as `read`.
+        """
+        for _ in self._checked_chunks(part, _Callbacks(start, end, text)):
             pass
 
     # ------------------------------------------------------------------ the zip's directory
@@ -271,9 +281,9 @@ class Package:
 
     # ------------------------------------------------------------------ the parts
 
-    def _checked_chunks(self, part: str, start: Callable[[str, dict[str, str]], None] | None = None) -> Iterator[bytes]:
+    def _checked_chunks(self, part: str, callbacks: _Callbacks | None = None) -> Iterator[bytes]:
         """The chunks of a part, each already seen by the check."""
-        check = _Check(self, part, start)
+        check = _Check(self, part, callbacks)
         try:
             with self._zip.open(self.entries[part]) as stream:
                 while chunk := stream.read(_CHUNK):
@@ -385,13 +395,22 @@ _ACTIVE_PARTS = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class _Callbacks:
+    """Who wants to know what a parser sees."""
+
+    start: Callable[[str, dict[str, str]], None] | None = None
+    end: Callable[[str], None] | None = None
+    text: Callable[[str], None] | None = None
+
+
 class _Check:
     """Sees a part go by, and refuses what no workbook needs and an attacker does."""
 
-    def __init__(self, package: Package, part: str, start: Callable[[str, dict[str, str]], None] | None) -> None:
+    def __init__(self, package: Package, part: str, callbacks: _Callbacks | None) -> None:
         self._package = package
         self._part = part
-        self._start = start
+        self._callbacks = callbacks or _Callbacks()
         self._parser: expat.XMLParserType | None = None
         self._loose = False
         self._tail = b""
@@ -439,7 +458,9 @@ class _Check:
             parser.EndElementHandler = self._close
             parser.StartDoctypeDeclHandler = lambda *_: self._refuse_doctype()
             parser.XmlDeclHandler = self._declared
-            parser.buffer_text = True
+            if self._callbacks.text is not None:
+                parser.buffer_text = True
+                parser.CharacterDataHandler = self._callbacks.text
             self._parser = parser
 
     def _declared(self, version: str, encoding: str | None, standalone: int) -> None:  # noqa: ARG002
@@ -450,11 +471,13 @@ class _Check:
         self._depth += 1
         if self._depth > self._package.limits.depth:
             self._package.refuse(f"nests its part {_shown(self._part)} deeper than any workbook needs")
-        if self._start is not None:
-            self._start(tag, attributes)
+        if self._callbacks.start is not None:
+            self._callbacks.start(tag, attributes)
 
-    def _close(self, _: str) -> None:
+    def _close(self, tag: str) -> None:
         self._depth -= 1
+        if self._callbacks.end is not None:
+            self._callbacks.end(tag)
 
     def _refuse_doctype(self) -> NoReturn:
         self._package.refuse(f"declares a DOCTYPE in its part {_shown(self._part)}, which no workbook needs")

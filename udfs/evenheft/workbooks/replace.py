@@ -12,7 +12,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, TypeAlias
 
 from evenheft.workbooks.package import Refused
 
@@ -20,8 +20,11 @@ _LEFTOVER = ".evenheft-"
 _LEFTOVER_AGE = 3600.0
 """After which a half-written file that a killed run left behind is removed [s]."""
 
+FileState: TypeAlias = tuple[int, int, int]
+"""What tells one state of a file from another: its place, its time of change and its size."""
 
-def state_of(path: Path) -> tuple[int, int, int] | None:
+
+def state_of(path: Path) -> FileState | None:
     """What tells whether a file was changed meanwhile; None where there is none."""
     try:
         found = path.stat()
@@ -32,7 +35,7 @@ def state_of(path: Path) -> tuple[int, int, int] | None:
 
 @contextmanager
 def written_beside(
-    path: Path, *, backup: bool = False, overwrite: bool = True, expected: tuple[int, int, int] | None = None
+    path: Path, *, backup: bool = False, overwrite: bool = True, expected: FileState | None = None
 ) -> Iterator[BinaryIO]:
     """A new file to write to, which takes the path's name when the block ends well, and vanishes when it does not.
 

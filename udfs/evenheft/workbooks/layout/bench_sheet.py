@@ -25,7 +25,7 @@ def _with_added(what: str) -> str:
     plain = f"{{bench.{what}_bench}}"
     return (
         f'=IF({{fix.added}}="",{plain},HEFT_AFTER({{bench.mass_bench}},{{bench.balance_bench}},{{fix.added}},'
-        f'{{fix.added_from_butt}},"{what}",shop_units,shop_fulcrum))'
+        f'{{fix.added_from_butt}},"{what}",shop_units))'
     )
 
 
@@ -92,6 +92,10 @@ BENCH = Table(
         Column("inertia_bench", "Inertia before added", 11, "work",
                "=HEFT_INERTIA({bench.mass_bench},{bench.balance_bench},{bench.period},shop_units,shop_pivot,shop_gravity)",
                "0", band="Working"),
+        Column("inertia_used", "Inertia", 11, "work",
+               '=IF(OR({fix.added}="",NOT(ISNUMBER({bench.inertia_bench}))),{bench.inertia_bench},'
+               'HEFT_AFTER({bench.mass_bench},{bench.balance_bench},{fix.added},{fix.added_from_butt},"inertia",'
+               "shop_units,{bench.inertia_bench}))", "0", band="Working"),
         Column("mass_bench", "Mass before added", 11, "work", _at_stage("mass"), "0.0", band="Working"),
         Column("balance_bench", "Balance before added", 11, "work", _at_stage("balance"), "0.00", band="Working"),
     ),

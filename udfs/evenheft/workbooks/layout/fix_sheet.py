@@ -11,17 +11,19 @@ def _number_of(cell: str, unit: str) -> str:
 
 
 def _after(grams: str, place: str, what: str) -> str:
-    return f'=HEFT_AFTER({{fix.mass}},{{fix.balance}},{grams},{place},"{what}",shop_units,shop_fulcrum)'
+    return f'=HEFT_AFTER({{fix.mass}},{{fix.balance}},{grams},{place},"{what}",shop_units)'
 
 
 def _inertia_after(grams: str, place: str) -> str:
     """Formula of the inertia with a mass added at a place; blank where the club's is not known."""
-    square = f'HEFT_CONVERT({grams},unit_mass,"g")*HEFT_CONVERT({place},unit_length,"cm")^2/1000'
-    return f'=IF(AND(ISNUMBER({{fix.inertia}}),ISNUMBER({grams}),ISNUMBER({place})),{{fix.inertia}}+{square},"")'
+    return (
+        f'=IF(ISNUMBER({{fix.inertia}}),HEFT_AFTER({{fix.mass}},{{fix.balance}},{grams},{place},"inertia",shop_units,'
+        '{fix.inertia}),"")'
+    )
 
 
 def _grams_to(place: str) -> str:
-    return f"=HEFT_GRAMS_TO({{set.swingweight_goal}},{{fix.mass}},{{fix.balance}},{place},shop_units,shop_fulcrum)"
+    return f"=HEFT_GRAMS_TO({{set.swingweight_goal}},{{fix.mass}},{{fix.balance}},{place},shop_units)"
 
 
 def _picked_weight(grams: str, stock: str) -> str:
@@ -30,15 +32,27 @@ def _picked_weight(grams: str, stock: str) -> str:
 
 
 def _advice() -> str:
-    """Formula of the line that says what to do about a club, in words."""
-    off, grams = "{fix.off}", "ROUND(ABS({fix.head_grams}),1)"
-    nothing = '{set.swingweight_verdict}="in"'
+    """Formula of the line that says what to do about a club, in words.
+
+    A club that is in needs nothing. A light one gets stock weights at the head. A heavy one
+    loses mass at the head, or gets a counterweight where one of the stock helps.
+    """
     measure = 'IF({set.swingweight_verdict}="re-measure","measure again first; or ","")'
-    head = '"add "&{fix.head_pick}&" "&unit_mass&" at the head: then "&{fix.head_then}'
-    butt = '"or add "&{fix.butt_pick}&" "&unit_mass&" at the butt: then "&{fix.butt_then}'
-    light = f'IF(ISNUMBER({{fix.head_pick}}),{head},"! see At the head")'
-    heavy = f'"take "&{grams}&" "&unit_mass&" off the head, "&IF(ISNUMBER({{fix.butt_pick}}),{butt},"")'
-    return f'=IF(NOT(ISNUMBER({off})),"",IF({nothing},"nothing to do",{measure}&IF({off}<0,{light},{heavy})))'
+    light = (
+        "IF(AND(ISNUMBER({fix.head_pick}),ISNUMBER({fix.head_grams})),IF({fix.head_pick}>0,"
+        '"add "&{fix.head_pick}&" "&unit_mass&" at the head: then "&{fix.head_then},'
+        '"no stock weight is near: add "&ROUND({fix.head_grams},1)&" "&unit_mass&" at the head"),"! see At the head")'
+    )
+    heavy = (
+        'IF(ISNUMBER({fix.head_grams}),"take "&ROUND(-{fix.head_grams},1)&" "&unit_mass&" off the head",'
+        '"! see At the head")'
+        "&IF(ISNUMBER({fix.butt_pick}),IF({fix.butt_pick}>0,"
+        '", or add "&{fix.butt_pick}&" "&unit_mass&" at the butt: then "&{fix.butt_then},""),"")'
+    )
+    return (
+        '=IF(NOT(ISNUMBER({fix.off})),"",IF({set.swingweight_verdict}="in","nothing to do",'
+        f"{measure}&IF({{fix.off}}<0,{light},{heavy})))"
+    )
 
 
 FIX = Table(
@@ -89,7 +103,7 @@ FIX = Table(
         Column("balance", "Balance", 9, "work",
                '=IF({bench.stage}<>"",{bench.balance_used},{parts.balance})', "0.00", band="Working"),
         Column("points", "Points", 8, "work",
-               "=HEFT_POINTS({fix.mass},{fix.balance},shop_units,shop_fulcrum)", "0.00", band="Working"),
+               "=HEFT_POINTS({fix.mass},{fix.balance},shop_units)", "0.00", band="Working"),
         Column("label", "Label", 8, "work",
                '=IF(ISNUMBER({fix.points}),HEFT_LABEL({fix.points}),{fix.points})', band="Working"),
         Column("inertia", "Inertia", 8, "work",
@@ -103,8 +117,5 @@ FIX = Table(
         Column("added_from_butt", "Added, from butt", 9, "work",
                '=IF({fix.added}="","",IF({fix.added_at}="butt",shop_butt_place,IF({fix.added_at}="grip",shop_grip_place,'
                "{fix.head_place})))", "0.00", band="Working"),
-        Column("added_inertia", "Inertia added", 9, "work",
-               '=IF(OR({fix.added}="",NOT(ISNUMBER({fix.head_place}))),0,HEFT_CONVERT({fix.added},unit_mass,"g")'
-               '*HEFT_CONVERT({fix.added_from_butt},unit_length,"cm")^2/1000)', "0.0", band="Working"),
     ),
 )  # fmt: skip

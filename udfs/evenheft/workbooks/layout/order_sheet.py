@@ -29,11 +29,11 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("doubt_mass", "Scale, plus or minus", "0.1 g"),
     Setting("doubt_balance", "Balance point, plus or minus", "0.05 cm", "tape and edge together"),
     Setting("doubt_period", "Time of one swing, plus or minus", 0.002, "s; stopwatch / swings timed"),
+    Setting("doubt_scale", "Swingweight scale, plus or minus", 0.25, "points"),
     Setting("doubt_length", "Length, plus or minus", "0.1 cm"),
     Setting("doubt_loft", "Loft, plus or minus", 0.25, "deg"),
     Setting("doubt_lie", "Lie, plus or minus", 0.25, "deg"),
     Setting("doubt_frequency", "Frequency, plus or minus", 0.5, "cpm"),
-    Setting("shop_fulcrum", "Fulcrum from the butt", "14 in", "the scale's pivot"),
     Setting("shop_cap", "Grip cap thickness", "0.4 cm", "shaft end to butt"),
     Setting("shop_pivot", "Swing axis from the butt", "0 cm", "for the period"),
     Setting("shop_gravity", "Gravity", 980.665, "cm/s2"),
@@ -51,14 +51,14 @@ STOCK_ROW = FIRST_ROW + GROUPS + 3
 """First row of the stock weights on the Order sheet, which reach down to the last club's row."""
 STOCKS: tuple[tuple[str, str, tuple[float, ...]], ...] = (
     ("stock_head", "Head", (2, 3, 4, 5, 6, 7, 8, 9)),
-    ("stock_butt", "Butt", (5, 7, 10, 15, 20, 30, 50)),
+    ("stock_butt", "Butt", (2, 5, 7, 10, 15, 20, 30, 50)),
 )
 """Defined name, heading and first content [g] of each list of stock weights."""
 
 DEFAULT_TITLE_ROW = TARGET_ROW + len(QUANTITIES) + 1
 DEFAULT_ROW = DEFAULT_TITLE_ROW + 1
 DEFAULTS: tuple[tuple[str, float, str], ...] = (
-    ("Head rise (cm)", 1.0, "head's centre of mass above the ground line, until a dry fit has taught it"),
+    ("Head rise (cm)", 1.0, "head's centre above ground, until taught"),
     ("Bore to ground (cm)", 3.8, "seated shaft tip to the ground line"),
     ("Grip balance (cm)", 11.0, "butt to the grip's own balance point"),
     ("Tape from butt (cm)", 13.0, "butt to the middle of the tape"),

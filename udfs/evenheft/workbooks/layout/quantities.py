@@ -27,8 +27,8 @@ EXPANDED = "*2/SQRT(3)"
 QUANTITIES: tuple[Quantity, ...] = (
     Quantity(
         "swingweight", "Swingweight", "points",
-        "HEFT_POINTS({bench.mass_used},{bench.balance_used},shop_units,shop_fulcrum)",
-        "HEFT_DOUBT({bench.mass_used},{bench.balance_used},doubt_mass,doubt_balance,shop_units,shop_fulcrum)",
+        "HEFT_POINTS({bench.mass_used},{bench.balance_used},shop_units)",
+        "HEFT_DOUBT({bench.mass_used},{bench.balance_used},doubt_mass,doubt_balance,shop_units)",
         "0.0",
     ),
     Quantity(
@@ -38,7 +38,7 @@ QUANTITIES: tuple[Quantity, ...] = (
     ),
     Quantity(
         "inertia", "Inertia", "kg cm2",
-        "IF(ISNUMBER({bench.inertia_bench}),{bench.inertia_bench}+{fix.added_inertia},{bench.inertia_bench})",
+        "{bench.inertia_used}",
         "HEFT_INERTIA_DOUBT({bench.mass_bench},{bench.balance_bench},{bench.period},doubt_mass,doubt_balance,"
         "doubt_period,shop_units,shop_pivot,shop_gravity)", "0",
     ),

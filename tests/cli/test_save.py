@@ -1,0 +1,66 @@
+"""`evenheft check --save`: previews and phones show what was computed, and nothing else in the file changes."""
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+
+from evenheft.cli import main
+from evenheft.workbooks.demo import build_demo
+from evenheft.workbooks.layout import FIRST_ROW, SET
+from evenheft.workbooks.template import save_bytes
+from untouched import changed_parts
+
+
+@pytest.fixture
+def order(tmp_path: Path) -> Path:
+    path = tmp_path / "order.xlsx"
+    path.write_bytes(save_bytes(build_demo()))
+    return path
+
+
+def check(*words: object) -> Result:
+    return CliRunner().invoke(main, ["check", *map(str, words)], catch_exceptions=False)
+
+
+def shown(path: Path, key: str) -> object:
+    return openpyxl.load_workbook(path, data_only=True)[SET.sheet].cell(FIRST_ROW, SET.at[key]).value
+
+
+def test_save_keeps_the_results_and_the_old_file_where_asked(order: Path) -> None:
+    old = order.read_bytes()
+    assert shown(order, "swingweight_value") is None
+    said = check(order, "--save", "--backup")
+    assert said.exit_code == check(order).exit_code == 3
+    assert said.output == check(order).output
+    assert shown(order, "swingweight_value") == "D3.1"
+    backup = order.with_name("order.xlsx.bak")
+    assert backup.read_bytes() == old
+    assert all(part.startswith("xl/worksheets/sheet") for part in changed_parts(backup, order))
+
+
+def test_saving_twice_writes_once(order: Path) -> None:
+    check(order, "--save")
+    stamp = order.stat()
+    check(order, "--save")
+    assert (order.stat().st_ino, order.stat().st_mtime_ns) == (stamp.st_ino, stamp.st_mtime_ns)
+
+
+def test_without_save_the_file_is_only_read(order: Path) -> None:
+    old = order.read_bytes()
+    check(order)
+    assert order.read_bytes() == old
+
+
+def test_an_order_that_is_open_elsewhere_is_not_written(order: Path) -> None:
+    old = order.read_bytes()
+    order.with_name(".~lock.order.xlsx#").write_text("somebody")
+    said = check(order, "--save")
+    assert said.exit_code == 2
+    assert "open in a spreadsheet program" in said.stderr
+    assert order.read_bytes() == old
+
+
+def test_backup_without_save_is_refused(order: Path) -> None:
+    assert check(order, "--backup").exit_code == 2

@@ -1,0 +1,98 @@
+"""`evenheft share` and `receive`: heads are ordered by mass, and the picked masses come back."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
+
+if TYPE_CHECKING:
+    from evenheft.workbooks.receiving import Arrival
+
+
+@click.command("share")
+@click.argument("order", type=click.Path(path_type=Path))
+@click.option("--for", "reader", type=click.Choice(["supplier"]), help="Who reads it: a supplier of heads.")
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="The new file; it must not exist yet.")
+def share_command(order: Path, reader: str | None, output: Path | None) -> None:
+    """Write a workbook of its own from ORDER that opens anywhere, without the Evenheft formulas.
+
+    --for supplier: the heads that the Supplier sheet asks for, with cells to fill in. Only that sheet's
+    columns leave, up to the note; no customer, price, other note or anything hidden.
+    """
+    if reader is None:
+        refuse("say who reads it: evenheft share ORDER.xlsx --for supplier")
+    _share_heads(order, output)
+
+
+def _share_heads(order: Path, output: Path | None) -> None:
+    from evenheft.hosts.embedded import EngineError
+    from evenheft.workbooks.files import write_new
+    from evenheft.workbooks.package import Refused
+    from evenheft.workbooks.sharing import heads_wanted, likely_private, open_for_supplier, text_of
+    from evenheft.workbooks.supplier_book import build
+
+    try:
+        opened = open_for_supplier(order)
+        heads = heads_wanted(opened)
+        # The order's file name may be the customer's: the new one is made from the order's number.
+        path = output or order.with_name(f"heads-{re.sub(r'[^A-Za-z0-9._-]+', '-', heads.number)}.xlsx")
+        if path.suffix.lower() != ".xlsx":
+            refuse(f"the name must end in .xlsx, got {path.name}")
+        write_new(path, build(heads))
+    except (Refused, EngineError) as reason:
+        refuse(str(reason))
+    for warning in likely_private(heads, text_of(opened.computed.named_cell("order_customer"))):
+        click.echo(f"Note: {warning}", err=True)
+    click.echo(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
+    click.echo(f"When it comes back filled in:  evenheft receive {order} {path.name}")
+
+
+@click.command("receive")
+@click.argument("order", type=click.Path(path_type=Path))
+@click.argument("returned", type=click.Path(path_type=Path))
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="The new workbook; ORDER-received when left out.")
+@click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
+def receive_command(order: Path, returned: Path, output: Path | None, show: bool) -> None:
+    r"""Take the masses that a supplier filled in from RETURNED, and write ORDER anew with them.
+
+    ORDER itself is only read. Masses are taken as numbers; nothing in RETURNED is ever computed.
+
+    \b
+    Exit code 0: every head is there and in.
+              3: a head is outside its tolerance, missing, or to be looked at.
+              2: RETURNED is not this order's, was changed, or cannot be read.
+    """
+    from evenheft.cli.tables import print_arrivals
+    from evenheft.hosts.embedded import EngineError
+    from evenheft.workbooks.package import Refused
+    from evenheft.workbooks.receiving import arrivals, written
+    from evenheft.workbooks.sharing import open_for_supplier
+    from evenheft.workbooks.supplier_book import read_returned
+
+    path = output or order.with_name(f"{order.stem}-received{order.suffix}")
+    try:
+        opened = open_for_supplier(order)
+        came = read_returned(returned)
+        found = arrivals(opened, came)
+        for warning in (*opened.warnings, *came.warnings):
+            click.echo(f"Note: {warning}", err=True)
+        print_arrivals(found, came.order_number)
+        click.echo(_done(0 if show else written(opened, order, found, path), found, path, show=show))
+    except (Refused, EngineError) as reason:
+        refuse(str(reason))
+    sys.exit(FLAGGED if any(arrival.flagged for arrival in found) else ALL_IN)
+
+
+def _done(count: int, found: tuple[Arrival, ...], path: Path, *, show: bool) -> str:
+    changing = sum(arrival.changes for arrival in found)
+    if not changing:
+        return "Nothing came back that the order does not hold already: nothing is written."
+    if show:
+        return f"{changing} masses would change; nothing is written."
+    return f"{count} masses are now in {path}."

@@ -1,0 +1,206 @@
+"""What a sheet of somebody's workbook holds: values as they are stored, never computed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from evenheft.formulas.kinds import CellError
+from evenheft.workbooks.cells import Area, Place, column_number
+from evenheft.workbooks.package import Package, local_name
+
+Held: TypeAlias = float | str | bool | CellError
+MOST_CELLS = 4_000_000
+"""Above which a sheet is not read into memory."""
+
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_NAME = re.compile(r"\$?([A-Z]{1,3})\$?([1-9][0-9]*)")
+
+
+@dataclass
+class SheetContent:
+    """A sheet's values, and what a reader must know of its layout."""
+
+    values: dict[Place, Held] = field(default_factory=dict)
+    formulas: dict[Place, str] = field(default_factory=dict)
+    """The text of each formula, "" for a cell that shares another's."""
+    styles: dict[Place, int] = field(default_factory=dict)
+    merged: list[Area] = field(default_factory=list)
+    hidden_rows: set[int] = field(default_factory=set)
+    hidden_columns: list[tuple[int, int]] = field(default_factory=list)
+    filtered: Area | None = None
+    """The range of an automatic filter, whose first row are headings."""
+    is_protected: bool = False
+
+    def value(self, row: int, column: int) -> Held | None:
+        """A cell's value; a cell inside merged ones has that of the first."""
+        found = self.values.get((row, column))
+        if found is None:
+            for area in self.merged:
+                if (row, column) in area:
+                    return self.values.get((area.top, area.left))
+        return found
+
+    def is_hidden(self, column: int) -> bool:
+        """Whether a column is hidden."""
+        return any(first <= column <= last for first, last in self.hidden_columns)
+
+    @property
+    def last_row(self) -> int:
+        """The last row that holds something, 0 where none does."""
+        return max((row for row, _ in (*self.values, *self.formulas)), default=0)
+
+    @property
+    def last_column(self) -> int:
+        """The last column that holds something, 0 where none does."""
+        return max((column for _, column in (*self.values, *self.formulas)), default=0)
+
+
+def read_sheet(package: Package, name: str) -> SheetContent:
+    """Read a sheet's stored values.
+
+    Args:
+        package: the workbook [-].
+        name: the sheet's name, in any case [-].
+
+    Raises:
+        Refused: there is no such sheet, or it is damaged.
+    """
+    reader = _Reader(package, _shared_texts(package))
+    package.walk(package.sheet(name).part, reader.start, reader.end, reader.text)
+    return reader.content
+
+
+class _Reader:
+    """Follows a sheet's XML."""
+
+    def __init__(self, package: Package, texts: list[str]) -> None:
+        self.content = SheetContent()
+        self._package = package
+        self._texts = texts
+        self._row = self._column = 0
+        self._kind = "n"
+        self._told: list[str] = []
+        self._listening = False
+        self._value: str | None = None
+        self._phonetic = False
+
+    def start(self, tag: str, attributes: dict[str, str]) -> None:
+        name = local_name(tag)
+        if name == "c":
+            self._begin_cell(attributes)
+        elif name == "row":
+            self._row = _whole(attributes.get("r"), self._row + 1)
+            self._column = 0
+            if attributes.get("hidden") in ("1", "true"):
+                self.content.hidden_rows.add(self._row)
+        elif name in ("v", "f", "t") and not self._phonetic:
+            self._told, self._listening = [], True
+        elif name == "rPh":
+            self._phonetic = True
+        elif name == "col" and attributes.get("hidden") in ("1", "true"):
+            first, last = _whole(attributes.get("min"), 1), _whole(attributes.get("max"), 1)
+            self.content.hidden_columns.append((first, last))
+        elif name in ("mergeCell", "autoFilter") and (area := _area(attributes.get("ref", ""))) is not None:
+            if name == "mergeCell":
+                self.content.merged.append(area)
+            else:
+                self.content.filtered = area
+        elif name == "sheetProtection":
+            self.content.is_protected = attributes.get("sheet") in ("1", "true")
+
+    def end(self, tag: str) -> None:
+        name = local_name(tag)
+        if name == "v":
+            self._value = "".join(self._told)
+        elif name == "t" and not self._phonetic:
+            self._value = (self._value or "") + "".join(self._told)
+        elif name == "f":
+            self.content.formulas[self._row, self._column] = "".join(self._told)
+        elif name == "rPh":
+            self._phonetic = False
+        elif name == "c":
+            self._end_cell()
+        if name in ("v", "f", "t"):
+            self._listening = False
+
+    def text(self, piece: str) -> None:
+        if self._listening:
+            self._told.append(piece)
+
+    def _begin_cell(self, attributes: dict[str, str]) -> None:
+        found = _NAME.fullmatch(attributes.get("r", ""))
+        self._column = column_number(found[1]) if found else self._column + 1
+        self._kind = attributes.get("t", "n")
+        self._value = None
+        if "s" in attributes:
+            self.content.styles[self._row, self._column] = _whole(attributes["s"], 0)
+
+    def _end_cell(self) -> None:
+        held = self._held()
+        if held is not None and held != "":
+            if len(self.content.values) >= MOST_CELLS:
+                self._package.refuse(f"holds more than {MOST_CELLS} cells in one sheet")
+            self.content.values[self._row, self._column] = held
+
+    def _held(self) -> Held | None:
+        text = self._value
+        if text is None:
+            return None
+        if self._kind == "s":
+            place = _whole(text.strip(), -1)
+            return self._texts[place] if 0 <= place < len(self._texts) else None
+        if self._kind in ("str", "inlineStr", "d"):
+            return _decoded(text)
+        if self._kind == "e":
+            return CellError(text.strip())
+        if self._kind == "b":
+            return text.strip() in ("1", "true")
+        try:
+            return float(text)
+        except ValueError:
+            return None
+
+
+def _shared_texts(package: Package) -> list[str]:
+    links = package.relationships(package.workbook_part).values()
+    part = next((link.target for link in links if link.kind == "sharedStrings" and link.target in package.entries), "")
+    texts: list[str] = []
+    told: list[str] = []
+    listening = phonetic = False
+
+    def start(tag: str, _: dict[str, str]) -> None:
+        nonlocal listening, phonetic
+        name = local_name(tag)
+        phonetic = phonetic or name == "rPh"
+        listening = name == "t" and not phonetic
+        if name == "si":
+            told.clear()
+
+    def end(tag: str) -> None:
+        nonlocal listening, phonetic
+        name = local_name(tag)
+        listening = False
+        if name == "rPh":
+            phonetic = False
+        elif name == "si":
+            texts.append(_decoded("".join(told)))
+
+    if part:
+        package.walk(part, start, end, lambda piece: told.append(piece) if listening else None)
+    return texts
+
+
+def _decoded(text: str) -> str:
+    return _ESCAPED.sub(lambda match: chr(int(match[1], 16)), text)
+
+
+def _whole(text: str | None, otherwise: int) -> int:
+    return int(text) if text is not None and text.isascii() and text.isdigit() else otherwise
+
+
+def _area(text: str) -> Area | None:
+    ends = [_NAME.fullmatch(piece) for piece in text.split(":")]
+    places = [(int(end[2]), column_number(end[1])) for end in ends if end is not None]
+    return Area(*places[0], *places[-1]) if len(places) == len(ends) <= 2 else None
