@@ -11,7 +11,7 @@ import dataclasses
 import functools
 import math
 from collections.abc import Callable, Iterable, Sequence
-from itertools import repeat
+from itertools import chain, repeat
 from typing import Any, TypeAlias
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
@@ -70,7 +70,7 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
         if arguments[at].takes == "row":
             values[at] = [(row,) for row in values[at]]
         else:
-            values[at] = [cell for row in values[at] for cell in row]
+            values[at] = list(chain.from_iterable(values[at]))
     answers = list(_answer_all(formula, values, set(shaped), rows * columns))
     if any(map(_is_table, answers)):
         table = next(argument.name for argument in arguments if argument.takes == "table")

@@ -7,7 +7,7 @@ project     the VBA project, put together from xlwings' own (the one module that
 configuration, package, book    an add-in, or any workbook with the functions inside, put together without Excel
 machine     where Excel and Python live on a Windows machine, and what stands in their way
 install     the add-in put in place and taken away again
-findings    what doctor tells
+doctor      what `evenheft doctor` tells
 links       a workbook whose formulas point at somebody else's add-in
 """
 

@@ -55,7 +55,7 @@ def _argument(raw: Any) -> Any:
         return _cell(raw)
     # A range comes as a tuple of rows, and so does {1;2}; {1,2}, one row, comes as a plain tuple.
     rows = raw if raw and isinstance(raw[0], list | tuple) else (raw,)
-    if _AS_THEY_ARE.issuperset(map(type, chain.from_iterable(rows))):
+    if set(map(type, chain.from_iterable(rows))) <= _AS_THEY_ARE:
         return rows
     return [[_cell(cell) for cell in row] for row in rows]
 

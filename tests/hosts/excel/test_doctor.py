@@ -11,7 +11,7 @@ import xlwings
 
 from evenheft import __version__
 from evenheft.hosts.excel.book import build_add_in
-from evenheft.hosts.excel.findings import REINSTALL, findings, findings_on
+from evenheft.hosts.excel.doctor import REINSTALL, findings, findings_on
 from evenheft.hosts.excel.install import install
 from evenheft.hosts.excel.machine import Machine
 from evenheft.hosts.findings import Finding
@@ -73,7 +73,7 @@ def test_an_add_in_of_another_python(installed: Machine) -> None:
 
 
 def test_an_add_in_of_another_version(installed: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("evenheft.hosts.excel.findings.__version__", "9.9.9")
+    monkeypatch.setattr("evenheft.hosts.excel.doctor.__version__", "9.9.9")
     assert wrong(installed) == [Finding("wrong", f"the add-in is of Evenheft {__version__}, this is 9.9.9", REINSTALL)]
 
 
