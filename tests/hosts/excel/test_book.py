@@ -12,6 +12,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 import xlwings
+from pyopenvba.apps.excel import ExcelApplication
 
 from evenheft import __version__
 from evenheft.formulas import REGISTRY, call
@@ -22,6 +23,7 @@ from evenheft.hosts.excel.package import BookError, rewritten
 from evenheft.hosts.excel.project import ADD_IN_SHELL, VBA_PART, WORKBOOK_SHELL
 from evenheft.workbooks.files import template_file
 from olevba_reading import macros_in
+from other_programs import have_soffice, soffice_convert
 
 # openpyxl says what it leaves out of the rich workbook; here it only reads.
 pytestmark = pytest.mark.filterwarnings("ignore:.*extension is not supported:UserWarning")
@@ -105,6 +107,15 @@ def test_without_an_interpreter_there_is_no_line_for_it() -> None:
     assert "Interpreter_Win" not in read_settings(build_add_in())
 
 
+def test_another_reader_finds_the_settings_in_the_add_in(tmp_path: Path) -> None:
+    """pyOpenVBA's model of a workbook is the one reader here that takes add-ins."""
+    path = tmp_path / "evenheft.xlam"
+    path.write_bytes(build_add_in(r"C:\Py\python.exe"))
+    sheet = ExcelApplication.open(path, with_vba=False).sheet("evenheft.conf")
+    assert [sheet.value(f"A{row}") for row in range(1, 6)] == list(read_settings(path.read_bytes()))
+    assert sheet.value("B5") == r"C:\Py\python.exe"
+
+
 def test_the_add_in_is_the_same_at_every_build() -> None:
     assert build_add_in() == build_add_in()
 
@@ -175,6 +186,17 @@ def test_the_order_template_computes_as_before(order: bytes) -> None:
         for row in range(1, 40):
             for column in range(1, 20):
                 assert after.value(sheet, row, column) == before.value(sheet, row, column)
+
+
+@pytest.mark.skipif(not have_soffice(), reason="needs LibreOffice")
+def test_libreoffice_opens_the_order_with_functions(order: bytes, tmp_path: Path) -> None:
+    path = tmp_path / "order.xlsm"
+    path.write_bytes(with_functions(order))
+    opened = openpyxl.load_workbook(soffice_convert(path, "xlsx", tmp_path))
+    plain = openpyxl.load_workbook(io.BytesIO(order))
+    assert opened.sheetnames == [*plain.sheetnames, "evenheft.conf"]
+    assert opened["evenheft.conf"].sheet_state == "hidden"
+    assert set(opened.defined_names) >= set(plain.defined_names)
 
 
 def test_a_template_is_told_as_one(order: bytes) -> None:
@@ -249,20 +271,6 @@ def test_a_workbook_becomes_a_template_and_back(order: bytes) -> None:
     template = with_functions(with_functions(order), kind="template")
     assert parts_of(template) == parts_of(with_functions(order, kind="template"))
     assert parts_of(with_functions(template)) == parts_of(with_functions(order))
-
-
-def test_settings_are_read_from_a_table_of_texts() -> None:
-    """Excel moves texts into a table when it saves; XlsxWriter, which writes one, stands in for it."""
-    target = io.BytesIO()
-    with xlsxwriter.Workbook(target, {"in_memory": True}) as book:
-        book.add_worksheet("Order").write_row("A1", ["another text", 12])
-        book.add_worksheet("evenheft.conf").write_row("A1", ["Interpreter_Win", r"C:\A & B\python.exe"])
-    assert "xl/sharedStrings.xml" in parts_of(target.getvalue())
-    assert read_settings(target.getvalue()) == {"Interpreter_Win": r"C:\A & B\python.exe"}
-
-
-def test_settings_of_what_has_none_are_none(rich: bytes) -> None:
-    assert read_settings(rich) == read_settings(b"no workbook") == {}
 
 
 # --- refusals

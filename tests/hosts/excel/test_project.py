@@ -14,6 +14,7 @@ import xlwings
 from pyopenvba.apps.excel import ExcelApplication
 
 from evenheft.hosts.excel.project import (
+    NEEDED,
     VBA_PART,
     WORKBOOK_SHELL,
     ProjectError,
@@ -50,23 +51,67 @@ def test_xlwings_other_modules_are_as_shipped(built: dict[str, str]) -> None:
     assert built["ThisWorkbook"] == built["evenheft_conf"] == ""
 
 
-def test_xlwings_own_module_is_as_shipped_but_for_these_lines(built: dict[str, str]) -> None:
-    changed = [
-        line
-        for line in difflib.ndiff(shipped()["xlwings"].split("\n"), built["xlwings"].split("\n"))
-        if line[0] in "+-" and line[2:].strip()
-    ]
-    added = [line[2:].strip() for line in changed if line[0] == "+"]
-    removed = [line[2:].strip() for line in changed if line[0] == "-"]
-    assert added[0] == 'Public Const PROJECT_NAME As String = "evenheft"'
-    assert added[1].startswith('tail = " -B -P -c ""import sys, os;')
-    assert added[2:] == ["HeftNeedPython"]
-    assert removed[0] == 'Public Const PROJECT_NAME As String = "xlwings"'
-    assert removed[1] == added[1].replace(" -P", "")
-    assert removed[2] == '\'Attribute VB_Name = "Extensions"'
-    assert removed[3].startswith("Function sql(")
-    assert removed[-1] == "End Function"
-    assert len(removed) == 19
+def procedures_of(source: str) -> dict[str, list[str]]:
+    """The lines of each procedure by its name, lines outside of all under ""."""
+    found: dict[str, list[str]] = {"": []}
+    inside = ""
+    for line in source.split("\n"):
+        header = re.match(r"\s*(?:(?:Public|Private) )?(?:Function|Sub) (\w+)", line)
+        if header and not inside:
+            inside = header[1]
+        found.setdefault(inside, []).append(line)
+        if re.match(r"\s*End (Function|Sub)\b", line):
+            inside = ""
+    return found
+
+
+def differences(before: list[str], after: list[str]) -> list[str]:
+    return [line for line in difflib.ndiff(before, after) if line[0] in "+-"]
+
+
+def test_what_is_kept_of_xlwings_module_is_as_shipped_but_for_these_lines(built: dict[str, str]) -> None:
+    before, after = procedures_of(shipped()["xlwings"]), procedures_of(built["xlwings"])
+    assert set(after) == NEEDED | {""}
+    changed = {name: differences(before[name], after[name]) for name in after if before[name] != after[name]}
+    assert changed.pop("XLPyLoadDLL") == ["+     HeftNeedPython"]
+    command = changed.pop("XLPyCommand")
+    assert [line[:2] for line in command if line[0] != "?"] == ["- ", "+ "]
+    assert command[-1][2:] == command[0][2:].replace(' -B -c ""', ' -B -P -c ""')
+    outside = changed.pop("")
+    assert not changed
+    assert [line[2:] for line in outside if line[0] == "+"][:1] == ["Option Private Module"]
+    for line in outside[1:]:
+        assert re.search(r"Declare PtrSafe|Declare Function|PROJECT_NAME|^\+ *$|^- *$", line)
+
+
+def test_what_is_kept_calls_nothing_that_was_taken_out(built: dict[str, str]) -> None:
+    all_names = {name.lower() for name in procedures_of(shipped()["xlwings"]) if name}
+    kept = {name.lower() for name in NEEDED}
+    for name, lines in procedures_of(built["xlwings"]).items():
+        code = "\n".join(re.sub(r"'.*$|\"[^\"]*\"", "", line) for line in lines)
+        words = {word.lower() for word in re.findall(r"\w+", code)} & all_names
+        assert words <= kept, name
+
+
+def test_no_cell_of_a_foreign_workbook_can_run_code_or_touch_files_through_the_add_in(built: dict[str, str]) -> None:
+    """A formula can call a public function of a loaded add-in: RunPython("...") would run without being asked about."""
+    module = built["xlwings"]
+    assert "Option Private Module" in module.split("\n")[:3]
+    assert not re.search(r"(?m)^\s*(Public )?Declare ", module)
+    for dangerous in (
+        "RunPython",
+        "RunFrozenPython",
+        "ExecuteWindows",
+        "SaveConfigToFile",
+        "ReadFile",
+        "KillPy",
+        "sql",
+    ):
+        assert not re.search(rf"(Function|Sub) {dangerous}\b", module)
+        assert re.search(rf"(Function|Sub) {dangerous}\b", shipped()["xlwings"])
+    assert not re.search(r"\bFor (Output|Append|Binary)\b|\bKill |\.Run\b|\bFileCopy\b", module)
+    public = re.findall(r"(?m)^(?:Public )?Function (\w+)", built["evenheft_open"] + built["evenheft_udfs"])
+    assert all(name.startswith("HEFT_") for name in public)
 
 
 def test_no_setting_is_read_from_the_workbook_that_happens_to_be_active(built: dict[str, str]) -> None:
@@ -110,7 +155,7 @@ def test_macros_of_somebody_else_are_left_alone() -> None:
         ("PROJECT_NAME As String", "PROJECT_TITLE As String"),
         ("Private Sub XLPyLoadDLL()", "Private Sub LoadDLL()"),
         ('" -B -c ""import sys', '" -c ""import sys'),
-        ('VB_Name = "Extensions"', 'VB_Name = "Ext"'),
+        ("Function GetMacDir(", "Function MacDir("),
     ],
 )
 def test_an_xlwings_that_was_written_anew_is_refused(old: str, new: str) -> None:
