@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import io
 import re
 import zipfile
 from pathlib import Path
@@ -13,6 +12,7 @@ import pytest
 import xlwings
 from pyopenvba.apps.excel import ExcelApplication
 
+from evenheft.hosts.excel.package import rewritten
 from evenheft.hosts.excel.project import (
     NEEDED,
     VBA_PART,
@@ -131,13 +131,17 @@ def test_xlwings_module_compiles_as_adapted(built: dict[str, str]) -> None:
 
 def test_the_project_is_whole(tmp_path: Path) -> None:
     book = tmp_path / "book.xlsm"
-    target = io.BytesIO()
-    with zipfile.ZipFile(WORKBOOK_SHELL) as shell, zipfile.ZipFile(target, "w") as copy:
-        for info in shell.infolist():
-            copy.writestr(info, fresh_project() if info.filename == VBA_PART else shell.read(info))
-    book.write_bytes(target.getvalue())
+    book.write_bytes(rewritten(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
     with pyopenvba.ExcelFile(book) as file:
         assert file.validate() == []
+
+
+def test_lines_end_as_the_vba_editor_writes_them(tmp_path: Path) -> None:
+    book = tmp_path / "book.xlsm"
+    book.write_bytes(rewritten(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
+    with pyopenvba.ExcelFile(book) as file:
+        for name in ("xlwings", "evenheft_udfs", "evenheft_open"):
+            assert not re.search(r"(?<!\r)\n|\r(?!\n)", file.get_module(name))
 
 
 def test_the_project_is_the_same_at_every_build() -> None:

@@ -5,6 +5,7 @@ What is not tested here: that Excel calls the server so. That needs Excel (docs/
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import importlib
 from decimal import Decimal
@@ -17,6 +18,7 @@ from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.calling import server
 from evenheft.formulas.kinds import CellError
 from evenheft.hosts.excel.served import HOST
+from evenheft.hosts.excel.vba import opening_module, wrapper_module
 from excel_standins import ERRORS, MISSING, SERVED, Excel, as_com
 from parity_cases import CASES, Case
 
@@ -148,3 +150,19 @@ def test_a_formula_that_fails_inside_says_so_in_the_cell(excel: Excel, monkeypat
 
 def test_cell_errors_of_the_table_are_the_ones_handed_over() -> None:
     assert {as_com(CellError(code)) for code in ERRORS} == set(ERRORS.values())
+
+
+def test_a_new_formula_needs_nothing_here(excel: Excel, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Served, written as VBA and described as soon as the registry has it."""
+    served = importlib.import_module(SERVED)
+    twice = dataclasses.replace(
+        REGISTRY["HEFT_LABEL"], name="HEFT_TWICE", help="Twice the points.", function=lambda points: 2.0 * points
+    )
+    with monkeypatch.context() as patched:
+        patched.setitem(REGISTRY, "HEFT_TWICE", twice)
+        importlib.reload(served)
+        assert excel.call("HEFT_TWICE", 16.0) == 32.0
+        assert "Function HEFT_TWICE(Optional points)" in wrapper_module()
+        assert '"HEFT_TWICE", "Evenheft Swingweight", "Twice the points."' in opening_module("0.37.8")
+    del served.HEFT_TWICE
+    importlib.reload(served)

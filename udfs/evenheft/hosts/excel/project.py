@@ -81,7 +81,7 @@ def adapted_xlwings(source: str) -> str:
     Raises:
         ProjectError: it is not the module that this version was written for.
     """
-    adapted = _DECLARED.sub(r"\1Private Declare", _needed_procedures(source))
+    adapted = _DECLARED.sub(r"\1Private Declare", _needed_procedures(source.replace("\r\n", "\n")))
     for old, new in (
         ('Attribute VB_Name = "xlwings"\n', 'Attribute VB_Name = "xlwings"\nOption Private Module\n'),
         ('PROJECT_NAME As String = "xlwings"', f'PROJECT_NAME As String = "{CONFIGURATION}"'),
@@ -92,7 +92,7 @@ def adapted_xlwings(source: str) -> str:
         if adapted.count(old) != 1:
             raise ProjectError(OTHER_XLWINGS)
         adapted = adapted.replace(old, new)
-    return adapted
+    return adapted.replace("\n", "\r\n")  # as the VBA editor writes lines; xlwings ships bare line feeds
 
 
 def _needed_procedures(source: str) -> str:
