@@ -28,7 +28,7 @@ ERROR_NUMBERS = {
     2043: "#GETTING_DATA", 2045: "#SPILL!", 2046: "#CONNECT!", 2047: "#BLOCKED!", 2048: "#UNKNOWN!", 2049: "#FIELD!",
     2050: "#CALC!",
 }  # fmt: skip
-"""Excel's error values by their numbers (XlCVError; 2043, 2046 and those after it are not in that list, from memory)."""
+"""Excel's error values by their numbers (XlCVError; 2043 and those from 2046 on from memory)."""
 
 _ERROR_RANGE = range(_FIRST_ERROR + 2000, _FIRST_ERROR + 2100)
 _AS_THEY_ARE = {float, str, bool, type(None)}
