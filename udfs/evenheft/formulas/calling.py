@@ -11,7 +11,8 @@ import dataclasses
 import functools
 import math
 from collections.abc import Callable, Sequence
-from itertools import chain, repeat
+from itertools import chain, compress, repeat
+from operator import and_
 from typing import Any, TypeAlias
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
@@ -21,6 +22,7 @@ Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 Rows: TypeAlias = Sequence[Sequence[object]]
 
+PLAIN = frozenset((float, int))
 FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
@@ -76,7 +78,8 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
             values[at] = list(chain.from_iterable(values[at]))
     answers = _answer_all(formula, values, set(shaped), rows * columns)
     if tuple in set(map(type, answers)) and any(map(_is_table, answers)):
-        table = next(argument.name for argument in arguments if argument.takes == "table")
+        tables = [a.name for a, v in zip(arguments, values, strict=True) if a.takes == "table" and v and len(v) > 1]
+        table = tables[0] if tables else "a range"
         return f"{PASSED_ON}{arguments[first].name} must be one cell where {table} has several rows"
     return _as_grid(answers, columns, len(formula.answers) if all_wanted else 1)
 
@@ -123,14 +126,22 @@ def _shape(rows: Any) -> tuple[int, int]:
 def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> list[Any]:
     """Answers for `count` cells: all at once where every cell is a plain good number.
 
-    Where one is not, each half is tried by itself, down to a few cells that are answered one
-    by one: a blank row does not make its neighbours slow.
+    Where one is not, the rows of numbers are answered together and the others one by one; and
+    where a number is refused, each half is tried by itself, down to a few cells. So a blank or
+    bad row does not make its neighbours slow.
     """
     plain = _answer_plain(formula, values, shaped)
     if plain is not None:
         return plain
     if count <= FEW:
-        return [_answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)]
+        return [_answer(formula, _row(values, shaped, n)) for n in range(count)]
+    numbers = [True] * count
+    for at in shaped:
+        numbers = list(map(and_, numbers, map(PLAIN.__contains__, map(type, values[at]))))
+    if 0 < sum(numbers) < count:
+        together = [list(compress(v, numbers)) if i in shaped else v for i, v in enumerate(values)]
+        answers = iter(_answer_all(formula, together, shaped, sum(numbers)))
+        return [next(answers) if ok else _answer(formula, _row(values, shaped, n)) for n, ok in enumerate(numbers)]
     half = count // 2
     halves = ((slice(half), half), (slice(half, None), count - half))
     return [
@@ -138,6 +149,10 @@ def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: in
         for part, size in halves
         for answer in _answer_all(formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size)
     ]
+
+
+def _row(values: list[Any], shaped: set[int], n: int) -> list[Any]:
+    return [v[n] if i in shaped else v for i, v in enumerate(values)]
 
 
 def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list[Any] | None:
@@ -296,6 +311,8 @@ def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
         return tuple(_pick_told(formula, row, scale, pick) for row in answer)
+    if isinstance(answer, str):  # a blank row, in place of all its answers
+        return answer
     told = _pick_told(formula, answer, scale, pick)
     return told[0] if pick is not None else told
 
