@@ -161,8 +161,8 @@ def test_what_is_wrong_with_a_row_is_told_in_one_line(headings: Any, row: Any, m
 @pytest.mark.parametrize(
     ("defaults", "message"),
     [
-        ([["Foo (g)", 2.0]], 'defaults: Foo (g): a mass, but of no known part: call it "Other (g)", or write "not used" '
-         "after it"),
+        ([["Foo (g)", 2.0]], 'defaults: Foo (g): a mass, but of no known part: call it "Other (g)", or write "not '
+         'used" after it'),
         ([["Grip cap", 0.4]], 'defaults: Grip cap must have its unit in the heading, e.g. "Grip cap (in)", got 0.4'),
         ([["Mass (g)", 400.0]], "defaults: Mass (g): is no part or place of a club"),
         ([["Notes", 400.0]], "defaults: Notes: is no part or place of a club"),

@@ -78,7 +78,8 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
             values[at] = list(chain.from_iterable(values[at]))
     answers = _answer_all(formula, values, set(shaped), rows * columns)
     if tuple in set(map(type, answers)) and any(map(_is_table, answers)):
-        table = next(argument.name for argument in arguments if argument.takes == "table")
+        tables = [a.name for a, v in zip(arguments, values, strict=True) if a.takes == "table" and v and len(v) > 1]
+        table = tables[0] if tables else "a range"
         return f"{PASSED_ON}{arguments[first].name} must be one cell where {table} has several rows"
     return _as_grid(answers, columns, len(formula.answers) if all_wanted else 1)
 
@@ -310,6 +311,8 @@ def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
         return tuple(_pick_told(formula, row, scale, pick) for row in answer)
+    if isinstance(answer, str):  # a blank row, in place of all its answers
+        return answer
     told = _pick_told(formula, answer, scale, pick)
     return told[0] if pick is not None else told
 
