@@ -11,7 +11,8 @@ import dataclasses
 import functools
 import math
 from collections.abc import Callable, Sequence
-from itertools import chain, repeat
+from itertools import chain, compress, repeat
+from operator import and_
 from typing import Any, TypeAlias
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
@@ -21,6 +22,7 @@ Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 Rows: TypeAlias = Sequence[Sequence[object]]
 
+PLAIN = frozenset((float, int))
 FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
@@ -124,14 +126,22 @@ def _shape(rows: Any) -> tuple[int, int]:
 def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> list[Any]:
     """Answers for `count` cells: all at once where every cell is a plain good number.
 
-    Where one is not, each half is tried by itself, down to a few cells that are answered one
-    by one: a blank row does not make its neighbours slow.
+    Where one is not, the rows of numbers are answered together and the others one by one; and
+    where a number is refused, each half is tried by itself, down to a few cells. So a blank or
+    bad row does not make its neighbours slow.
     """
     plain = _answer_plain(formula, values, shaped)
     if plain is not None:
         return plain
     if count <= FEW:
-        return [_answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)]
+        return [_answer(formula, _row(values, shaped, n)) for n in range(count)]
+    numbers = [True] * count
+    for at in shaped:
+        numbers = list(map(and_, numbers, map(PLAIN.__contains__, map(type, values[at]))))
+    if 0 < sum(numbers) < count:
+        together = [list(compress(v, numbers)) if i in shaped else v for i, v in enumerate(values)]
+        answers = iter(_answer_all(formula, together, shaped, sum(numbers)))
+        return [next(answers) if ok else _answer(formula, _row(values, shaped, n)) for n, ok in enumerate(numbers)]
     half = count // 2
     halves = ((slice(half), half), (slice(half, None), count - half))
     return [
@@ -139,6 +149,10 @@ def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: in
         for part, size in halves
         for answer in _answer_all(formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size)
     ]
+
+
+def _row(values: list[Any], shaped: set[int], n: int) -> list[Any]:
+    return [v[n] if i in shaped else v for i, v in enumerate(values)]
 
 
 def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list[Any] | None:
