@@ -2,8 +2,34 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterator
+
+import pytest
 from hypothesis import settings
+
+from calc_office import Calc, Missing, needed_office, running
+from evenheft.hosts.calc import package
 
 # A busy machine is no failure: nothing here is judged by the clock.
 settings.register_profile("evenheft", deadline=None)
+# For a long look by hand: bash tests/run --hypothesis-profile=deep
+settings.register_profile("deep", deadline=None, max_examples=2000)
 settings.load_profile("evenheft")
+
+
+@pytest.fixture(scope="session")
+def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
+    """A real LibreOffice with the add-in as it is built now. In CI it must be there; elsewhere its absence skips."""
+    try:
+        needed_office()
+    except Missing as missing:
+        if os.environ.get("CI"):
+            pytest.fail(f"CI needs LibreOffice: {missing}")
+        pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
+    extension = tmp_path_factory.mktemp("extension") / "evenheft.oxt"
+    package.write(extension)
+    for folder in (extension.parent, extension.parent.parent, extension.parent.parent.parent):
+        folder.chmod(0o755)  # LibreOffice runs as an ordinary user, who must be able to read it
+    with running(extension) as office:
+        yield office

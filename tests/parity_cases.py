@@ -63,6 +63,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_CONVERT": (44.5, "in", "cm"),
     "HEFT_LENGTH_LIMIT": (113.0,),
     "HEFT_VERSION": (),
+    "HEFT_SELFTEST": (),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
 
@@ -194,6 +195,9 @@ TOLD: tuple[Case, ...] = (
     Case("negative", "HEFT_CONVERT", (-2.0, "in", "cm")),
     Case("far too much", "HEFT_CONVERT", (1e300, "kg", "mg")),
     Case("columns", "HEFT_CONVERT", (column(1.0, 2.0, "x"), column("oz", "in", "cm"), column("g", "cm", "m"))),
+    Case("a workbook as old as this", "HEFT_SELFTEST", ("0.1.0",)),
+    Case("a newer workbook", "HEFT_SELFTEST", ("99.0",)),
+    Case("no version", "HEFT_SELFTEST", ("the newest",)),
     Case("an argument too many", "HEFT_VERSION", (1.0,)),
     Case("arguments too many", "HEFT_LABEL", (32.0, 1.0, "x")),
 )  # fmt: skip

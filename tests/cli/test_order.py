@@ -31,7 +31,9 @@ def test_demo_writes_checks_and_says_what_to_open_next(tmp_path: Path) -> None:
     for club, flag in PLANTED.items():
         line = next(line for line in result.output.splitlines() if club in line)
         assert flag in line
-    assert result.output.rstrip().endswith("3 of 9 judged clubs flagged.")
+    last = result.output.rstrip().splitlines()[-4:]
+    assert last[0].startswith("3 of 9 judged clubs flagged.")
+    assert [line.split(":")[0] for line in last[1:]] == list(PLANTED)
 
 
 def test_demo_keeps_what_is_there(demo: Path) -> None:

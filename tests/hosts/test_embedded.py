@@ -11,9 +11,9 @@ import openpyxl.workbook.defined_name
 import pytest
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
+from evenheft.formulas.calling import Cell, Grid, server
 from evenheft.formulas.kinds import CellError
-from evenheft.hosts.embedded import Computed, EngineError, as_served, evaluate, serve_in
+from evenheft.hosts.embedded import HOST, Computed, EngineError, as_served, evaluate, serve_in
 from parity_cases import CASES, GOOD, Case
 
 MAKES_ERROR = {"#N/A": "=NA()", "#DIV/0!": "=1/0"}
@@ -26,7 +26,7 @@ def test_every_formula_has_cases() -> None:
 
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_answers_as_the_plain_call_does(case: Case) -> None:
-    expected = call(REGISTRY[case.formula], case.args)
+    expected = server(REGISTRY[case.formula], HOST)(*case.args)
     found = computed_in_cells(case, shape_of(expected))
     assert_same(found, expected)
 

@@ -19,6 +19,9 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "share": ("sharing", "Write a workbook for a supplier with nothing private in it."),
     "receive": ("sharing", "Take the masses that a supplier filled in."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
+    "calc": ("calc", "Build, install or remove the add-in for LibreOffice Calc."),
+    "excel": ("excel", "Serve the formulas to Excel on Windows: build, install, embed, relink, remove."),
+    "doctor": ("doctor", "Tell what is wrong on this machine, and what to do."),
     "templates": ("templates", "Build the committed templates anew (for contributors)."),
 }
 """Each command's module in this package, and its line in the help."""

@@ -5,6 +5,7 @@ which is the order of the reference in docs/ and of a spreadsheet's function lis
 """
 
 from evenheft.formulas import (  # noqa: F401  each module registers its formulas
+    agreement,
     bench,
     conversion,
     correction,
@@ -12,6 +13,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     gradient,
     parts,
     rules,
+    selftest,
     swingweight,
 )
 from evenheft.formulas.calling import call

@@ -321,13 +321,58 @@ def _safe(value: Any) -> Cell:
 def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
     cells = list(answers)
-    width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
+    if tuple in set(map(type, cells)):
+        width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
-    return tuple(tuple(cells[r * columns : (r + 1) * columns]) for r in range(rows))
+    return tuple(zip(*[iter(cells)] * columns, strict=True)) if rows and columns else ()
 
 
 Server: TypeAlias = Callable[..., Cell | Grid]
+PlainServer: TypeAlias = Callable[[tuple[object, ...]], Cell | None]
+
+
+def plain_server(formula: Formula) -> PlainServer | None:
+    """A shortcut for what a column of cells mostly holds: plain good numbers, and nothing in the optional arguments.
+
+    It takes the arguments as one tuple and answers exactly as `call` does, or with None where `call` must be asked.
+
+    Args:
+        formula: an entry of the registry [-].
+
+    Returns:
+        The shortcut, or None for a formula whose arguments or answers need more of a look.
+    """
+    required = [argument for argument in formula.arguments if argument.required]
+    spans = [argument.kind.plain_span for argument in required]
+    answer = formula.answers[0]
+    if len(formula.answers) > 1 or answer.dimension or formula.arguments[: len(required)] != tuple(required):
+        return None
+    if not spans or not all(spans) or any(argument.takes == "range" for argument in formula.arguments):
+        return None
+    count = len(spans)
+    limits = [span for span in spans if span is not None]
+    optional = [i for i in range(count, len(formula.arguments)) if i != formula.units_at]
+    defaults = tuple(formula.arguments[i].default for i in optional)
+    blank = {(None,) * n for n in range(len(formula.arguments) - count + 1)}
+    function, isfinite = formula.function, math.isfinite
+
+    def plain(given: tuple[object, ...]) -> Cell | None:
+        if len(given) < count or given[count:] not in blank:
+            return None
+        values = given[:count]
+        for value, (low, high) in zip(values, limits):  # noqa: B905  equally long, and this runs per cell
+            if type(value) is not float or not low <= value <= high:
+                return None
+        try:
+            answer = function(*values, *defaults)
+        except (ValueError, ArithmeticError):
+            return None
+        if type(answer) is str or (type(answer) is float and isfinite(answer)):
+            return answer
+        return None
+
+    return plain
 
 
 def server(formula: Formula, host: str) -> Server:
@@ -339,9 +384,12 @@ def server(formula: Formula, host: str) -> Server:
     """
     if formula.tells_host:
         formula = dataclasses.replace(formula, function=functools.partial(formula.function, host))
+    plain = plain_server(formula)
 
     def serve(*given: object) -> Cell | Grid:
         try:
+            if plain is not None and (answer := plain(given)) is not None:
+                return answer
             return call(formula, given)
         except Exception as error:  # a cell must never show a traceback, whatever went wrong
             return f"{PASSED_ON}{formula.name} failed inside: {type(error).__name__}: {error}"

@@ -36,14 +36,17 @@ def convert(value: float | str, from_unit: float | str, to_unit: float | str) ->
     source, wanted = (_unit(name, text) for name, text in (("from_unit", from_unit), ("to_unit", to_unit)))
     if source.dimension != wanted.dimension:
         raise Refusal(f"to_unit must be a unit of {source.dimension} like {source.symbol}, got {wanted.symbol}")
-    if not isinstance(value, str):
-        if abs(value) > 1e12:
-            raise Refusal(f"value must be from -1e12 to 1e12, got {show(value)}")
-        return value * source.factor / wanted.factor
     try:
-        return units.read_quantity(value, source.dimension, source) / wanted.factor
+        held = (
+            value * source.factor
+            if not isinstance(value, str)
+            else units.read_quantity(value, source.dimension, source)
+        )
     except ValueError as error:
         raise Refusal(f"value {error}, got {show(value)}") from None
+    if abs(held) > 1e12 * source.factor:
+        raise Refusal(f"value must be from -1e12 to 1e12, got {show(value)}")
+    return held / wanted.factor
 
 
 def _unit(name: str, text: float | str) -> units.Unit:

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Literal, Protocol
+from typing import Any, Literal, Protocol, TypeAlias
 
 from evenheft.mechanics import swingweight, units
 
@@ -91,6 +91,9 @@ class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not
         return line
 
 
+Span: TypeAlias = tuple[float, float]
+
+
 class Kind(Protocol):
     """What an argument may be."""
 
@@ -103,6 +106,10 @@ class Kind(Protocol):
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
         """Return the values of a column of plain good numbers, or None where any cell needs `read`."""
+
+    @property
+    def plain_span(self) -> Span | None:
+        """The lowest and highest plain number that `read` returns unchanged at the default scale, or None."""
 
 
 def is_blank(raw: object) -> bool:
@@ -181,6 +188,13 @@ class Quantity:
             return None
         return [n * factor for n in numbers] if factor != 1.0 else list(numbers)
 
+    @property
+    def plain_span(self) -> Span | None:
+        """See `Kind.plain_span`."""
+        if self.open_ends:
+            return math.nextafter(self.low, math.inf), math.nextafter(self.high, -math.inf)
+        return self.low, self.high
+
     def hint(self, number: float, scale: Scale) -> str:
         """Ask about the unit that would make a number typical, e.g. ": inches?", or say nothing."""
         meant = scale.unit(self.dimension)
@@ -237,6 +251,13 @@ class Number:
             return None
         return list(numbers)
 
+    @property
+    def plain_span(self) -> Span | None:
+        """See `Kind.plain_span`."""
+        if self.whole:
+            return None
+        return math.nextafter(self.low, math.inf) if self.above_low else self.low, self.high
+
     def _holds(self, value: float) -> bool:
         inside = (self.low < value if self.above_low else self.low <= value) and value <= self.high
         return inside and (not self.whole or value == int(value))
@@ -272,6 +293,11 @@ class Level:
         """See `Kind.read_plain`."""
         return self.number.read_plain(column, scale)
 
+    @property
+    def plain_span(self) -> Span | None:
+        """See `Kind.plain_span`."""
+        return self.number.plain_span
+
 
 class _TextKind:
     """What the kinds that read text share: no column of them is plain numbers."""
@@ -280,6 +306,11 @@ class _TextKind:
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:  # noqa: ARG002
         """See `Kind.read_plain`: never plain."""
+        return None
+
+    @property
+    def plain_span(self) -> Span | None:
+        """See `Kind.plain_span`: none."""
         return None
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, MASS, label_or_message
 from evenheft.formulas.headings import VOCABULARY, read_heading, read_headings, told
 from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
-from evenheft.formulas.rows import Row, Table, need_width, plan_for, read_row, read_table
+from evenheft.formulas.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
 
@@ -187,39 +187,48 @@ def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Column
     need_width(plan, rows[0])
     at_once = read_table(plan, rows)
     if at_once is None:
-        sound = [False] * len(rows)
-        columns: list[list[Any]] = [[""] * len(rows) for _ in range(6)]
-    else:
-        parts, good = at_once
-        columns = _forecast_columns(parts, len(rows))
-        sound = good.tolist()
-    for n in [n for n, good_row in enumerate(sound) if not good_row]:
-        try:
-            row = read_row(plan, rows[n])
-            answers = ("",) * 7 if row is None else _club_answers(row.parts)
-        except Refusal as refusal:
-            answers = (f"{PASSED_ON}{refusal}",) * 7
-        for column, answer in zip(columns, (*answers[:3], *answers[4:]), strict=True):
-            column[n] = answer
-    points = columns[2]
-    labels = (value if isinstance(value, str) else label_or_message(value) for value in points)
-    return Columns((*columns[:3], labels, *columns[3:]))
+        return Columns(map(list, zip(*(_told_row(plan, row) for row in rows), strict=True)))
+    parts, sound = at_once
+    apart = {n: _told_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
+    return Columns(_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
+
+
+def _told_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
+    """The answers of one row among several; what is wrong with it is told in each."""
+    try:
+        read = read_row(plan, row)
+    except Refusal as refusal:
+        return (f"{PASSED_ON}{refusal}",) * len(CLUB_ANSWERS)
+    return ("",) * len(CLUB_ANSWERS) if read is None else _club_answers(read.parts)
+
+
+def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str, ...]]) -> Iterator[Any]:
+    """One answer of all rows, worked out when it is asked for; rows read apart have theirs put in."""
+    column = list(answers)
+    for n, told_apart in apart.items():
+        column[n] = told_apart[at]
+    yield from column
 
 
 def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
     return (*readings(club.forecast(parts)), club.cut_length(parts), max(club.butt_trim(parts), 0.0))
 
 
-def _forecast_columns(parts: club.Parts, count: int) -> list[list[Any]]:
-    """Mass, balance, points, inertia, cut length and butt trim of parts that hold arrays, as lists."""
+def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...]:
+    """The answers of `CLUB_ANSWERS` from parts that hold arrays; a column is not turned into cells until asked for."""
     import numpy as np
 
-    with np.errstate(all="ignore"):  # rows that are not sound are answered one by one later
+    def cells(column: Any) -> Iterator[Any]:
+        yield from np.broadcast_to(column, count).tolist()
+
+    with np.errstate(all="ignore"):  # rows that are not sound may hold anything
         body = club.forecast(parts)
         points = swingweight.points(swingweight.moment(body.mass, body.centre))
+        inertia = bodies.inertia_about_butt(body)
+        cut_length = club.cut_length(parts)
         trim = np.maximum(club.butt_trim(parts), 0.0)
-        columns = (body.mass, body.centre, points, bodies.inertia_about_butt(body), club.cut_length(parts), trim)
-        return [np.broadcast_to(column, count).tolist() for column in columns]
+    labels = map(label_or_message, cells(np.nan_to_num(points)))
+    return cells(body.mass), cells(body.centre), cells(points), labels, cells(inertia), cells(cut_length), cells(trim)
 
 
 @formula(

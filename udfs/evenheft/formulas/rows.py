@@ -7,6 +7,7 @@ rows that hold anything but plain good numbers, and all rows where it cannot, ar
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -262,7 +263,7 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
     wrong: list[str] = []
     for column in plan.columns:
         raw = cells[column.at]
-        if not is_blank(raw):
+        if column.key != unknown and not is_blank(raw):
             try:
                 values[column.key] = column.read(raw)
             except Refusal as refusal:
@@ -360,9 +361,9 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
     values: dict[str, Any] = dict(given)
     with np.errstate(all="ignore"):  # rows that are not sound may hold anything
         for column in plan.columns:
-            array, bad = _read_column(column, table[column.at])
+            told, bad = _read_column(column, table[column.at])
             sound &= ~bad
-            blank = np.isnan(array)
+            blank = np.isnan(told)
             if column.headed.name in REQUIRED and column.key not in given:
                 sound &= ~blank
             elif not column.headed.name.startswith(_BALANCES):
@@ -370,8 +371,8 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
                 if column.key == "other_from_butt" and column.key not in given:
                     default = None
                 if default is not None and blank.any():
-                    array = np.where(blank, default, array)
-            values[column.key] = array
+                    told = np.where(blank, default, told)
+            values[column.key] = told
         for name in STAND_IN:
             values.pop(name, None)
         parts = _parts_of_arrays(values, given, sound)
@@ -381,25 +382,41 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
 
 def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any]:
     """The values of a column's cells, nan where blank or bad, and which are bad."""
-    types = set(map(type, cells))
-    if str in types:
-        cells = [None if is_blank(cell) else cell for cell in cells]
-        types = set(map(type, cells))
     kind = column.headed.kind
-    if column.plain_factor is not None and isinstance(kind, Quantity) and types <= {float, int, type(None)}:
-        array = np.array(cells, dtype=float) * column.plain_factor
-        blank = np.isnan(array)
-        if np.count_nonzero(blank) == cells.count(None):
-            return array, ~((kind.low <= array) & (array <= kind.high) | blank)
-    array = np.full(len(cells), np.nan)
+    numbers = _plain_numbers(cells) if column.plain_factor is not None and isinstance(kind, Quantity) else None
+    if numbers is not None:
+        assert isinstance(kind, Quantity)
+        values = numbers * column.plain_factor
+        return values, ~((kind.low <= values) & (values <= kind.high) | np.isnan(values))
+    values = np.full(len(cells), np.nan)
     bad = np.zeros(len(cells), dtype=bool)
     for n, cell in enumerate(cells):
         if not is_blank(cell):
             try:
-                array[n] = column.read(cell)
+                values[n] = column.read(cell)
             except Refusal:
                 bad[n] = True
-    return array, bad
+    return values, bad
+
+
+def _plain_numbers(cells: Sequence[object]) -> Any:
+    """Numbers and blanks as an array, nan for a blank; None where any cell needs a look of its own."""
+    try:
+        plain = np.frombuffer(array("d", cells))  # type: ignore[type-var]  # what is no number raises
+        if not ((plain == 0) | (plain == 1)).any() and np.isfinite(plain).all():  # TRUE would have become 1
+            return plain
+    except TypeError:  # a blank or a text
+        pass
+    types = set(map(type, cells))
+    if str in types:
+        cells = [None if is_blank(cell) else cell for cell in cells]
+        types = set(map(type, cells))
+    if types == {type(None)}:
+        return np.full(len(cells), np.nan)
+    if not types <= {float, int, type(None)}:
+        return None
+    numbers = np.array(cells, dtype=float)
+    return numbers if np.count_nonzero(np.isnan(numbers)) == cells.count(None) else None
 
 
 def _parts_of_arrays(values: dict[str, Any], given: dict[str, float], sound: Any) -> Parts:

@@ -11,6 +11,7 @@ import io
 import re
 import zipfile
 from collections.abc import Callable
+from itertools import chain
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -181,6 +182,8 @@ def _handed_over(raw: Any) -> Any:
     """An argument as `formulas.call` expects it."""
     if isinstance(raw, list):
         if raw and isinstance(raw[0], list):
+            if dict not in set(map(type, chain.from_iterable(raw))):
+                return raw  # no error among the cells: nothing to hand over differently
             return [[_handed_over(cell) if isinstance(cell, dict) else cell for cell in row] for row in raw]
         return [[_handed_over(cell) for cell in raw]]
     return _value(raw) if isinstance(raw, dict) else raw

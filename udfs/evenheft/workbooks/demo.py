@@ -85,6 +85,16 @@ CLUBS = (
     DemoClub("Sand wedge", "Wedges", "35 1/4 in", 54.0, 64.0, 465.8, 69.45, 1.818, "epoxy, cut grip",
              _wedge(319.2, 108.7, 50.5), "shaft end"),
 )  # fmt: skip
+READINGS = {
+    "Driver": "D3.3",
+    "5-iron": "D2",
+    "6-iron": "C8.5",
+    "7-iron": "D0.9",
+    "9-iron": "D2.6",
+    "Pitching wedge": "D3.0",
+    "Sand wedge": "D5.0",
+}
+"""What the swingweight scale showed of some of them, as they were measured."""
 BORE_TO_GROUND, TAPE, EPOXY = 3.6, 1.4, 2.5
 """The same on all of its irons and wedges [cm, g, g]."""
 
@@ -138,6 +148,7 @@ def _bench_cells(club: DemoClub) -> dict[str, object]:
         f"{stage}_hooked": club.hooked,
         "dry_lacking": club.lacking,
         "period": club.period,
+        "reading": READINGS.get(club.name),
         "length": club.length,
         "loft": club.loft,
         "lie": club.lie,

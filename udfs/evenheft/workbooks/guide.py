@@ -9,17 +9,19 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("1  Order", "Who the order is for, the clubs and their groups, your instruments with their plus or "
              "minus, and the targets: for each group the first club's value, the change from club to club, and the "
              "deviation you accept. Leave blank what is not to be judged."),
-            ("2  Parts", "Loose parts as weighed, before any epoxy: the forecast of the club, and beside it what the bench "
-             "says. From a dry fit the forecast learns where the head's mass sits, for every head of that model."),
+            ("2  Parts", "Loose parts as weighed, before any epoxy: the forecast of the club, and beside it what the "
+             "bench says. From a dry fit the forecast learns where the head's mass sits, for all heads of that model."),
             ("3  Bench", "What you measure on each club: mass and balance point of the dry fit, and again of the "
              "finished club; what the tape was hooked on; the period of a swing, length, loft, lie and frequency. Say "
              "what a dry fit still lacks, and the sheets after this one speak of the club as it will be."),
             ("4  Set", "Nothing to type: every club against its target, in words first and colour second, and two "
              "charts along the set. Working columns to the right are not printed."),
-            ("5  Fix", "How many grams to add and where, which stock weights come nearest, and what the club then reads. "
-             "Type under Done what you did: the Set sheet follows. Clear it when you measure again."),
+            ("5  Fix", "How many grams to add and where, which stock weights come nearest, and what the club then "
+             "reads. Type under Done what you did: the Set sheet follows. Clear it when you measure again."),
             ("6  Supplier", "Heads to order by mass. evenheft share makes from it a file of its own that holds nothing "
              "about the customer; evenheft receive brings back what the supplier filled in."),
+            ("7  Scale", "What your swingweight scale read, against the calculation for the same club, and what all "
+             "clubs together say of the scale. It has the last word: find out why before you trust either."),
         ),
     ),
     (

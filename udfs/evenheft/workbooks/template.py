@@ -43,11 +43,13 @@ from evenheft.workbooks.layout import (
     LAST_ROW,
     LAYOUT_VERSION,
     QUANTITIES,
+    SCALE,
     SET,
     SETTING_ROW,
     SETTINGS,
     STOCK_ROW,
     STOCKS,
+    SUMMARY,
     TABLES,
     TARGET_COLUMN,
     TARGET_GROUP_ROW,
@@ -78,6 +80,7 @@ def build_order() -> Workbook:
         _set_print(sheet, table)
     _complete_order(book)
     _complete_set(book["Set"])
+    _complete_scale(book["Scale"])
     _write_guide(book)
     for sheet in book.worksheets:
         sheet.protection.sheet = True  # no password: it guards against slips, not against people
@@ -122,7 +125,9 @@ def write_templates(folder: Path) -> list[Path]:
 
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
-    sheet["A2"].value, sheet["A2"].font = lead, looks.LEAD
+    # Columns A and B are repeated on a second page, where a long line would be cut off.
+    told = sheet["C2" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
+    told.value, told.font = lead, looks.LEAD
     sheet.row_dimensions[1].height = 24
 
 
@@ -137,8 +142,9 @@ def _write_table(sheet: Worksheet, table: Table) -> None:
         if column.role == "input":
             _add_validation(sheet, column, get_column_letter(number))
     sheet.row_dimensions[HEADING_ROW].height = 44
+    tall = any(column.wrap and column.role == "computed" for column in table.columns)
     for row in range(FIRST_ROW, LAST_ROW + 1):
-        sheet.row_dimensions[row].height = 18
+        sheet.row_dimensions[row].height = 26 if tall else 18
     sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)
 
 
@@ -217,20 +223,22 @@ def _complete_order(book: Workbook) -> None:
     for number in range(len(TABLES["order"].columns) + 1, TARGET_COLUMN + GROUPS * len(TARGET_PARTS)):
         sheet.column_dimensions[get_column_letter(number)].width = 9
     _write_header_fields(book, sheet)
-    _section(sheet, HEADING_ROW, (_SETTING_LABEL[0], _SETTING_NOTE[1]), "Units and instruments")
-    _write_settings(book, sheet, SETTINGS, SETTING_ROW)
+    _section(sheet, HEADING_ROW, (_SETTING_COLUMNS[0][0], _SETTING_COLUMNS[2][1]), "Units and instruments")
+    _write_settings(book, sheet, SETTINGS, SETTING_ROW, _SETTING_COLUMNS)
     _write_groups(book, sheet)
     _write_stock(book, sheet)
     _write_targets(book, sheet)
     _write_defaults(book, sheet)
-    _section(sheet, DEFAULT_TITLE_ROW, (_FIXING_LABEL[0], _SETTING_NOTE[1]), "Where weights go")
-    _write_settings(book, sheet, FIXING, DEFAULT_ROW, _FIXING_LABEL)
+    _section(sheet, DEFAULT_TITLE_ROW, (_FIXING_COLUMNS[0][0], _FIXING_COLUMNS[2][1]), "Where weights go")
+    _write_settings(book, sheet, FIXING, DEFAULT_ROW, _FIXING_COLUMNS)
 
 
-_SETTING_LABEL, _SETTING_VALUE, _SETTING_NOTE = (6, 9), (10, 11), (12, 14)
+_Block = tuple[tuple[int, int], tuple[int, int], tuple[int, int]]
+"""Columns of a block of settings: label, value and note."""
+_SETTING_COLUMNS: _Block = ((6, 9), (10, 11), (12, 14))
+_FIXING_COLUMNS: _Block = ((8, 11), (12, 13), (14, 17))
 _GROUP_COLUMNS = (15, 17)
-_FIXING_LABEL = (7, 9)
-_DEFAULT_NOTE = (4, 6)
+_DEFAULT_NOTE = (4, 7)
 
 
 def _merge(sheet: Worksheet, row: int, columns: tuple[int, int]) -> Cell:
@@ -283,23 +291,20 @@ def _write_header_fields(book: Workbook, sheet: Worksheet) -> None:
 
 
 def _write_settings(
-    book: Workbook,
-    sheet: Worksheet,
-    settings: tuple[Setting, ...],
-    first_row: int,
-    label_at: tuple[int, int] | None = None,
+    book: Workbook, sheet: Worksheet, settings: tuple[Setting, ...], first_row: int, block: _Block
 ) -> None:
     """Write a block of named settings, one under the other."""
+    label_at, value_at, note_at = block
     for row, setting in enumerate(settings, start=first_row):
-        label = _merge(sheet, row, label_at or _SETTING_LABEL)
+        label = _merge(sheet, row, label_at)
         label.value, label.font, label.alignment = setting.label, looks.TEXT, looks.LEFT
         if setting.computed:
-            cell = _merge(sheet, row, _SETTING_VALUE)
+            cell = _merge(sheet, row, value_at)
             cell.font, cell.alignment = looks.WORKING, looks.LEFT
         else:
-            cell = _merge_input(sheet, row, _SETTING_VALUE)
+            cell = _merge_input(sheet, row, value_at)
         cell.value = setting.value
-        note = _merge(sheet, row, _SETTING_NOTE)
+        note = _merge(sheet, row, note_at)
         note.value, note.font, note.alignment = setting.note, looks.LEAD, looks.LEFT
         if setting.options:
             check = DataValidation(type="list", formula1=f'"{",".join(setting.options)}"', allow_blank=False)
@@ -402,6 +407,24 @@ def _complete_set(sheet: Worksheet) -> None:
         sheet.add_chart(_band_chart(sheet, key), f"{get_column_letter(1 + place * 6)}{LAST_ROW + 3}")
 
 
+def _complete_scale(sheet: Worksheet) -> None:
+    """Write what the set as a whole says of the scale under the table, and colour the verdicts."""
+    letter = SCALE.letter("verdict")
+    area = f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}"
+    for word, like in (("agrees", "in"), ("differs", "high")):
+        fill = PatternFill("solid", bgColor=looks.VERDICT_FILLS[like])
+        sheet.conditional_formatting.add(area, FormulaRule(formula=[f'{letter}{FIRST_ROW}="{word}"'], fill=fill))
+    columns = {key: SCALE.whole(key).removeprefix(f"{SCALE.sheet}!") for key in ("calculated", "scale")}
+    both = f"COUNT({SCALE.whole('difference').removeprefix(f'{SCALE.sheet}!')})"
+    _section(sheet, LAST_ROW + 2, (2, SCALE.at["verdict"]), "Over all clubs with both values, in points")
+    for row, (label, formula) in enumerate(SUMMARY, start=LAST_ROW + 3):
+        told = _merge(sheet, row, (2, SCALE.at["scale_label"]))
+        told.value, told.font, told.alignment = label, looks.TEXT, looks.LEFT
+        cell = sheet.cell(row, SCALE.at["difference"])
+        cell.value = f'=IF({both}<2,"",{formula.format(**columns)})'
+        cell.number_format, cell.font, cell.alignment = "+0.00;-0.00;0.00", looks.STRONG, looks.CENTRED
+
+
 def _write_summary(sheet: Worksheet) -> None:
     flags = f"$E${FIRST_ROW}:$E${LAST_ROW}"
     sheet["A3"].value = (
@@ -479,11 +502,17 @@ def _small_text() -> RichText:
     return RichText(p=[Paragraph(pPr=ParagraphProperties(defRPr=size), endParaRPr=size)])
 
 
+_SECOND_PAGE_AFTER = {"Set": "inertia_verdict", "Parts": "cut_grip_mass"}
+"""The last column of the first page, on the sheets that are too wide for one."""
+
+
 def _set_print(sheet: Worksheet, table: Table) -> None:
     """Fit A4 and Letter alike: landscape, one page high, the clubs' names on every page."""
     printed = [n for n, column in enumerate(table.columns, start=1) if column.role != "work"]
     last = max(printed[-1], TARGET_COLUMN + GROUPS * len(TARGET_PARTS) - 1 if table.sheet == "Order" else 0)
-    bottom = {"Order": DEFAULT_ROW + len(DEFAULTS), "Set": LAST_ROW + 20}.get(table.sheet, LAST_ROW)
+    bottom = {"Order": DEFAULT_ROW + len(DEFAULTS), "Set": LAST_ROW + 20, "Scale": LAST_ROW + 2 + len(SUMMARY)}.get(
+        table.sheet, LAST_ROW
+    )
     sheet.print_area = f"A1:{get_column_letter(last)}{bottom}"
     sheet.print_title_cols = "A:B"
     sheet.page_setup.orientation = "landscape"
@@ -491,9 +520,9 @@ def _set_print(sheet: Worksheet, table: Table) -> None:
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToHeight = 1
     sheet.page_setup.fitToWidth = 1
-    if table.sheet == "Set":
+    if table.sheet in _SECOND_PAGE_AFTER:
         sheet.page_setup.fitToWidth = 2
-        sheet.col_breaks = ColBreak(brk=[Break(id=SET.at["inertia_verdict"])])
+        sheet.col_breaks = ColBreak(brk=[Break(id=table.at[_SECOND_PAGE_AFTER[table.sheet]])])
     for side in ("left", "right", "top", "bottom"):
         setattr(sheet.page_margins, side, 0.4)
     sheet.oddFooter.left.text = "&F"

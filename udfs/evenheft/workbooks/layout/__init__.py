@@ -62,6 +62,7 @@ from evenheft.workbooks.layout.references import (
     TABLES,
     in_row,
 )
+from evenheft.workbooks.layout.scale_sheet import SCALE, SUMMARY
 from evenheft.workbooks.layout.set_sheet import (
     SET,
 )
@@ -91,11 +92,13 @@ __all__ = [
     "ORDER",
     "PARTS",
     "QUANTITIES",
+    "SCALE",
     "SET",
     "SETTINGS",
     "SETTING_ROW",
     "STOCKS",
     "STOCK_ROW",
+    "SUMMARY",
     "SUPPLIER",
     "TABLES",
     "TARGET_COLUMN",

@@ -44,7 +44,8 @@ def _advice() -> str:
         '"no stock weight is near: add "&ROUND({fix.head_grams},1)&" "&unit_mass&" at the head"),"! see At the head")'
     )
     heavy = (
-        'IF(ISNUMBER({fix.head_grams}),"take "&ROUND(-{fix.head_grams},1)&" "&unit_mass&" off the head","! see At the head")'
+        'IF(ISNUMBER({fix.head_grams}),"take "&ROUND(-{fix.head_grams},1)&" "&unit_mass&" off the head",'
+        '"! see At the head")'
         "&IF(ISNUMBER({fix.butt_pick}),IF({fix.butt_pick}>0,"
         '", or add "&{fix.butt_pick}&" "&unit_mass&" at the butt: then "&{fix.butt_then},""),"")'
     )

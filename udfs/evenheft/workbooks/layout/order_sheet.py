@@ -29,6 +29,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting("doubt_mass", "Scale, plus or minus", "0.1 g"),
     Setting("doubt_balance", "Balance point, plus or minus", "0.05 cm", "tape and edge together"),
     Setting("doubt_period", "Time of one swing, plus or minus", 0.002, "s; stopwatch / swings timed"),
+    Setting("doubt_scale", "Swingweight scale, plus or minus", 0.25, "points"),
     Setting("doubt_length", "Length, plus or minus", "0.1 cm"),
     Setting("doubt_loft", "Loft, plus or minus", 0.25, "deg"),
     Setting("doubt_lie", "Lie, plus or minus", 0.25, "deg"),
@@ -57,7 +58,7 @@ STOCKS: tuple[tuple[str, str, tuple[float, ...]], ...] = (
 DEFAULT_TITLE_ROW = TARGET_ROW + len(QUANTITIES) + 1
 DEFAULT_ROW = DEFAULT_TITLE_ROW + 1
 DEFAULTS: tuple[tuple[str, float, str], ...] = (
-    ("Head rise (cm)", 1.0, "head's centre of mass above the ground line, until a dry fit has taught it"),
+    ("Head rise (cm)", 1.0, "head's centre above ground, until taught"),
     ("Bore to ground (cm)", 3.8, "seated shaft tip to the ground line"),
     ("Grip balance (cm)", 11.0, "butt to the grip's own balance point"),
     ("Tape from butt (cm)", 13.0, "butt to the middle of the tape"),

@@ -41,7 +41,7 @@ PARTS = Table(
         _part("shaft_length", "Shaft length", "unit_length", "The shaft as it lies there now."),
         _part("shaft_balance", "Shaft balance", "unit_length",
               "From its butt end to where the loose shaft balances; half its length where blank."),
-        _part("tip_trim", "Tip trim", "unit_length", "Length still to be cut off the tip. The rest comes off the butt."),
+        _part("tip_trim", "Tip trim", "unit_length", "Length to be cut off the tip; the rest comes off the butt."),
         _part("grip_mass", "Grip mass", "unit_mass", "The grip that goes on."),
         _part("tape", "Tape", "unit_mass", "Tape under the grip."),
         _part("ferrule", "Ferrule", "unit_mass", "Blank where there is none."),
@@ -50,7 +50,7 @@ PARTS = Table(
         _part("tip_weight", "Tip weight", "unit_mass", "Weight in the shaft's tip. Blank where there is none."),
         _part("butt_weight", "Butt weight", "unit_mass", "Counterweight in the butt. Blank where there is none."),
         _part("cut_grip_mass", "Cut grip mass", "unit_mass",
-              'The slit grip that was on the dry fit instead of the real one; then "cut grip" stands in Still lacking.'),
+              'The slit grip that was on a dry fit instead of the real one; then "cut grip" stands in Still lacking.'),
         Column("rise_used", unit_heading("Head rise used", "unit_length"), 9, "computed",
                '=IF({parts.rise_known}<>"",{parts.rise_known},'
                'IFERROR(IF({parts.model}="",IF(ISNUMBER({parts.learned}),{parts.learned},""),'
@@ -72,7 +72,8 @@ PARTS = Table(
                '=HEFT_HEAD_RISE({parts.parts_headings},{parts.parts_row},{parts.taught_mass},{parts.taught_balance},'
                "{parts.taught_lacking},shop_units,shop_defaults)", "0.00", band="What the bench teaches"),
         Column("taught_mass", "Mass taught by", 9, "work",
-               '=IF({parts.dry},{bench.dry_mass},IF({bench.done_mass}="","",{bench.done_mass}))', "0.0", band="Working"),
+               '=IF({parts.dry},{bench.dry_mass},IF({bench.done_mass}="","",{bench.done_mass}))', "0.0",
+               band="Working"),
         Column("taught_balance", "Balance taught by", 9, "work",
                '=IF({parts.dry},{bench.dry_from_butt},{bench.done_from_butt})', "0.00", band="Working"),
         Column("taught_lacking", "Lacking", 12, "work",

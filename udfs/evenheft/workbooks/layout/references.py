@@ -10,10 +10,11 @@ from evenheft.workbooks.layout.fix_sheet import FIX
 from evenheft.workbooks.layout.grid import FIRST_ROW, HEADING_ROW, Table
 from evenheft.workbooks.layout.order_sheet import ORDER
 from evenheft.workbooks.layout.parts_sheet import PARTS
+from evenheft.workbooks.layout.scale_sheet import SCALE
 from evenheft.workbooks.layout.set_sheet import SET
 from evenheft.workbooks.layout.supplier_sheet import SUPPLIER
 
-TABLES: dict[str, Table] = {table.sheet.lower(): table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER)}
+TABLES: dict[str, Table] = {table.sheet.lower(): table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE)}
 """The sheets with one row per club, by the name that formulas use in braces."""
 
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")

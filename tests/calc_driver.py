@@ -1,0 +1,213 @@
+"""Drives one LibreOffice over UNO, told what to do by lines of JSON; run by LibreOffice's Python, not by pytest's.
+
+Each line in is {"do": name, ...}; each line out is {"ok": result} or {"failed": text}. The other end is
+calc_office.py, which says what each command is for.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+import traceback
+from typing import Any
+
+import uno
+from com.sun.star.beans import PropertyValue
+from com.sun.star.sheet.FillDirection import TO_BOTTOM
+from com.sun.star.table.CellContentType import EMPTY, FORMULA, TEXT
+from com.sun.star.table.CellContentType import VALUE as NUMBER
+
+FILTERS = {
+    ".xlsx": "Calc MS Excel 2007 XML",
+    ".xltx": "Calc MS Excel 2007 XML Template",
+    ".ods": "calc8",
+    ".csv": "Text - txt - csv (StarCalc)",
+    ".pdf": "calc_pdf_Export",
+}
+RESULT_TEXT, RESULT_ERROR = 2, 4  # com.sun.star.sheet.FormulaResult
+
+
+class Driver:
+    """The commands."""
+
+    def __init__(self, pipe: str) -> None:
+        local = uno.getComponentContext()
+        resolver = local.ServiceManager.createInstanceWithContext("com.sun.star.bridge.UnoUrlResolver", local)
+        self.context = _patiently(lambda: resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext"))
+        self.manager = self.context.ServiceManager
+        self.desktop = self._service("com.sun.star.frame.Desktop")
+        self.documents: dict[int, Any] = {}
+        self.next = 1
+
+    def _service(self, name: str) -> Any:
+        return self.manager.createInstanceWithContext(name, self.context)
+
+    def open(self, path: str | None = None, as_template: bool = False) -> int:
+        url = uno.systemPathToFileUrl(path) if path else "private:factory/scalc"
+        options = {"Hidden": True, "AsTemplate": as_template, "MacroExecutionMode": 0}
+        document = self.desktop.loadComponentFromURL(url, "_blank", 0, _properties(options))
+        if document is None:
+            raise RuntimeError(f"LibreOffice does not open {path}")
+        number, self.next = self.next, self.next + 1
+        self.documents[number] = document
+        return number
+
+    def close(self, document: int) -> None:
+        self.documents.pop(document).close(True)
+
+    def sheets(self, document: int) -> list[str]:
+        return list(self.documents[document].Sheets.ElementNames)
+
+    def names(self, document: int) -> dict[str, str]:
+        return {entry.Name: entry.Content for entry in self.documents[document].NamedRanges}
+
+    def type(self, document: int, sheet: str, cell: str, text: str) -> None:
+        # As from the keyboard: through the same command that ends an entry with the Enter key.
+        controller = self.documents[document].CurrentController
+        controller.setActiveSheet(self.documents[document].Sheets.getByName(sheet))
+        dispatcher = self._service("com.sun.star.frame.DispatchHelper")
+        dispatcher.executeDispatch(controller.Frame, ".uno:GoToCell", "", 0, _properties({"ToPoint": cell}))
+        dispatcher.executeDispatch(controller.Frame, ".uno:EnterString", "", 0, _properties({"StringName": text}))
+
+    def put(self, document: int, sheet: str, at: str, rows: list[list[Any]]) -> None:
+        target = self._range(document, sheet, at)
+        for r, row in enumerate(rows):
+            for c, content in enumerate(row):
+                cell = target.getCellByPosition(c, r)
+                if content is None:
+                    cell.clearContents(1023)
+                elif isinstance(content, str) and content.startswith("="):
+                    cell.setFormula(content)
+                elif isinstance(content, str):
+                    cell.setString(content)
+                else:
+                    cell.setValue(content)
+
+    def put_data(self, document: int, sheet: str, at: str, rows: list[list[Any]]) -> None:
+        self._range(document, sheet, at).setDataArray(tuple(map(tuple, rows)))
+
+    def fill_down(self, document: int, sheet: str, at: str, formula: str) -> None:
+        target = self._range(document, sheet, at)
+        target.getCellByPosition(0, 0).setFormula(formula)
+        target.fillAuto(TO_BOTTOM, 1)
+
+    def put_array(self, document: int, sheet: str, at: str, formula: str) -> None:
+        self._range(document, sheet, at).setArrayFormula(formula)
+
+    def clear(self, document: int, sheet: str, at: str) -> None:
+        self._range(document, sheet, at).clearContents(1023)
+
+    def read(self, document: int, sheet: str, at: str) -> list[list[Any]]:
+        found = self._range(document, sheet, at)
+        size = found.RangeAddress
+        rows, columns = size.EndRow - size.StartRow + 1, size.EndColumn - size.StartColumn + 1
+        return [[_content(found.getCellByPosition(c, r)) for c in range(columns)] for r in range(rows)]
+
+    def shown(self, document: int, sheet: str, at: str) -> list[list[str]]:
+        found = self._range(document, sheet, at)
+        size = found.RangeAddress
+        rows, columns = size.EndRow - size.StartRow + 1, size.EndColumn - size.StartColumn + 1
+        return [[found.getCellByPosition(c, r).String for c in range(columns)] for r in range(rows)]
+
+    def formula(self, document: int, sheet: str, cell: str) -> str:
+        return str(self._range(document, sheet, cell).getCellByPosition(0, 0).FormulaLocal)
+
+    def protected(self, document: int, sheet: str, cell: str) -> bool:
+        found = self._range(document, sheet, cell).getCellByPosition(0, 0)
+        return bool(found.CellProtection.IsLocked and self.documents[document].Sheets.getByName(sheet).isProtected())
+
+    def formulas(self, document: int, contains: str = "") -> list[list[str]]:
+        found = []
+        for sheet in self.documents[document].Sheets:
+            for area in sheet.queryContentCells(16).Cells:  # com.sun.star.sheet.CellFlags.FORMULA
+                if contains in area.FormulaLocal:
+                    found.append([sheet.Name, area.AbsoluteName.rpartition(".")[2].replace("$", ""), area.FormulaLocal])
+        return found
+
+    def calculate(self, document: int, everything: bool = False) -> float:
+        run = self.documents[document].calculateAll if everything else self.documents[document].calculate
+        begun = time.perf_counter()
+        run()
+        return time.perf_counter() - begun
+
+    def automatic(self, document: int, on: bool) -> None:
+        self.documents[document].enableAutomaticCalculation(on)
+
+    def save(self, document: int, path: str) -> None:
+        suffix = path[path.rindex(".") :]
+        options = {"FilterName": FILTERS[suffix], "Overwrite": True}
+        self.documents[document].storeToURL(uno.systemPathToFileUrl(path), _properties(options))
+
+    def functions(self, begin: str) -> dict[str, Any]:
+        told = {}
+        descriptions = self._service("com.sun.star.sheet.FunctionDescriptions")
+        for index in range(descriptions.Count):
+            entry = {item.Name: item.Value for item in descriptions.getByIndex(index)}
+            if entry["Name"].startswith(begin):
+                arguments = [[a.Name, a.Description] for a in entry["Arguments"] or ()]
+                told[entry["Name"]] = {
+                    "help": entry["Description"], "category": entry["Category"], "arguments": arguments,
+                }  # fmt: skip
+        return told
+
+    def quit(self) -> None:
+        for number in list(self.documents):
+            self.close(number)
+        try:
+            self.desktop.terminate()
+        except Exception:  # the connection ends with the program
+            return
+
+    def _range(self, document: int, sheet: str, at: str) -> Any:
+        return self.documents[document].Sheets.getByName(sheet).getCellRangeByName(at)
+
+
+def _content(cell: Any) -> Any:
+    """A number, a text, None, or {"error": what it shows}."""
+    kind = cell.Type
+    if kind == FORMULA:
+        if cell.getError() or cell.FormulaResultType2 == RESULT_ERROR:
+            return {"error": cell.String}
+        kind = TEXT if cell.FormulaResultType2 == RESULT_TEXT else NUMBER
+    if kind == EMPTY:
+        return None
+    return cell.String if kind == TEXT else cell.Value
+
+
+def _properties(values: dict[str, Any]) -> tuple[Any, ...]:
+    made = []
+    for name, value in values.items():
+        entry = PropertyValue()
+        entry.Name, entry.Value = name, value
+        made.append(entry)
+    return tuple(made)
+
+
+def _patiently(connect: Any, seconds: float = 60) -> Any:
+    end = time.monotonic() + seconds
+    while True:
+        try:
+            return connect()
+        except Exception:
+            if time.monotonic() > end:
+                raise
+            time.sleep(0.1)
+
+
+def main() -> None:
+    driver = Driver(sys.argv[1])
+    print(json.dumps({"ok": "ready"}), flush=True)
+    for line in sys.stdin:
+        request = json.loads(line)
+        name = request.pop("do")
+        try:
+            answer = {"ok": getattr(driver, name)(**request)}
+        except Exception:
+            answer = {"failed": traceback.format_exc()}
+        print(json.dumps(answer), flush=True)
+        if name == "quit":
+            return
+
+
+main()

@@ -1,0 +1,104 @@
+"""`evenheft calc`: the add-in for LibreOffice Calc, built, installed and removed."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+import click
+
+from evenheft.cli.talk import refuse
+
+
+@click.group("calc")
+def calc_command() -> None:
+    """The add-in for LibreOffice Calc."""
+
+
+OFFICE = click.option("--office", type=click.Path(path_type=Path), help="Folder of the LibreOffice to use.")
+PROFILE = click.option(
+    "--profile", type=click.Path(path_type=Path), help="Folder of another LibreOffice profile than your own."
+)
+SHARED = click.option("--shared", is_flag=True, help="For everybody on this machine; as root this is what happens.")
+VENDOR = click.option(
+    "--vendor",
+    metavar="MACHINE-PYTHON",
+    help="Take numpy and scipy along for the pairing of heads and shafts, e.g. windows-3.12: the machine, and the "
+    "version of LibreOffice's own Python as `evenheft doctor` tells it. All other formulas need neither.",
+)
+
+
+@calc_command.command("build")
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False), default=".")
+@VENDOR
+def build(folder: Path, vendor: str | None) -> None:
+    """Write evenheft.oxt into FOLDER (here when left out), to carry to another machine."""
+    click.echo(f"wrote {_built(folder, vendor)}")
+
+
+@calc_command.command("install")
+@OFFICE
+@PROFILE
+@SHARED
+@VENDOR
+def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None) -> None:
+    """Install the add-in into LibreOffice, and prove that it computes."""
+    from evenheft.hosts.calc.contents import OLDEST_OFFICE
+    from evenheft.hosts.calc.office import OfficeError, find
+
+    shared = shared or _is_root()
+    try:
+        found = find(office, profile)
+        if not found.recent_enough:
+            refuse(f"LibreOffice {found.version} is too old: install LibreOffice {OLDEST_OFFICE} or newer")
+        if not found.runs_python:
+            refuse("this LibreOffice cannot run add-ins written in Python: evenheft doctor tells what to install")
+        with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
+            found.install(_built(Path(folder), vendor), shared=shared)
+        said = found.prove()
+    except OfficeError as error:
+        refuse(str(error))
+    whom = "for everybody on this machine" if shared else "for you"
+    click.echo(f"installed {whom} in LibreOffice {found.version} ({found.program})")
+    click.echo(f"computed in Calc: {said}")
+    click.echo("Start LibreOffice anew, and type into a cell: =HEFT_SWINGWEIGHT(395; 75.3)")
+
+
+@calc_command.command("remove")
+@OFFICE
+@PROFILE
+@SHARED
+def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
+    """Remove the add-in from LibreOffice; workbooks keep their formulas and show #NAME? until it is back."""
+    from evenheft.hosts.calc.office import OfficeError, find
+
+    try:
+        found = find(office, profile)
+        if found.installed_version() is None:
+            refuse(f"the add-in is not installed in LibreOffice {found.version} ({found.program})")
+        found.remove(shared=shared or _is_root())
+    except OfficeError as error:
+        refuse(str(error))
+    click.echo(f"removed from LibreOffice {found.version} ({found.program})")
+
+
+def _built(folder: Path, vendor: str | None) -> Path:
+    from evenheft.hosts.calc import package
+    from evenheft.hosts.calc.vendor import VendorError, wheels
+
+    try:
+        extra = wheels(vendor) if vendor else {}
+    except VendorError as error:
+        refuse(str(error))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        path = folder / package.FILE_NAME
+        package.write(path, extra)
+    except OSError as error:
+        refuse(f"{folder} cannot be written: {error.strerror}")
+    return path
+
+
+def _is_root() -> bool:
+    return hasattr(os, "geteuid") and os.geteuid() == 0

@@ -1,0 +1,89 @@
+"""`evenheft doctor`: what was found on this machine, and what to do about each finding."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import click
+
+from evenheft import __version__
+from evenheft.cli.talk import UNREADABLE
+from evenheft.hosts.findings import Finding
+
+OLDEST_PYTHON = (3, 11)
+HOSTS: dict[str, str] = {
+    "LibreOffice": "evenheft.hosts.calc.doctor",
+}
+"""Each host's name as the doctor prints it, and the module whose `findings` tells of it."""
+
+Check = Callable[[], list[Finding]]
+MARKS = {"ok": "ok   ", "note": "note ", "wrong": "WRONG"}
+
+
+@click.command("doctor")
+def doctor_command() -> None:
+    """Tell what was found of Python, Evenheft and the spreadsheet programs, and what to do about it.
+
+    Ends with exit code 2 where something is wrong.
+    """
+    wrong = 0
+    for title, check in checks():
+        click.echo(title)
+        for finding in _found_by(check):
+            wrong += finding.level == "wrong"
+            click.echo(f"  {MARKS[finding.level]} {finding.what}")
+            if finding.todo:
+                click.echo(f"        -> {finding.todo}")
+    if wrong:
+        sys.exit(UNREADABLE)
+
+
+def checks() -> Iterator[tuple[str, Check]]:
+    """Every check by its title, the machine's own first; each host's module is loaded when its turn comes."""
+    yield "Evenheft", own_findings
+    for title, module in HOSTS.items():
+        yield title, _of_host(module)
+
+
+def _of_host(module: str) -> Check:
+    def check() -> list[Finding]:
+        found: list[Finding] = importlib.import_module(module).findings()
+        return found
+
+    return check
+
+
+def _found_by(check: Check) -> list[Finding]:
+    """What a check finds; a check that fails says so, and the next one still has its turn."""
+    try:
+        return check()
+    except Exception as error:
+        told = " ".join(str(error).split()) or type(error).__name__
+        return [Finding("wrong", f"this could not be looked at: {told}", "tell the maintainers of Evenheft")]
+
+
+def own_findings() -> list[Finding]:
+    """What was found of this Python and this package."""
+    return [_python(), _selftest()]
+
+
+def _python() -> Finding:
+    version = ".".join(map(str, sys.version_info[:3]))
+    if sys.version_info < OLDEST_PYTHON:
+        oldest = ".".join(map(str, OLDEST_PYTHON))
+        return Finding("wrong", f"Python {version} in {sys.prefix}", f"install Python {oldest} or newer")
+    return Finding("ok", f"Python {version} in {sys.prefix}")
+
+
+def _selftest() -> Finding:
+    import evenheft
+    from evenheft.hosts.embedded import evaluate
+
+    said = str(evaluate("=HEFT_SELFTEST()"))
+    home = Path(evenheft.__file__).parent
+    if said.startswith("ok"):
+        return Finding("ok", f"evenheft {__version__} in {home}: {said}")
+    return Finding("wrong", f"evenheft {__version__} in {home}: {said}", "install it again: pip install evenheft")

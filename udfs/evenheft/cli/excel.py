@@ -1,0 +1,164 @@
+"""`evenheft excel`: the add-in for Excel on Windows, and workbooks with the functions inside."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from evenheft.cli.talk import refuse
+
+if TYPE_CHECKING:
+    from evenheft.hosts.excel.book import Kind
+
+EXTRA = 'python -m pip install "evenheft[excel]"'
+FOLDER = click.Path(path_type=Path, file_okay=False)
+FILE = click.Path(path_type=Path)
+
+
+@click.group("excel")
+def excel_command() -> None:
+    """Serve the formulas to Excel on Windows: build, install, embed, relink, remove."""
+
+
+@excel_command.command("build")
+@click.option("--to", "folder", type=FOLDER, default=Path(), help="Folder to write into; this one when left out.")
+@click.option("--interpreter", help="Path of the python.exe to name inside, where all is for one machine only.")
+def build_command(folder: Path, interpreter: str | None) -> None:
+    """Make the add-in and the order workbook with the functions inside, on any system and without Excel.
+
+    evenheft.xlam serves every workbook on a machine (evenheft excel install puts it in place);
+    evenheft-order.xlsm and .xltm carry the functions with them.
+    """
+    _need_extra()
+    from evenheft.hosts.excel import ADD_IN
+    from evenheft.hosts.excel.book import build_add_in, with_functions
+    from evenheft.hosts.excel.package import BookError
+    from evenheft.hosts.excel.project import ProjectError
+    from evenheft.workbooks.files import template_file, write_new
+    from evenheft.workbooks.package import Refused
+
+    try:
+        if taken := [name for name in (ADD_IN, *_ORDERS) if (folder / name).exists()]:
+            refuse(f"{', '.join(taken)} exists already in {folder}: choose another folder with --to")
+        order = template_file("xlsx").read_bytes()
+        made = {ADD_IN: build_add_in(interpreter)}
+        made |= {name: with_functions(order, kind=kind, interpreter=interpreter) for name, kind in _ORDERS.items()}
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, content in made.items():
+            write_new(folder / name, content)
+            click.echo(folder / name)
+    except (Refused, BookError, ProjectError) as error:
+        refuse(str(error))
+    except OSError as error:
+        refuse(f"{folder} cannot be written to: {error.strerror or error}")
+
+
+_ORDERS: dict[str, Kind] = {"evenheft-order.xlsm": "workbook", "evenheft-order.xltm": "template"}
+
+
+@excel_command.command("embed")
+@click.argument("workbook", type=FILE)
+@click.option("--to", "target", type=FILE, help="The new file; beside the workbook, as .xlsm, when left out.")
+def embed_command(workbook: Path, target: Path | None) -> None:
+    """Copy WORKBOOK with the functions inside, so that they travel with it.
+
+    WORKBOOK is an .xlsx, or an .xlsm made by Evenheft, whose functions are brought up to date. It is
+    not changed itself; everything in it but the functions is copied as it is.
+    """
+    _need_extra()
+    from evenheft.hosts.excel.book import with_functions
+    from evenheft.hosts.excel.package import BookError
+    from evenheft.workbooks.files import free_name, write_new
+    from evenheft.workbooks.package import Refused, read_package
+
+    target = target or free_name(workbook.parent, workbook.stem, "xlsm")
+    kinds: dict[str, Kind] = {".xlsm": "workbook", ".xltm": "template"}
+    if target.suffix.lower() not in kinds:
+        refuse(f"{target.name} must end in .xlsm, or in .xltm for a template: only such files carry functions")
+    try:
+        with read_package(workbook) as package:
+            package.check_parts()
+            content = package.content
+        write_new(target, with_functions(content, kind=kinds[target.suffix.lower()]))
+    except Refused as error:
+        refuse(str(error))
+    except BookError as error:
+        refuse(f"{workbook.name} {error}")
+    click.echo(target)
+
+
+@excel_command.command("relink")
+@click.argument("workbook", type=FILE)
+@click.option("--to", "target", type=FILE, help="The new file; beside the workbook when left out.")
+def relink_command(workbook: Path, target: Path | None) -> None:
+    """Copy WORKBOOK so that its formulas find this machine's add-in.
+
+    For a workbook whose formulas show the path of an evenheft.xlam before HEFT_, or #NAME?: they
+    point at the add-in of the machine it was saved on.
+    """
+    from evenheft.hosts.excel.links import foreign_add_ins, relinked
+    from evenheft.hosts.excel.package import BookError
+    from evenheft.workbooks.files import free_name, write_new
+    from evenheft.workbooks.package import Refused, read_package
+
+    try:
+        with read_package(workbook) as package:
+            package.check_parts()
+            content = package.content
+        places = list(dict.fromkeys(foreign_add_ins(content)))
+        if not places:
+            click.echo(f"{workbook.name} points at no add-in of another machine: nothing to do")
+            return
+        target = target or free_name(workbook.parent, f"{workbook.stem}-relinked", workbook.suffix.lstrip("."))
+        write_new(target, relinked(content))
+    except Refused as error:
+        refuse(str(error))
+    except BookError as error:
+        refuse(f"{workbook.name} {error}")
+    click.echo(f"{workbook.name} pointed at {', '.join(places)}; {target.name} points at the add-in of this machine")
+
+
+@excel_command.command("install")
+def install_command() -> None:
+    """Put the add-in where Excel opens it at each start, for this Windows user."""
+    from evenheft.hosts.excel.machine import NotWindows, this_machine
+
+    _need_extra()
+    from evenheft.hosts.excel.install import InstallError, install
+    from evenheft.hosts.excel.project import ProjectError
+
+    try:
+        _tell(install(this_machine()))
+    except (NotWindows, InstallError, ProjectError) as error:
+        refuse(str(error))
+    click.echo("start Excel and type =HEFT_VERSION() into a cell")
+
+
+@excel_command.command("remove")
+def remove_command() -> None:
+    """Take the add-in away again."""
+    from evenheft.hosts.excel.machine import NotWindows, this_machine
+
+    _need_extra()
+    from evenheft.hosts.excel.install import InstallError, remove
+
+    try:
+        _tell(remove(this_machine()))
+    except (NotWindows, InstallError) as error:
+        refuse(str(error))
+
+
+def _tell(lines: list[str]) -> None:
+    for line in lines:
+        click.echo(line, err=line.startswith("! "))
+
+
+def _need_extra() -> None:
+    """Refuse where the packages that Excel needs were not installed."""
+    try:
+        import pyopenvba  # noqa: F401
+        import xlwings  # noqa: F401
+    except ImportError:
+        refuse(f"what Excel needs is not installed: {EXTRA}")

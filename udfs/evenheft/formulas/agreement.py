@@ -1,0 +1,51 @@
+"""Formulas: whether calculation and scale agree over the clubs of a set."""
+
+from __future__ import annotations
+
+from evenheft.formulas.arguments import ANY_NUMBER
+from evenheft.formulas.kinds import Level, Refusal
+from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.mechanics import agreement
+
+ANSWERS = (
+    Answer("bias", "as the values"),
+    Answer("sd", "as the values"),
+    Answer("lower", "as the values"),
+    Answer("upper", "as the values"),
+)
+
+Rows = tuple[tuple[float | None, ...], ...]
+
+
+@formula(
+    "HEFT_AGREEMENT",
+    category="Judging",
+    help="How a second way to measure lies to a first: bias (second less first), standard deviation of the "
+    "differences, and the limits that 95 % of them keep. Clubs without both values are left out.",
+    arguments=(
+        Argument("first", "Range with each club's value by the first way, e.g. calculated.", Level(ANY_NUMBER),
+                 takes="range"),
+        Argument("second", "Range of equal shape with its value by the second way, e.g. read off the scale.",
+                 Level(ANY_NUMBER), takes="range"),
+        what_of(ANSWERS),
+    ),
+    answers=ANSWERS,
+    source="Bland and Altman, Lancet 1986; i: 307-310: limits of agreement, bias +- 1.96 sd.",
+    examples=(
+        ('=HEFT_AGREEMENT({30;31;32}, {30.5;31;33}, "bias")', "0.5"),
+        ('=HEFT_AGREEMENT({"D0";"D1";"D2"}, {30.5;31;33}, "upper")', "1.48"),
+    ),
+)  # fmt: skip
+def agree(first: Rows, second: Rows) -> tuple[float, ...]:
+    """Bias, sd, lower and upper limit [the values' unit] of the clubs that have both values."""
+    if [len(row) for row in first] != [len(row) for row in second]:
+        raise Refusal("first and second must be ranges of equal shape")
+    pairs = [
+        (a, b)
+        for a_row, b_row in zip(first, second, strict=True)
+        for a, b in zip(a_row, b_row, strict=True)
+        if a is not None and b is not None
+    ]
+    if len(pairs) < 2:
+        raise Refusal(f"first and second must share at least two clubs, got {len(pairs)}")
+    return agreement.agree([a for a, _ in pairs], [b for _, b in pairs])

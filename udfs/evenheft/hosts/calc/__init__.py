@@ -1,0 +1,13 @@
+"""LibreOffice Calc: the registry's formulas as an add-in that works wherever LibreOffice does.
+
+`contents` generates the extension from the registry, `package` writes it to a file, `office` finds a LibreOffice and
+installs the extension into it. `component` and `serving` are what the extension carries into LibreOffice's own Python,
+where nothing but the standard library can be counted on.
+"""
+
+HOST = "LibreOffice Calc"
+EXTENSION = "evenheft.calc"
+"""The extension's identifier in LibreOffice's list of extensions."""
+SERVICE = "evenheft.Formulas"
+INTERFACE = "evenheft.XFormulas"
+"""The service and its interface of functions; a workbook never shows them, and an .ods stores formulas under the first."""

@@ -1,0 +1,240 @@
+"""LibreOffice on this machine: where it is, and what is done to it to install, remove and prove the add-in."""
+
+from __future__ import annotations
+
+import csv
+import os
+import re
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenheft.hosts.calc import EXTENSION
+
+PATIENCE = 180
+"""How long LibreOffice may take for one errand, first starts on slow machines included [s]."""
+
+PROOF = (("=HEFT_SELFTEST()", "ok, evenheft"), ("=HEFT_MOMENT(430,75.56)", "17200"))
+"""Formulas that the add-in is proven by, and how their answers begin."""
+
+
+class OfficeError(Exception):
+    """LibreOffice is missing or refused something; the text is one line for a builder."""
+
+
+@dataclass(frozen=True, slots=True)
+class Office:
+    """One LibreOffice, and the profile (a person's settings and extensions) that it is used with."""
+
+    program: Path
+    """The folder that holds soffice and unopkg."""
+    version: str
+    """Its version as far as its own files tell it, e.g. "25.2"."""
+    profile: Path | None = None
+    """Another profile than the person's own."""
+
+    @property
+    def recent_enough(self) -> bool:
+        """Whether workbooks keep the add-in's formulas in this version."""
+        from evenheft.hosts.calc.contents import OLDEST_OFFICE
+
+        return _numbers(self.version) >= _numbers(OLDEST_OFFICE)
+
+    @property
+    def runs_python(self) -> bool:
+        """Whether this LibreOffice can run components in Python, which Debian and others package apart."""
+        return any((folder / "pythonloader.py").exists() for folder in (self.program, *_resources(self.program)))
+
+    @property
+    def _profile_option(self) -> list[str]:
+        return [] if self.profile is None else [f"-env:UserInstallation={self.profile.resolve().as_uri()}"]
+
+    def command(self, name: str, *arguments: str) -> list[str]:
+        """The command line of one of LibreOffice's programs, used with this profile."""
+        return [str(_executable(self.program, name)), *self._profile_option, *arguments]
+
+    def python_version(self) -> str | None:
+        """The version of the Python that this LibreOffice runs, or None where that cannot be told."""
+        for candidate in _pythons(self.program):
+            try:
+                asked = subprocess.run([candidate, "--version"], capture_output=True, text=True, timeout=30, check=True)
+            except (OSError, subprocess.SubprocessError):
+                continue
+            found = re.search(r"\d+\.\d+\.\d+", asked.stdout + asked.stderr)
+            if found:
+                return found[0]
+        return None
+
+    def installed_version(self) -> str | None:
+        """The version of the add-in that is installed, or None."""
+        for shared in (False, True):
+            listed = self._unopkg("list", *(["--shared"] if shared else []), EXTENSION, tolerate=True)
+            found = re.search(rf"^Identifier: {re.escape(EXTENSION)}\s+Version: (\S+)", listed, re.MULTILINE)
+            if found:
+                return found[1]
+        return None
+
+    def install(self, extension: Path, *, shared: bool = False) -> None:
+        """Install the add-in for the person, or for all of the machine; an older one is replaced."""
+        self._unopkg("add", "--force", "--suppress-license", *(["--shared"] if shared else []), str(extension))
+
+    def remove(self, *, shared: bool = False) -> None:
+        """Take the add-in out again."""
+        self._unopkg("remove", *(["--shared"] if shared else []), EXTENSION)
+
+    def prove(self) -> str:
+        """Compute formulas with known answers in Calc itself, from an .xlsx file.
+
+        Returns:
+            What the selftest says, e.g. "ok, evenheft 0.1.0 on LibreOffice Calc".
+
+        Raises:
+            OfficeError: Calc could not be run, or an answer is wrong.
+        """
+        import openpyxl
+
+        with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
+            book = openpyxl.Workbook()
+            for row, (formula, _) in enumerate(PROOF, start=1):
+                book.worksheets[0].cell(row, 1).value = formula
+            asked = Path(folder, "proof.xlsx")
+            book.save(asked)
+            self._run("soffice", "--headless", "--norestore", "--convert-to", "csv", "--outdir", folder, str(asked))
+            answered = asked.with_suffix(".csv")
+            if not answered.exists():
+                raise OfficeError(
+                    "LibreOffice did not compute: if it is open, close all its windows and try again; "
+                    "otherwise start it once by hand"
+                )
+            with answered.open(newline="", encoding="utf-8", errors="replace") as lines:
+                answers = [line[0] if line else "" for line in csv.reader(lines)]
+        for (formula, begin), answer in zip(PROOF, answers, strict=False):
+            if not answer.startswith(begin):
+                raise OfficeError(f"Calc answers {formula} with {answer or 'nothing'}")
+        return answers[0]
+
+    def _unopkg(self, *arguments: str, tolerate: bool = False) -> str:
+        # unopkg wants its own command first and the profile after it.
+        verb, *rest = arguments
+        line = [str(_executable(self.program, "unopkg")), verb, *self._profile_option, *rest]
+        return self._finished(line, tolerate=tolerate)
+
+    def _run(self, name: str, *arguments: str) -> str:
+        return self._finished(self.command(name, *arguments), tolerate=False)
+
+    def _finished(self, line: Sequence[str], *, tolerate: bool) -> str:
+        try:
+            done = subprocess.run(
+                line, capture_output=True, text=True, errors="replace", timeout=PATIENCE, check=False,
+                stdin=subprocess.DEVNULL,
+            )  # fmt: skip
+        except subprocess.TimeoutExpired:
+            raise OfficeError(
+                f"{Path(line[0]).name} did not finish in {PATIENCE} s: close all of LibreOffice's windows and try again"
+            ) from None
+        except OSError as error:
+            raise OfficeError(f"{line[0]} cannot be started: {error.strerror}") from None
+        if done.returncode and not tolerate:
+            raise OfficeError(_refusal(line, done.stdout + done.stderr))
+        return done.stdout + done.stderr
+
+
+def find(program: Path | None = None, profile: Path | None = None) -> Office:
+    """The LibreOffice to use: the one in a folder, else the newest that is found.
+
+    Raises:
+        OfficeError: there is none.
+    """
+    if program is not None:
+        folders = [folder for folder in (program, program / "program", program / "Contents/MacOS") if _complete(folder)]
+        if not folders:
+            raise OfficeError(f"there is no LibreOffice in {program}: name the folder that holds soffice and unopkg")
+        return Office(folders[0], _version(folders[0]), profile)
+    offices = find_all(profile)
+    if not offices:
+        raise OfficeError(
+            "no LibreOffice found: install LibreOffice 25.2 or newer, or name its folder with --office FOLDER"
+        )
+    return offices[0]
+
+
+def find_all(profile: Path | None = None) -> list[Office]:
+    """Every LibreOffice on this machine, the newest first."""
+    seen: dict[Path, Office] = {}
+    for folder in _folders():
+        if _complete(folder):
+            seen.setdefault(folder.resolve(), Office(folder, _version(folder), profile))
+    return sorted(seen.values(), key=lambda office: _numbers(office.version), reverse=True)
+
+
+def _folders() -> Iterator[Path]:
+    """Where LibreOffice is installed by its own installers and by distributions."""
+    for folder in os.environ.get("PATH", "").split(os.pathsep):
+        soffice = _executable(Path(folder), "soffice")
+        if folder and soffice.exists():
+            yield soffice.resolve().parent
+    if sys.platform == "win32":
+        for variable in ("ProgramFiles", "ProgramW6432", "ProgramFiles(x86)"):
+            if root := os.environ.get(variable):
+                yield from (found / "program" for found in sorted(Path(root).glob("LibreOffice*")))
+    elif sys.platform == "darwin":
+        for root in (Path("/Applications"), Path.home() / "Applications"):
+            yield from (found / "Contents/MacOS" for found in sorted(root.glob("LibreOffice*.app")))
+    else:
+        for pattern in (
+            "usr/lib/libreoffice", "usr/lib64/libreoffice", "usr/local/lib/libreoffice", "opt/libreoffice*",
+            "snap/libreoffice/current/lib/libreoffice",
+        ):  # fmt: skip
+            yield from (found / "program" for found in sorted(Path("/").glob(pattern)))
+
+
+def _executable(folder: Path, name: str) -> Path:
+    """A program of LibreOffice; on Windows the one that speaks to the console."""
+    if sys.platform == "win32":
+        return folder / f"{name}.com"
+    return folder / name
+
+
+def _complete(folder: Path) -> bool:
+    return all(_executable(folder, name).exists() for name in ("soffice", "unopkg"))
+
+
+def _resources(program: Path) -> tuple[Path, ...]:
+    return (program.parent / "Resources",)  # macOS
+
+
+def _pythons(program: Path) -> Iterator[str]:
+    """The Python that LibreOffice brings, else the system's, which Linux distributions build it with."""
+    yield from map(str, (program / "python.exe", program / "python", program.parent / "Resources/python"))
+    if sys.platform not in ("win32", "darwin"):
+        yield "/usr/bin/python3"
+
+
+def _version(program: Path) -> str:
+    """The version by LibreOffice's own files, without starting it; "0" where they do not tell."""
+    for folder in (program, *_resources(program)):
+        for name in ("bootstraprc", "bootstrap.ini"):
+            try:
+                found = re.search(r"^ProductKey=\D*([\d.]+)", (folder / name).read_text(errors="replace"), re.MULTILINE)
+            except OSError:
+                continue
+            if found:
+                return found[1]
+    return "0"
+
+
+def _numbers(version: str) -> tuple[int, ...]:
+    return tuple(map(int, re.findall(r"\d+", version)))
+
+
+def _refusal(line: Sequence[str], said: str) -> str:
+    """What LibreOffice said, in one line, with what to do where that is known."""
+    if "as administrator" in said or "root" in said.lower():
+        return "LibreOffice does not take add-ins for the administrator alone: add --shared to install for everybody"
+    if "lock" in said.lower() or "another instance" in said.lower() or "running" in said.lower():
+        return "LibreOffice is open: close all its windows and try again"
+    told = [text for text in map(str.strip, said.splitlines()) if text and "javaldx" not in text]
+    return f"{Path(line[0]).name} refused: {' '.join(told)[-300:] or 'it did not say why'}"

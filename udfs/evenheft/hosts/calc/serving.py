@@ -1,0 +1,66 @@
+"""How Calc's arguments become what a formula expects, and its answer what Calc can show. Runs inside LibreOffice.
+
+Calc hands an argument over as a number, a text, nothing (left out) or a tuple of rows. Three things get lost on
+the way, in Calc itself, and a person should know them (docs/calc.md tells them):
+
+- An empty cell arrives as the number 0, except inside a range, where it is an empty text. So a 0 where no 0 is
+  possible (a mass, say) is read as a cell not filled in.
+- TRUE and FALSE arrive as the numbers 1 and 0.
+- An error value never arrives: the formula's cell shows that error, or Err:502 where it stood in a range, unasked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from evenheft.formulas import Argument, Formula
+from evenheft.formulas.calling import Grid, plain_server, server
+from evenheft.formulas.kinds import DEFAULT_SCALE
+
+
+def zero_is_blank(argument: Argument) -> bool:
+    """Whether a single 0 for this argument can only be an empty cell."""
+    try:
+        argument.kind.read(0.0, DEFAULT_SCALE)
+    except ValueError:
+        return True
+    return False
+
+
+def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
+    """What Calc hands over, as `formulas.call` expects it.
+
+    Args:
+        given: one item per argument of the formula; what was left out is None [-].
+        blank_at: for each argument, whether a single 0 is an empty cell [-].
+    """
+    return [None if raw == 0.0 and blank else raw for raw, blank in zip(given, blank_at, strict=True)]
+
+
+def handler(formula: Formula, host: str) -> Callable[..., Grid]:
+    """The method of the add-in's component that answers one formula, always with rows of cells.
+
+    Args:
+        formula: an entry of the registry [-].
+        host: what Calc calls itself, for formulas that tell where they run [-].
+    """
+    serve = server(formula, host)
+    plain = plain_server(formula) or _no_shortcut
+    blank_at = tuple(map(zero_is_blank, formula.arguments))
+
+    def method(_component: object, *given: Any) -> Grid:
+        answer = plain(given)
+        if answer is None:
+            told = serve(*handed(given, blank_at))
+            if isinstance(told, tuple):
+                return told
+            answer = told
+        return ((answer,),)
+
+    method.__name__ = method.__qualname__ = formula.name
+    return method
+
+
+def _no_shortcut(_given: tuple[object, ...]) -> None:
+    return None
