@@ -75,7 +75,7 @@ def test_new_writes_an_order_and_never_over_a_file(tmp_path: Path) -> None:
     before = path.read_bytes()
     again = run("new", str(path))
     assert again.exit_code == 2
-    assert "exists already" in again.stderr
+    assert "is there already" in again.stderr
     assert path.read_bytes() == before
     assert [p.name for p in tmp_path.iterdir()] == ["order.xlsx"]
 

@@ -87,7 +87,7 @@ def demo_command(folder: Path) -> None:
         refuse(f"{folder} cannot be written to: {error.strerror}")
     click.echo(f"An invented order of nine clubs is now in {path}")
     click.echo(f"Next: open it in your spreadsheet, or run  evenheft check {path}  after you changed a cell.\n")
-    print_report(_read(path))
+    print_report(_read(path, save=True))
 
 
 def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:

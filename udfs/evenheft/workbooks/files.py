@@ -1,12 +1,11 @@
-"""Files that Evenheft makes: written whole beside their place and renamed, never over an existing one."""
+"""Files that Evenheft makes: where its template is, and new files that never go over an existing one."""
 
 from __future__ import annotations
 
-import os
-import tempfile
 from pathlib import Path
 
 from evenheft.workbooks.package import Refused
+from evenheft.workbooks.replace import written_beside
 
 
 def template_file(ending: str) -> Path:
@@ -29,23 +28,8 @@ def write_new(path: Path, content: bytes) -> None:
     Raises:
         Refused: there is a file of that name, or the folder cannot be written to.
     """
-    if path.exists() or path.is_symlink():
-        raise Refused(f"{path.name} exists already: choose another name, nothing was changed")
-    try:
-        descriptor, beside = tempfile.mkstemp(dir=path.parent or Path(), prefix=f".{path.name}.")
-        try:
-            with os.fdopen(descriptor, "wb") as file:
-                file.write(content)
-                file.flush()
-                os.fsync(file.fileno())
-            Path(beside).chmod(0o644)
-            os.link(beside, path)  # unlike a rename, never over a file that has just appeared
-        finally:
-            Path(beside).unlink(missing_ok=True)
-    except FileExistsError:
-        raise Refused(f"{path.name} exists already: choose another name, nothing was changed") from None
-    except OSError as error:
-        raise Refused(f"{path.name} cannot be written: {error.strerror or error}") from None
+    with written_beside(path, overwrite=False) as stream:
+        stream.write(content)
 
 
 def free_name(folder: Path, stem: str, ending: str) -> Path:

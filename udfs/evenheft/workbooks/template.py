@@ -25,7 +25,9 @@ from openpyxl.worksheet.pagebreak import Break, ColBreak
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft import __version__
+from evenheft.hosts.embedded import Computed
 from evenheft.workbooks import guide, looks
+from evenheft.workbooks.edit import refresh_all
 from evenheft.workbooks.layout import (
     BAND_ROW,
     CHARTED,
@@ -119,6 +121,7 @@ def write_templates(folder: Path) -> list[Path]:
     for ending in ("xltx", "xlsx"):
         path = folder / f"{TEMPLATE_NAME}.{ending}"
         path.write_bytes(save_bytes(build_order(), template=ending == "xltx"))
+        refresh_all(path, Computed.open(path).value)  # so that a preview without formulas shows the headings
         written.append(path)
     return written
 
