@@ -116,7 +116,7 @@ class Calc:
             return Book(self, self.ask("open"))
         copy = self.place(path.name)
         shutil.copy(path, copy)
-        copy.chmod(0o644)
+        copy.chmod(0o666)  # what may not be written opens read-only, and takes no typing
         return Book(self, self.ask("open", path=str(copy), as_template=as_template))
 
     def place(self, name: str) -> Path:

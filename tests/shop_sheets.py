@@ -1,4 +1,4 @@
-"""Shop sheets that none of our code has made, each laid out as another shop might have done it. All data is invented."""
+"""Shop sheets that none of our code has made, each laid out as another shop might have it. All data is invented."""
 
 import datetime
 from pathlib import Path
@@ -7,6 +7,7 @@ import openpyxl
 import xlsxwriter
 from openpyxl.chart import LineChart, Reference
 from openpyxl.styles import Alignment, Font
+
 from other_programs import excel_made, picture, soffice_convert
 
 CLUBS = [
@@ -30,7 +31,16 @@ def xlsxwriter_shop(folder: Path) -> Path:
     number, title = book.add_format({"num_format": "0.0"}), book.add_format({"bold": True, "font_size": 16})
     date = book.add_format({"num_format": "yyyy-mm-dd"})
     sheet.merge_range("A1:H1", "Club record 2026", title)
-    headings = ["Club", "Built", "Weight (g)", "Old weight (g)", "Balance point (in)", "Swing time (s)", "Target", "Remarks"]
+    headings = [
+        "Club",
+        "Built",
+        "Weight (g)",
+        "Old weight (g)",
+        "Balance point (in)",
+        "Swing time (s)",
+        "Target",
+        "Remarks",
+    ]
     sheet.write_row(3, 0, headings, head)
     for row, (name, mass, balance, period) in enumerate(CLUBS, start=4):
         sheet.write(row, 0, name)
@@ -72,7 +82,9 @@ def openpyxl_shop(folder: Path) -> Path:
     sheet["B3"] = "Club"
     for n, (name, mass, balance, period) in enumerate(CLUBS):
         row = 5 + n + n // 2  # a blank row after every second club
-        for column, value in zip("BCDEFG", (name, mass, round(balance * 2.54, 1), 26 + 4 * n, period, "D2"), strict=True):
+        for column, value in zip(
+            "BCDEFG", (name, mass, round(balance * 2.54, 1), 26 + 4 * n, period, "D2"), strict=True
+        ):
             sheet[f"{column}{row}"] = value
     sheet["B20"], sheet["C20"], sheet["D20"] = "Woods", "Mass (g)", "Balance (cm)"
     sheet["B21"], sheet["C21"], sheet["D21"] = "3-wood", 340, 78.2

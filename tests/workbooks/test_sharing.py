@@ -4,7 +4,6 @@ import datetime
 import io
 import random
 import re
-import shutil
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -17,7 +16,7 @@ from openpyxl.packaging.custom import StringProperty
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 
-from calc_hand import have_calc_hand, typed_in_calc
+from calc_office import Calc
 from evenheft.cli import main
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import call
@@ -188,7 +187,7 @@ def test_what_share_cannot_do_is_one_line(book: openpyxl.Workbook, saved: Callab
     assert "say who reads it" in refused("share", path)
     assert "must end in .xlsx" in refused("share", path, "--for", "supplier", "-o", tmp_path / "heads.pdf")
     shared(path)
-    assert "exists already" in refused("share", path, "--for", "supplier", "-o", tmp_path / "heads.xlsx")
+    assert "there already" in refused("share", path, "--for", "supplier", "-o", tmp_path / "heads.xlsx")
     supplier = book["Supplier"]
     supplier.cell(ROW, SUPPLIER.at["wanted"]).value = 27
     supplier.cell(ROW + 1, SUPPLIER.at["tolerance"]).value = None
@@ -448,40 +447,34 @@ def test_the_suppliers_check_says_what_heft_verdict_says(tmp_path: Path) -> None
         assert [shown.cell(row, AT["check"]).value for row in range(FIRST, FIRST + 1000)] == said
 
 
-@pytest.mark.skipif(not (have_soffice() and have_calc_hand()), reason="LibreOffice with Python is not installed")
 def test_an_order_goes_out_is_filled_in_by_libreoffice_and_is_received(
-    book: openpyxl.Workbook, saved: Callable, tmp_path: Path
+    book: openpyxl.Workbook, saved: Callable, bare_calc: Calc
 ) -> None:
     order = saved(book)
     sent = shared(order)
-    back = Path(shutil.copy(sent, tmp_path / "filled in.xlsx"))
-    actual = AT["actual"]
-    letter = openpyxl.utils.get_column_letter(actual)
-    check = openpyxl.utils.get_column_letter(AT["check"])
-    remark = openpyxl.utils.get_column_letter(AT["remark"])
-    typed = ["267.1", "273.0", "280.2", "two", "302.3", "304.8", "312.8"]
-    shown = typed_in_calc(
-        back,
-        {f"{letter}{FIRST + n}": text for n, text in enumerate(typed)} | {f"{remark}{FIRST}": "from the new batch"},
-        tmp_path,
-        sheet=SHEET,
-        shown=[f"{check}{FIRST + n}" for n in range(8)] + ["G4"],
-    )
-    assert [shown[f"{check}{FIRST + n}"] for n in range(8)] == [
-        "in", "high", "in", supplier_book.NO_NUMBER, "in", "in", "in", "",
-    ]  # fmt: skip
-    assert shown["G4"] == "5 of 8 in, 2 to look at"
-    said = run("receive", order, back)
-    assert said.exit_code == 3
-    assert "from the new batch" in said.output
-    computed = Computed.open(tmp_path / "order-received.xlsx")
+    letters = {key: openpyxl.utils.get_column_letter(at) for key, at in AT.items()}
+    with bare_calc.open(sent) as heads:
+        for n, text in enumerate(["267.1", "273.0", "280.2", "two", "302.3", "304.8", "312.8"]):
+            heads.type(SHEET, f"{letters['actual']}{FIRST + n}", text)
+        heads.type(SHEET, f"{letters['remark']}{FIRST}", "from the new batch")
+        heads.type(SHEET, f"{letters['remark']}{FIRST + 1}", "=1+1")
+        said = [row[0] for row in heads.shown(SHEET, f"{letters['check']}{FIRST}:{letters['check']}{FIRST + 7}")]
+        assert said == ["in", "high", "in", supplier_book.NO_NUMBER, "in", "in", "in", ""]
+        assert heads.shown(SHEET, "G4") == [["5 of 8 in, 2 to look at"]]
+        assert heads.protected(SHEET, f"{letters['mass']}{FIRST}")
+        assert not heads.protected(SHEET, f"{letters['actual']}{FIRST}")
+        back = heads.save("filled in.xlsx")
+    received = run("receive", order, back)
+    assert received.exit_code == 3
+    assert "from the new batch" in received.output
+    new = order.with_name("order-received.xlsx")
+    computed = Computed.open(new)
     rows = range(FIRST_ROW + 1, FIRST_ROW + 9)
-    assert [computed.value("Supplier", row, SUPPLIER.at["received"]) for row in rows] == [
-        267.1, 273.0, 280.2, None, 302.3, 304.8, 312.8, None,
-    ]  # fmt: skip
+    masses = [computed.value("Supplier", row, SUPPLIER.at["received"]) for row in rows]
+    assert masses == [267.1, 273.0, 280.2, None, 302.3, 304.8, 312.8, None]
     verdicts = [computed.value("Supplier", row, SUPPLIER.at["verdict"]) for row in rows]
     assert verdicts == ["in", "high", "in", "", "in", "in", "in", ""]
-    assert "nothing is written" in run("receive", tmp_path / "order-received.xlsx", back).output
+    assert "nothing is written" in run("receive", new, back).output
 
 
 def test_the_suppliers_file_tells_no_time_and_no_maker_of_the_order(book: openpyxl.Workbook, saved: Callable) -> None:

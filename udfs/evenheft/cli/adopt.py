@@ -50,7 +50,7 @@ def adopt_command(
 
     \b
     Exit code 0: every column that is used was understood.
-              3: a column's meaning is unsure; tell it with --map.
+              3: a column that is needed is unsure; tell what it holds with --map.
               2: SHOP cannot be read, or what was asked cannot be done.
     """
     from evenheft.cli.tables import print_adoption
@@ -66,7 +66,8 @@ def adopt_command(
         if copy is not None:
             if copy.suffix.lower() != shop.suffix.lower():
                 refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
-            _refuse_unsure(adoption)
+            if not keys:
+                _refuse_unsure(adoption)
             if not offers:
                 refuse(f"{shop.name}: there is nothing to add")
             letters = add_columns(shop, adoption, offers, copy)
@@ -74,7 +75,7 @@ def adopt_command(
             click.echo(f"{copy} is a copy of {shop.name} with {told}. Nothing else in it was touched.")
     except (Refused, EngineError) as reason:
         refuse(str(reason))
-    sys.exit(FLAGGED if adoption.unsure else ALL_IN)
+    sys.exit(FLAGGED if adoption.asks else ALL_IN)
 
 
 def _told(maps: tuple[str, ...]) -> dict[str, str]:
@@ -88,9 +89,10 @@ def _told(maps: tuple[str, ...]) -> dict[str, str]:
 
 
 def _refuse_unsure(adoption: Adoption) -> None:
-    for column in adoption.unsure:
-        meaning = "MEANING (UNIT)" if "unit" not in column.unsure else "balance (in)"
-        refuse(
-            f'{column.letter} "{column.heading}": {column.unsure} Tell it with --map "{column.letter}={meaning}" or '
-            f'--map "{column.letter}=not used"'
-        )
+    for offer in adoption.asks:
+        column = offer.asks
+        if column is not None:
+            refuse(
+                f'{offer.key} waits for {"; ".join(offer.lacking)} Tell it with --map "{column.letter}=MEANING (UNIT)" '
+                f'or --map "{column.letter}=not used", or choose columns with --add'
+            )

@@ -56,6 +56,8 @@ class Offer:
     values: Mapping[int, Value] = field(default_factory=dict)
     there: str = ""
     """The column's letter where it was added before."""
+    asks: ShopColumn | None = None
+    """The column whose meaning must be told before this one can be computed."""
 
     @property
     def possible(self) -> bool:
@@ -90,9 +92,9 @@ class Adoption:
     """Cell formats that would turn a formula into text."""
 
     @property
-    def unsure(self) -> tuple[ShopColumn, ...]:
-        """Columns whose meaning must be told before they are used."""
-        return tuple(column for column in self.table.columns if column.unsure)
+    def asks(self) -> tuple[Offer, ...]:
+        """The usual offers that wait for a column's meaning to be told."""
+        return tuple(offer for offer in self.offers if offer.asks is not None and offer.key in USUAL)
 
 
 def understand(path: Path, sheet: str, wishes: Wishes) -> Adoption:
@@ -175,6 +177,10 @@ _PLACEHOLDER = "\0{}\0"
 class _LackingError(Exception):
     """A column cannot be computed; the text says what is missing."""
 
+    def __init__(self, text: str, asks: ShopColumn | None = None) -> None:
+        super().__init__(text)
+        self.asks = asks
+
 
 class _Offering:
     """Builds the offers for one table. A cell of a column that is yet to be added is written as a placeholder."""
@@ -211,7 +217,7 @@ class _Offering:
         try:
             formulas = {row: formula(row) for row in self._table.rows}
         except _LackingError as lacking:
-            self._offers[key] = Offer(key, heading, (), (str(lacking),), {}, there=there)
+            self._offers[key] = Offer(key, heading, (), (str(lacking),), {}, there=there, asks=lacking.asks)
             return
         sources = tuple(dict.fromkeys(self._sources))
         self._offers[key] = Offer(key, heading, sources, (), formulas, there=there)
@@ -264,7 +270,7 @@ class _Offering:
         tolerance = self._told_or_cell("tolerance", self._wishes.tolerance, row, None, "--tolerance")
         points, doubt = self._offers["points"], self._offers["doubt"]
         if points.lacking:
-            raise _LackingError(points.lacking[0])
+            raise _LackingError(points.lacking[0], points.asks)
         self._sources += [*points.sources]
         more = ""
         if not doubt.lacking:
@@ -313,7 +319,7 @@ class _Offering:
             return self._cell("balance", row, length)
         offer = self._offers["balance"]
         if offer.lacking:
-            raise _LackingError(self._missing("balance"))
+            raise self._missing("balance")
         self._sources += offer.sources
         return offer.there + str(row) if offer.there else _PLACEHOLDER.format("balance")
 
@@ -331,21 +337,24 @@ class _Offering:
             self._sources.append(f"{option} {told}")
             return f'"{told}"' if isinstance(told, str) else repr(told)
         if self._table.holding(quantity) is None:
-            raise _LackingError(f"{self._missing(quantity)}, or give {option}")
+            missing = self._missing(quantity)
+            raise _LackingError(f"{missing}, or give {option}", missing.asks)
         return self._cell(quantity, row, unit)
 
     def _need(self, quantity: str) -> ShopColumn:
         column = self._table.holding(quantity)
         if column is None:
-            raise _LackingError(self._missing(quantity))
+            raise self._missing(quantity)
         return column
 
-    def _missing(self, quantity: str) -> str:
-        unsure = [c for c in self._table.columns if c.unsure and c.reading.quantity == quantity]
+    def _missing(self, quantity: str) -> _LackingError:
         name = VOCABULARY[quantity].words[0]
-        if unsure:
-            return f"{unsure[0].letter} may be {name}: {unsure[0].unsure}"
-        return f"no column is headed {name}"
+        for column in self._table.columns:
+            if column.unsure and column.reading.quantity == quantity:
+                return _LackingError(f'{column.letter} "{column.heading}": {column.unsure}', column)
+            if column.reading.quantity is None and f'"{name}"'.casefold() in (column.reading.problem or "").casefold():
+                return _LackingError(f'{column.letter} "{column.heading}": {column.reading.problem}', column)
+        return _LackingError(f"no column is headed {name}")
 
 
 def _is_part(column: ShopColumn) -> bool:

@@ -107,7 +107,8 @@ def find_table(content: SheetContent, told_sheet: str, mapped: Mapping[str, str]
     best: tuple[int, int, tuple[int, ...], dict[int, str]] | None = None
     for rows in _candidates(content):
         texts = _heading_texts(content, rows)
-        score = sum(_understood(text) for text in texts.values())
+        own = set(texts) if _is_units_row(content, rows[-1]) and len(rows) == 2 else _own(content, rows)
+        score = sum(_understood(text) for column, text in texts.items() if column in own)
         score += _mapped_hits(texts, mapped or {})
         if score >= (1 if mapped else _FEWEST) and (best is None or score > best[0]):
             best = (score, -len(rows), rows, texts)
@@ -134,14 +135,25 @@ def _candidates(content: SheetContent) -> Iterator[tuple[int, ...]]:
     """Rows that may be a table's headings: a row, with the band above and the units below where there are such."""
     last = min(content.last_row, SEARCHED_ROWS)
     for main in range(1, last + 1):
-        if not any(isinstance(value, str) for (row, _), value in content.values.items() if row == main):
-            continue
+        cells = [value for (row, _), value in content.values.items() if row == main]
+        texts = sum(isinstance(value, str) for value in cells)
+        if not texts or len(cells) > 2 * texts:
+            continue  # a club's row: headings are words
         rows = [main]
         if _is_units_row(content, main + 1):
             rows.append(main + 1)
         if _is_band(content, main - 1, main):
             rows.insert(0, main - 1)
         yield tuple(rows)
+
+
+def _own(content: SheetContent, rows: tuple[int, ...]) -> set[int]:
+    """The columns in which more than a band's word stands, or a heading that reaches down from the band's row."""
+    found = {column for row in rows[1:] or rows for column in _texts_in(content, row)}
+    for area in content.merged:
+        if len(rows) > 1 and area.top == rows[0] and area.bottom >= rows[1]:
+            found |= set(range(area.left, area.right + 1))
+    return found
 
 
 def _texts_in(content: SheetContent, row: int) -> dict[int, str]:
