@@ -43,6 +43,10 @@ def row(*cells: object) -> tuple[tuple[object, ...]]:
 
 
 PLACES = column(1.0, 2.0, 3.0, 4.0)
+HEADINGS = row("Head mass (g)", "Club length (cm)", "Shaft (g)", "Shaft (cm)", "Grip (g)", "Epoxy (g)")
+CLUB = row(200.0, 114.3, 65.0, 117.0, 50.0, 3.0)
+TWO_CLUBS = (*CLUB, (205.0, 113.0, 64.0, 117.0, 51.0, 3.0))
+SHOP_DEFAULTS = (("Bore to ground (cm)", 3.6), ("Grip cap (cm)", 0.4))
 MESSAGE = "! mass must be from 50 g to 2000 g, got 15.2: ounces?"
 NOT_AVAILABLE = CellError("#N/A")
 DIVIDED_BY_ZERO = CellError("#DIV/0!")
@@ -64,6 +68,22 @@ GOOD: dict[str, Arguments] = {
     "HEFT_LENGTH_LIMIT": (113.0,),
     "HEFT_VERSION": (),
     "HEFT_SELFTEST": (),
+    "HEFT_FROM_BUTT": (74.9,),
+    "HEFT_PER_GRAM": (110.0,),
+    "HEFT_GRAMS_TO": ("D2", 395.0, 75.0, 94.0),
+    "HEFT_AFTER": (395.0, 75.3, 2.0, 94.0),
+    "HEFT_LENGTHEN": (395.0, 75.3, 50.0, 11.0, 1.27),
+    "HEFT_PICK": (9.4, row(2.0, 3.5, 6.0)),
+    "HEFT_TWO_WEIGHTS": (395.0, 75.0, 110.0, 3.0, "D2", 410.0),
+    "HEFT_SHAFT_CUT": (65.0, 117.0, 57.0),
+    "HEFT_COMBINE": (column(200.0, 60.0, 50.0), column(114.0, 56.0, 11.0)),
+    "HEFT_CLUB": (HEADINGS, CLUB),
+    "HEFT_CLUB_READS": (HEADINGS,),
+    "HEFT_HEAD_RISE": (HEADINGS, CLUB, 312.6, 84.95),
+    "HEFT_HEAD_MASS": (HEADINGS, CLUB, "D3"),
+    "HEFT_FINISHED": (HEADINGS, CLUB, 312.6, 84.95, "epoxy"),
+    "HEFT_PLACE": (HEADINGS, CLUB, "tip weight"),
+    "HEFT_AGREEMENT": (column(30.0, 31.0, 32.0), column(30.5, 31.0, 33.0)),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
 
@@ -184,6 +204,66 @@ TOLD: tuple[Case, ...] = (
     Case("an error cell", "HEFT_GRADIENT", (PLACES, column(30.0, NOT_AVAILABLE, 32.0, 34.0), "first")),
     Case("a message among the values", "HEFT_GRADIENT", (PLACES, column(30.0, MESSAGE, 32.0, 34.0), "first")),
     Case("single cells", "HEFT_GRADIENT", (1.0, 30.0, "first")),
+    *(
+        Case(f"what: {word}", "HEFT_AGREEMENT", (row(30.0, None, 32.0, 31.0), row(30.5, 31.0, 33.0, "D1"), word))
+        for word in ("bias", "sd", "lower", "upper", "scatter")
+    ),
+    Case("one club", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, None), "sd")),
+    Case("unequal shapes", "HEFT_AGREEMENT", (column(30.0, 31.0), row(30.5, 31.0), "bias")),
+    Case("a bad cell", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, "?"), "bias")),
+    # Parts and corrections
+    Case("hooked on the shaft end", "HEFT_FROM_BUTT", (29.5, "shaft end", 0.16, "g in")),
+    Case("hooked on the grip cap", "HEFT_FROM_BUTT", (74.9, "Grip  cap", 0.4)),
+    Case("hooked on something else", "HEFT_FROM_BUTT", (74.9, "thumb", 0.4)),
+    Case("a column", "HEFT_FROM_BUTT", (column(74.9, None, 753.0), "shaft end", 0.4)),
+    Case("at the butt", "HEFT_PER_GRAM", ("4 in",)),
+    Case("nothing at the fulcrum", "HEFT_GRAMS_TO", ("D2", 395.0, 75.0, 35.56)),
+    Case("too heavy already", "HEFT_GRAMS_TO", ("D2", 395.0, 76.0, 94.0)),
+    Case("in ounces", "HEFT_GRAMS_TO", ("D2", 13.9, 29.5, 37.0, "oz in")),
+    Case("down a column", "HEFT_GRAMS_TO", (column("D2", 33.0, "?", None), 395.0, 75.0, 94.0)),
+    Case("one of its numbers, in inches", "HEFT_AFTER", (395.0, 29.6, 2.0, 37.0, "balance", "g in")),
+    Case("inertia", "HEFT_AFTER", (395.0, 75.3, 2.0, 94.0, "inertia", None, 2650.0)),
+    Case("inertia without that before", "HEFT_AFTER", (395.0, 75.3, 2.0, 94.0, "inertia")),
+    Case("taken off, down a column", "HEFT_AFTER", (column(395.0, 402.0), 75.3, -2.0, 94.0, "swingweight")),
+    Case("all of it down a column", "HEFT_AFTER", (column(395.0, None, 402.0), 75.3, 2.0, 94.0)),
+    Case("half an inch, one number", "HEFT_LENGTHEN", (395.0, 75.3, 50.0, 11.0, "1/2 in", "points", None, 0.6)),
+    Case("cut", "HEFT_LENGTHEN", (395.0, 75.3, 50.0, 11.0, -2.0, "mass", None, 0.6)),
+    Case("two pieces", "HEFT_PICK", (9.4, column(2.0, 3.5, None, 6.0), 2.0)),
+    Case("pieces", "HEFT_PICK", (9.4, row(2.0, 3.5, 6.0), 2.0, "pieces")),
+    Case("empty stock", "HEFT_PICK", (9.4, row(None, None), 2.0, "pieces")),
+    Case("nothing wanted", "HEFT_PICK", (0.0, row(2.0, 3.5), 2.0, "sum")),
+    Case("one place twice", "HEFT_TWO_WEIGHTS", (395.0, 75.0, 110.0, 110.0, "D2", 410.0)),
+    Case("one of two, in inches", "HEFT_TWO_WEIGHTS", (395.0, 29.5, 43.0, 1.0, "D2", 410.0, "second", "g in")),
+    Case("trimmed at both ends", "HEFT_SHAFT_CUT", (65.0, 117.0, 57.0, 2.5, 5.0, "mass")),
+    Case("a shaft that cannot be", "HEFT_SHAFT_CUT", (65.0, 117.0, 30.0)),
+    Case("trimmed away", "HEFT_SHAFT_CUT", (65.0, 117.0, 57.0, 60.0, 60.0)),
+    Case("parts in ounces and inches", "HEFT_COMBINE", (column(7.0, 2.0), column(44.0, 20.0), "mass", "oz in")),
+    Case("a part without a mass", "HEFT_COMBINE", (column(200.0, None), column(114.0, 56.0), "balance")),
+    Case("a part without a place", "HEFT_COMBINE", (column(200.0, 60.0), column(114.0, None), "balance")),
+    Case("a message among the parts", "HEFT_COMBINE", (column(200.0, MESSAGE), column(114.0, 56.0), "balance")),
+    Case("one number of two rows", "HEFT_CLUB", (HEADINGS, TWO_CLUBS, "points")),
+    Case("all of two rows", "HEFT_CLUB", (HEADINGS, TWO_CLUBS)),
+    Case("in inches", "HEFT_CLUB", (HEADINGS, CLUB, "balance", "g in")),
+    Case("the shop's defaults", "HEFT_CLUB", (HEADINGS, CLUB, "points", None, SHOP_DEFAULTS)),
+    Case("a blank row among rows", "HEFT_CLUB", (HEADINGS, (*CLUB, (None,) * 6, *CLUB), "points")),
+    Case("a bad row among rows", "HEFT_CLUB", (HEADINGS, (*CLUB, ("heavy", *CLUB[0][1:]), *CLUB), "points")),
+    Case("an error in the row", "HEFT_CLUB", (HEADINGS, ((NOT_AVAILABLE, *CLUB[0][1:]),), "points")),
+    Case("a message in the row", "HEFT_CLUB", (HEADINGS, ((MESSAGE, *CLUB[0][1:]),), "points")),
+    Case("a row too short", "HEFT_CLUB", (HEADINGS, row(200.0, 114.3), "points")),
+    Case("a heading twice", "HEFT_CLUB", (row("Grip (g)", *HEADINGS[0]), row(50.0, *CLUB[0]), "points")),
+    Case("a unit it does not know", "HEFT_CLUB", (row("Head mass (stone)", *HEADINGS[0][1:]), CLUB, "points")),
+    Case("misspelt, unused and blank", "HEFT_CLUB_READS", (row("Epxy (g)", "Customer", None, "Shaft wt. [g]"),)),
+    Case("down a column", "HEFT_CLUB_READS", (column("Head mass (g)", "Paid", "Loft"),)),
+    Case("lacking its epoxy", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 312.6, 84.95, "epoxy")),
+    Case("lacking what it never had", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 312.6, 84.95, "wheels")),
+    Case("no place for a head", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 318.0, 60.0)),
+    Case("two rows", "HEFT_HEAD_RISE", (HEADINGS, TWO_CLUBS, column(315.6, 320.0), column(85.0, 84.0))),
+    Case("its head not weighed", "HEFT_HEAD_MASS", (HEADINGS, row(None, *CLUB[0][1:]), 33.0)),
+    Case("no head so heavy", "HEFT_HEAD_MASS", (HEADINGS, CLUB, "G9", "oz in")),
+    Case("one number", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "epoxy", "points")),
+    Case("nothing lacks", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "none", "swingweight")),
+    Case("in inches", "HEFT_PLACE", (HEADINGS, CLUB, "head", "g in")),
+    Case("a part it does not know", "HEFT_PLACE", (HEADINGS, CLUB, "windmill")),
     # Tools
     Case("text keeps its unit", "HEFT_CONVERT", ("44 1/2 in", "cm", "mm")),
     Case("moment", "HEFT_CONVERT", (213.5, "in oz", "g cm")),

@@ -1,7 +1,8 @@
-"""How fast formulas and the door answer: ratios of medians, each against something measured in the same run.
+"""How fast formulas and the door answer: ratios, each against something measured in the same run.
 
 Run by hand: python tests/benchmarks/formulas.py [ORDER.xlsx]. With an order's path `evenheft check` is timed on it;
-without one, on the demo's order where the door can write it.
+without one, on the demo's order where the door can write it. The two sides of a ratio take turns, so that a busy
+machine slows both; the table shows medians, and the median of the rounds' ratios.
 """
 
 from __future__ import annotations
@@ -24,70 +25,62 @@ ROWS = 20_000
 MOST_SPILLED = 10_000
 """The engine gives #SPILL! for a formula that fills more cells."""
 ROUNDS = 7
+EVENHEFT = str(Path(sys.executable).with_name("evenheft"))
+CALLS = (
+    ("=HEFT_MOMENT({0},{1})", 0),
+    ("=HEFT_POINTS({0},{1})", 0),
+    ("=HEFT_POINTS({0},{1})", 100),
+    ("=HEFT_SWINGWEIGHT({0},{1})", 0),
+    ("=HEFT_INERTIA({0},{1},{2})", 0),
+    ('=HEFT_VERDICT({0},395,2,0.5)', 0),
+)  # fmt: skip
+"""A formula on columns A, B and C, and every how many rows one is not filled in (0: all are)."""
+
+Timed = Callable[[], float]
 
 
-def seconds(job: Callable[[], object], rounds: int = ROUNDS) -> float:
-    """Median time of a job [s]."""
-    times = []
-    for _ in range(rounds):
-        start = time.perf_counter()
-        job()
-        times.append(time.perf_counter() - start)
-    return statistics.median(times)
-
-
-def workbook_of_clubs() -> formualizer.Workbook:
+def workbook_of_clubs(blank_every: int) -> formualizer.Workbook:
     workbook = formualizer.Workbook()
     serve_in(workbook)
-    sheet = workbook.sheet("Sheet1")
-    sheet.set_values_batch(
-        1, 1, ROWS, 3, [[390.0 + n % 50, 74.0 + n % 7 / 10, 1.85 + n % 9 / 100] for n in range(ROWS)]
-    )
+    clubs = [[390.0 + n % 50, 74.0 + n % 7 / 10, 1.85 + n % 9 / 100] for n in range(ROWS)]
+    if blank_every:
+        clubs[::blank_every] = [[None, None, None]] * len(clubs[::blank_every])  # type: ignore[list-item]
+    workbook.sheet("Sheet1").set_values_batch(1, 1, ROWS, 3, clubs)
     return workbook
 
 
-def range_formulas(call: str) -> float:
+def range_formulas(call: str, blank_every: int) -> float:
     """Time of evaluating all rows by as few formulas as the engine's spill limit allows [s]."""
-
-    def prepared() -> formualizer.Workbook:
-        workbook = workbook_of_clubs()
-        for first in range(1, ROWS, MOST_SPILLED):
-            last = first + MOST_SPILLED - 1
-            ranges = (f"{c}{first}:{c}{last}" for c in "ABC")
-            workbook.sheet("Sheet1").set_formula(first, 5, call.format(*ranges))
-        return workbook
-
-    return evaluation(prepared)
+    workbook = workbook_of_clubs(blank_every)
+    for first in range(1, ROWS, MOST_SPILLED):
+        ranges = (f"{c}{first}:{c}{first + MOST_SPILLED - 1}" for c in "ABC")
+        workbook.sheet("Sheet1").set_formula(first, 5, call.format(*ranges))
+    return evaluation(workbook)
 
 
-def single_cell_formulas(call: str) -> float:
+def single_cell_formulas(call: str, blank_every: int) -> float:
     """Time of evaluating one formula in each row [s]."""
-
-    def prepared() -> formualizer.Workbook:
-        workbook = workbook_of_clubs()
-        formulas = [[call.format(*(f"{c}{n}" for c in "ABC"))] for n in range(1, ROWS + 1)]
-        workbook.sheet("Sheet1").set_formulas_batch(1, 5, ROWS, 1, formulas)
-        return workbook
-
-    return evaluation(prepared)
+    workbook = workbook_of_clubs(blank_every)
+    formulas = [[call.format(*(f"{c}{n}" for c in "ABC"))] for n in range(1, ROWS + 1)]
+    workbook.sheet("Sheet1").set_formulas_batch(1, 5, ROWS, 1, formulas)
+    return evaluation(workbook)
 
 
-def evaluation(prepared: Callable[[], formualizer.Workbook]) -> float:
-    times = []
-    for _ in range(ROUNDS):
-        workbook = prepared()
+def evaluation(workbook: formualizer.Workbook) -> float:
+    start = time.perf_counter()
+    workbook.evaluate_all()
+    spent = time.perf_counter() - start
+    last = workbook.get_value("Sheet1", ROWS, 5)
+    assert isinstance(last, float) or (isinstance(last, str) and last and not last.startswith("!")), last
+    return spent
+
+
+def command(*words: str, ends: tuple[int, ...] = (0,)) -> Timed:
+    def run() -> float:
         start = time.perf_counter()
-        workbook.evaluate_all()
-        times.append(time.perf_counter() - start)
-        last = workbook.get_value("Sheet1", ROWS, 5)
-        assert isinstance(last, float) or (isinstance(last, str) and last and not last.startswith("!")), last
-    return statistics.median(times)
-
-
-def command(*words: str, ends: tuple[int, ...] = (0,)) -> Callable[[], None]:
-    def run() -> None:
         done = subprocess.run(words, capture_output=True, text=True, check=False)
         assert done.returncode in ends, done.stderr
+        return time.perf_counter() - start
 
     return run
 
@@ -98,36 +91,39 @@ def demo_order(folder: Path) -> Path | None:
     return next(iter(sorted(folder.glob("*.xlsx"))), None)
 
 
-EVENHEFT = str(Path(sys.executable).with_name("evenheft"))
+def pairs(one: Timed, other: Timed) -> list[tuple[float, float]]:
+    return [(one(), other()) for _ in range(ROUNDS)]
 
 
 def main() -> None:
-    table = Table(
-        "what", "against", "median", "against it", "ratio", "target", title=f"{ROWS} rows, medians of {ROUNDS}"
-    )
+    table = Table("what", "against", "median", "against it", "ratio", "target", title=f"{ROWS} rows, {ROUNDS} rounds")
 
-    def add(what: str, against: str, one: float, other: float, ratio: float, target: str, met: bool) -> None:
+    def add(what: str, against: str, times: list[tuple[float, float]], ratio: float, target: str, met: bool) -> None:
+        one, other = (statistics.median(side) for side in zip(*times, strict=True))
+        verdict = "met" if met else "MISSED"
         table.add_row(
-            what, against, f"{one * 1e3:.0f} ms", f"{other * 1e3:.0f} ms", f"{ratio:.2f}",
-            f"{target} {'met' if met else 'MISSED'}",
-        )  # fmt: skip
+            what, against, f"{one * 1e3:.0f} ms", f"{other * 1e3:.0f} ms", f"{ratio:.2f}", f"{target}: {verdict}"
+        )
 
-    for call in ("=HEFT_POINTS({0},{1})", "=HEFT_SWINGWEIGHT({0},{1})", "=HEFT_INERTIA({0},{1},{2})"):
-        whole, single = range_formulas(call), single_cell_formulas(call)
-        name = call[1:].partition("(")[0]
-        add(f"{name}, ranges", "single cells", whole, single, single / whole, "at least 5", single / whole >= 5)
+    for call, blank in CALLS:
+        times = pairs(lambda c=call, b=blank: range_formulas(c, b), lambda c=call, b=blank: single_cell_formulas(c, b))
+        ratio = statistics.median(single / whole for whole, single in times)
+        name = call[1:].partition("(")[0] + (f", 1 in {blank} blank" if blank else "")
+        add(f"{name}: ranges", "single cells", times, ratio, "at least 5", ratio >= 5)
 
-    python = sys.executable
-    version, click = seconds(command(EVENHEFT, "--version")), seconds(command(python, "-c", "import click"))
-    add("evenheft --version", "import click", version, click, version / click, "at most 2", version / click <= 2)
+    def slower(what: str, one: Timed, against: str, other: Timed, limit: float) -> None:
+        times = pairs(one, other)
+        ratio = statistics.median(a / b for a, b in times)
+        add(what, against, times, ratio, f"at most {limit:g}", ratio <= limit)
 
+    bare = (sys.executable, "-c")
+    slower("evenheft --version", command(EVENHEFT, "--version"), "import click", command(*bare, "import click"), 2)
     with tempfile.TemporaryDirectory() as folder:
         order = Path(sys.argv[1]) if len(sys.argv) > 1 else demo_order(Path(folder))
         if order is not None:
-            check = seconds(command(EVENHEFT, "check", str(order), ends=(0, 3)))
-            bare = seconds(command(python, "-c", "import openpyxl, formualizer"))
-            add(f"evenheft check {order.name}", "import openpyxl, formualizer", check, bare, check / bare, "at most 3",
-                check / bare <= 3)  # fmt: skip
+            engines = "import openpyxl, formualizer"
+            check = command(EVENHEFT, "check", str(order), ends=(0, 3))
+            slower(f"evenheft check {order.name}", check, engines, command(*bare, engines), 3)
     Console(width=120).print(table)
 
 

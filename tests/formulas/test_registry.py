@@ -91,7 +91,10 @@ def test_argument_help_is_a_sentence_with_its_unit(entry: Formula, argument: Arg
     assert 10 < len(argument.help) <= HELP_LIMIT, entry.name
     assert argument.help.endswith((".", "...")), entry.name
     assert "\n" not in argument.help
-    if isinstance(argument.kind, Quantity):
+    if isinstance(argument.kind, Quantity) and "when left out" not in argument.help:
+        one_unit = r"in (g|cm)\b" if entry.units_at is None else r"units say otherwise"
+        assert re.search(one_unit, argument.help), f"{entry.name}: {argument.name} has no unit"
+    elif isinstance(argument.kind, Quantity):
         assert re.search(r"\b(g|cm|in|units?)\b", argument.help), f"{entry.name}: {argument.name} has no unit"
     if isinstance(argument.kind, Number) and argument.kind.unit == "s":
         assert "second" in argument.help
@@ -115,8 +118,9 @@ def test_a_default_is_itself_accepted(entry: Formula, argument: Argument) -> Non
 def test_units_and_what_are_the_shared_arguments(entry: Formula) -> None:
     for argument in entry.arguments:
         assert isinstance(argument.kind, UnitPair) == (argument.name == "units")
-    held = [a for a in entry.arguments if isinstance(a.kind, Quantity)]
-    assert bool(held) == (entry.units_at is not None), "a formula with a mass or length takes units, and no other"
+    in_units = any(answer.dimension for answer in entry.answers)
+    in_units |= any("unless units say otherwise" in argument.help for argument in entry.arguments)
+    assert in_units == (entry.units_at is not None), "units are taken where something is told in them, and only there"
     names = tuple(answer.name for answer in entry.answers)
     assert len(set(names)) == len(names)
     assert (len(names) > 1) == (entry.what_at is not None)

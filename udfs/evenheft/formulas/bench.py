@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pi
+
 from evenheft.formulas.arguments import (
     BALANCE,
     CLUB_BALANCE,
@@ -17,6 +19,7 @@ from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import bench
 
 CATEGORY = "Bench"
+FOUR_PI_SQUARED = 4 * pi**2
 
 
 def need_possible_swing(balance: float, period: float, pivot: float, gravity: float) -> None:
@@ -35,8 +38,8 @@ def need_possible_swing(balance: float, period: float, pivot: float, gravity: fl
             Measured(balance, "length"),
             Measured(pivot, "length"),
         )
-    shortest = bench.shortest_period(balance, pivot, gravity)
-    if period <= shortest:
+    if period * period * gravity <= FOUR_PI_SQUARED * (balance - pivot):  # shortest_period, without its root
+        shortest = bench.shortest_period(balance, pivot, gravity)
         raise Refusal(
             f"period must be more than {shortest:.3f} s with the balance at {{0}}, got {show(period)}: "
             "half a swing, or the balance in another unit?",

@@ -10,8 +10,9 @@ from __future__ import annotations
 import dataclasses
 import functools
 import math
-from collections.abc import Callable, Iterable, Sequence
-from itertools import repeat
+from collections.abc import Callable, Sequence
+from itertools import chain, compress, repeat
+from operator import and_
 from typing import Any, TypeAlias
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
@@ -20,6 +21,10 @@ from evenheft.formulas.registry import Argument, Columns, Formula
 Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 Rows: TypeAlias = Sequence[Sequence[object]]
+
+PLAIN = frozenset((float, int))
+FEW = 16
+"""Cells that are answered one by one rather than halved once more."""
 
 
 def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
@@ -70,12 +75,13 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
         if arguments[at].takes == "row":
             values[at] = [(row,) for row in values[at]]
         else:
-            values[at] = [cell for row in values[at] for cell in row]
-    answers = list(_answer_all(formula, values, set(shaped), rows * columns))
-    if any(map(_is_table, answers)):
-        table = next(argument.name for argument in arguments if argument.takes == "table")
+            values[at] = list(chain.from_iterable(values[at]))
+    answers = _answer_all(formula, values, set(shaped), rows * columns)
+    if tuple in set(map(type, answers)) and any(map(_is_table, answers)):
+        tables = [a.name for a, v in zip(arguments, values, strict=True) if a.takes == "table" and v and len(v) > 1]
+        table = tables[0] if tables else "a range"
         return f"{PASSED_ON}{arguments[first].name} must be one cell where {table} has several rows"
-    return _as_grid(answers, rows, columns, len(formula.answers) if all_wanted else 1)
+    return _as_grid(answers, columns, len(formula.answers) if all_wanted else 1)
 
 
 def _single(raw: object, argument: Argument) -> object:
@@ -117,11 +123,36 @@ def _shape(rows: Any) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
-def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> Iterable[Any]:
-    """Answers for `count` cells: all at once where every cell is a plain good number, else one by one."""
-    return _answer_plain(formula, values, shaped) or [
-        _answer(formula, [v[n] if i in shaped else v for i, v in enumerate(values)]) for n in range(count)
+def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> list[Any]:
+    """Answers for `count` cells: all at once where every cell is a plain good number.
+
+    Where one is not, the rows of numbers are answered together and the others one by one; and
+    where a number is refused, each half is tried by itself, down to a few cells. So a blank or
+    bad row does not make its neighbours slow.
+    """
+    plain = _answer_plain(formula, values, shaped)
+    if plain is not None:
+        return plain
+    if count <= FEW:
+        return [_answer(formula, _row(values, shaped, n)) for n in range(count)]
+    numbers = [True] * count
+    for at in shaped:
+        numbers = list(map(and_, numbers, map(PLAIN.__contains__, map(type, values[at]))))
+    if 0 < sum(numbers) < count:
+        together = [list(compress(v, numbers)) if i in shaped else v for i, v in enumerate(values)]
+        answers = iter(_answer_all(formula, together, shaped, sum(numbers)))
+        return [next(answers) if ok else _answer(formula, _row(values, shaped, n)) for n, ok in enumerate(numbers)]
+    half = count // 2
+    halves = ((slice(half), half), (slice(half, None), count - half))
+    return [
+        answer
+        for part, size in halves
+        for answer in _answer_all(formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size)
     ]
+
+
+def _row(values: list[Any], shaped: set[int], n: int) -> list[Any]:
+    return [v[n] if i in shaped else v for i, v in enumerate(values)]
 
 
 def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list[Any] | None:
@@ -158,15 +189,17 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
             else:
                 columns.append(repeat(argument.default))
         answers = list(map(formula.function, *columns))
-        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_finite(answers):
+        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
             answers = [_told(formula, answer, scale, pick) for answer in answers]
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
 
 
-def _all_finite(answers: list[Any]) -> bool:
-    return set(map(type, answers)) == {float} and math.isfinite(sum(answers))
+def _all_cells(answers: list[Any]) -> bool:
+    """Whether all are finite numbers, or all are texts, and so can stand in cells as they are."""
+    kinds = set(map(type, answers))
+    return kinds == {str} or (kinds == {float} and math.isfinite(sum(answers)))
 
 
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
@@ -278,6 +311,8 @@ def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
         return tuple(_pick_told(formula, row, scale, pick) for row in answer)
+    if isinstance(answer, str):  # a blank row, in place of all its answers
+        return answer
     told = _pick_told(formula, answer, scale, pick)
     return told[0] if pick is not None else told
 
@@ -291,7 +326,7 @@ def _columns_told(formula: Formula, columns: Columns, scale: Scale, pick: int | 
         dimension = formula.answers[at].dimension
         if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
             column = [value if isinstance(value, str) else value / factor for value in column]
-        told.append(column if _all_finite(column) else list(map(_safe, column)))
+        told.append(column if _all_cells(column) else list(map(_safe, column)))
     return tuple(zip(*told, strict=True))
 
 
@@ -318,14 +353,13 @@ def _safe(value: Any) -> Cell:
     return number
 
 
-def _as_grid(answers: Iterable[Any], rows: int, columns: int, width: int) -> Grid:
+def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
-    cells = list(answers)
     if tuple in set(map(type, cells)):
-        width = max([width, *(len(cell) for cell in cells if isinstance(cell, tuple))])
+        width = max(width, *(len(cell) for cell in cells if isinstance(cell, tuple)))
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
-    return tuple(zip(*[iter(cells)] * columns, strict=True)) if rows and columns else ()
+    return tuple(zip(*[iter(cells)] * columns, strict=True))
 
 
 Server: TypeAlias = Callable[..., Cell | Grid]
@@ -354,11 +388,11 @@ def plain_server(formula: Formula) -> PlainServer | None:
     limits = [span for span in spans if span is not None]
     optional = [i for i in range(count, len(formula.arguments)) if i != formula.units_at]
     defaults = tuple(formula.arguments[i].default for i in optional)
-    blank = {(None,) * n for n in range(len(formula.arguments) - count + 1)}
+    most = len(formula.arguments)
     function, isfinite = formula.function, math.isfinite
 
     def plain(given: tuple[object, ...]) -> Cell | None:
-        if len(given) < count or given[count:] not in blank:
+        if len(given) < count or len(given) > most or any(value is not None for value in given[count:]):
             return None
         values = given[:count]
         for value, (low, high) in zip(values, limits):  # noqa: B905  equally long, and this runs per cell

@@ -127,7 +127,11 @@ def grams_to(target: float, mass: float, balance: float, position: float, fulcru
     arguments=(
         MASS,
         BALANCE,
-        Argument("added", "Mass added at the place; negative for mass removed.", Quantity("mass", -1000, 1000)),
+        Argument(
+            "added",
+            "Mass added at the place, in g unless units say otherwise; negative for mass removed.",
+            Quantity("mass", -1000, 1000),
+        ),
         POSITION,
         what_of(AFTERWARDS),
         UNITS,
@@ -154,9 +158,21 @@ def after(mass: float, balance: float, added: float, position: float, inertia: f
     arguments=(
         MASS,
         BALANCE,
-        Argument("grip_mass", "Mass of the grip, with the tape under it.", Quantity("mass", 0, 300)),
-        Argument("grip_balance", "Distance from the butt to the grip's own balance.", Quantity("length", 0, 60)),
-        Argument("change", "How much longer the club becomes; negative for a cut.", Quantity("length", -40, 40)),
+        Argument(
+            "grip_mass",
+            "Mass of the grip with the tape under it, in g unless units say otherwise.",
+            Quantity("mass", 0, 300),
+        ),
+        Argument(
+            "grip_balance",
+            "Distance from the butt to the grip's own balance, in cm unless units say otherwise.",
+            Quantity("length", 0, 60),
+        ),
+        Argument(
+            "change",
+            "How much longer the club becomes, in cm unless units say otherwise; negative for a cut.",
+            Quantity("length", -40, 40),
+        ),
         what_of(AFTERWARDS),
         UNITS,
         Argument(
@@ -240,10 +256,18 @@ def pick(grams: float, stock: Stock, most: float) -> tuple[float | str, ...]:
     arguments=(
         MASS,
         BALANCE,
-        Argument("first_position", "Distance from the butt to the first place.", POSITION.kind),
-        Argument("second_position", "Distance from the butt to the second place.", POSITION.kind),
+        Argument(
+            "first_position",
+            "Distance from the butt to the first place, in cm unless units say otherwise.",
+            POSITION.kind,
+        ),
+        Argument(
+            "second_position",
+            "Distance from the butt to the second place, in cm unless units say otherwise.",
+            POSITION.kind,
+        ),
         TARGET,
-        Argument("target_mass", "Mass wanted of the whole club.", CLUB_MASS),
+        Argument("target_mass", "Mass wanted of the whole club, in g unless units say otherwise.", CLUB_MASS),
         what_of(TWO),
         UNITS,
         FULCRUM,

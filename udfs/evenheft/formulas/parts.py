@@ -52,7 +52,8 @@ ROW = Argument(
     Cells("row of cells"),
     takes="row",
 )
-ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table")
+# Blank rows among others must keep their places, so the formula itself sees to blanks.
+ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table", quiet=False)
 DEFAULTS = Argument(
     "defaults",
     'Range of two columns, headings and values, e.g. "Bore to ground (cm)" beside 3.8: used where a row has none. '
@@ -85,11 +86,21 @@ def readings(body: Body) -> tuple[float | str, ...]:
         Argument("length", "Its length, in cm unless units say otherwise.", VOCABULARY["shaft_length"].kind),
         Argument(
             "balance",
-            "From its butt end to where it balances; must lie in the middle third.",
+            "From its butt end to where it balances, in cm unless units say otherwise; must lie in the middle third.",
             VOCABULARY["shaft_balance"].kind,
         ),
-        Argument("tip_trim", "Length to cut off the tip; 0 when left out.", Quantity("length", 0, 150), 0.0),
-        Argument("butt_trim", "Length to cut off the butt end; 0 when left out.", Quantity("length", 0, 150), 0.0),
+        Argument(
+            "tip_trim",
+            "Length to cut off the tip, in cm unless units say otherwise; 0 when left out.",
+            Quantity("length", 0, 150),
+            0.0,
+        ),
+        Argument(
+            "butt_trim",
+            "Length to cut off the butt end, in cm unless units say otherwise; 0 when left out.",
+            Quantity("length", 0, 150),
+            0.0,
+        ),
         what_of(SHAFT_ANSWERS),
         UNITS,
     ),
@@ -122,10 +133,16 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
     help="Adds up any list of parts, each taken as a point: their mass together, where they balance, swingweight and "
     "inertia about the butt. Parts without a mass are left out.",
     arguments=(
-        Argument("masses", "Range with each part's mass.", Quantity("mass", 0, 2000), takes="range"),
+        Argument(
+            "masses",
+            "Range with each part's mass, in g unless units say otherwise.",
+            Quantity("mass", 0, 2000),
+            takes="range",
+        ),
         Argument(
             "positions",
-            "Range of equal shape with the distance of each part's centre from the butt.",
+            "Range of equal shape with the distance of each part's centre from the butt, in cm unless units say "
+            "otherwise.",
             Quantity("length", -20, 200),
             takes="range",
         ),
@@ -180,6 +197,8 @@ def combine(
 )
 def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[float | str, ...] | str:
     """Readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
+    if not rows:
+        return ""
     plan = plan_for(headers, defaults)
     if len(rows) == 1:
         row = read_row(plan, rows[0])
@@ -331,7 +350,7 @@ def head_rise(
     examples=(
         (
             '=HEFT_HEAD_MASS({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)","Epoxy (g)"}, '
-            '{0,45,65,46,50,3}, "D3")',
+            '{"",45,65,46,50,3}, "D3")',
             "199.911",
         ),
     ),

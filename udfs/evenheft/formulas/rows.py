@@ -358,19 +358,19 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
         if any(not is_blank(cell) for cell in table[at]):
             sound &= [not _may_be_a_number(cell) for cell in table[at]]
     given = dict(plan.given)
+    if all(name in given for name in REQUIRED):
+        return None  # then a blank row could not be told from a club
     values: dict[str, Any] = dict(given)
     with np.errstate(all="ignore"):  # rows that are not sound may hold anything
         for column in plan.columns:
-            told, bad = _read_column(column, table[column.at])
-            sound &= ~bad
-            blank = np.isnan(told)
-            if column.headed.name in REQUIRED and column.key not in given:
-                sound &= ~blank
-            elif not column.headed.name.startswith(_BALANCES):
+            told, blank, bad = _read_column(column, table[column.at])
+            if bad is not None:
+                sound &= ~bad
+            if blank is not None and not column.headed.name.startswith(_BALANCES):
                 default = given.get(column.key, DEFAULTS.get(column.key))
-                if column.key == "other_from_butt" and column.key not in given:
-                    default = None
-                if default is not None and blank.any():
+                if column.headed.name in REQUIRED and default is None:
+                    sound &= ~blank
+                elif default is not None and (column.key != "other_from_butt" or column.key in given):
                     told = np.where(blank, default, told)
             values[column.key] = told
         for name in STAND_IN:
@@ -380,14 +380,21 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
     return parts, sound
 
 
-def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any]:
-    """The values of a column's cells, nan where blank or bad, and which are bad."""
+def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any]:
+    """The values of a column's cells, nan where blank or bad; which are blank and which bad, None where none is."""
     kind = column.headed.kind
-    numbers = _plain_numbers(cells) if column.plain_factor is not None and isinstance(kind, Quantity) else None
-    if numbers is not None:
-        assert isinstance(kind, Quantity)
-        values = numbers * column.plain_factor
-        return values, ~((kind.low <= values) & (values <= kind.high) | np.isnan(values))
+    if column.plain_factor is not None and isinstance(kind, Quantity):
+        try:
+            plain = np.frombuffer(array("d", cells))  # type: ignore[type-var]  # what is no number raises
+        except TypeError:  # a blank or a text
+            plain = None
+        if plain is not None and _are_plain(plain, kind, column.plain_factor):
+            return plain * column.plain_factor, None, None
+        numbers = _numbers_and_blanks(cells)
+        if numbers is not None:
+            values = numbers * column.plain_factor
+            blank = np.isnan(values)
+            return values, blank, ~((kind.low <= values) & (values <= kind.high) | blank)
     values = np.full(len(cells), np.nan)
     bad = np.zeros(len(cells), dtype=bool)
     for n, cell in enumerate(cells):
@@ -396,17 +403,19 @@ def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any]:
                 values[n] = column.read(cell)
             except Refusal:
                 bad[n] = True
-    return values, bad
+    return values, np.isnan(values) & ~bad, bad
 
 
-def _plain_numbers(cells: Sequence[object]) -> Any:
+def _are_plain(numbers: Any, kind: Quantity, factor: float) -> bool:
+    """Whether all numbers are within bounds, so that none is nan, and none can have been TRUE or FALSE."""
+    least, most = numbers.min(), numbers.max()
+    if not (kind.low <= least * factor and most * factor <= kind.high):
+        return False
+    return bool(least > 1) or not ((numbers == 0) | (numbers == 1)).any()
+
+
+def _numbers_and_blanks(cells: Sequence[object]) -> Any:
     """Numbers and blanks as an array, nan for a blank; None where any cell needs a look of its own."""
-    try:
-        plain = np.frombuffer(array("d", cells))  # type: ignore[type-var]  # what is no number raises
-        if not ((plain == 0) | (plain == 1)).any() and np.isfinite(plain).all():  # TRUE would have become 1
-            return plain
-    except TypeError:  # a blank or a text
-        pass
     types = set(map(type, cells))
     if str in types:
         cells = [None if is_blank(cell) else cell for cell in cells]

@@ -11,7 +11,6 @@ import io
 import re
 import zipfile
 from collections.abc import Callable, Mapping
-from itertools import chain
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -215,16 +214,22 @@ def _callback(formula: Formula) -> Callable[..., Any]:
 def _handed_over(raw: Any) -> Any:
     """An argument as `formulas.call` expects it."""
     if isinstance(raw, list):
-        if raw and isinstance(raw[0], list):
-            if dict not in set(map(type, chain.from_iterable(raw))):
-                return raw  # no error among the cells: nothing to hand over differently
-            return [[_handed_over(cell) if isinstance(cell, dict) else cell for cell in row] for row in raw]
-        return [[_handed_over(cell) for cell in raw]]
+        rows = raw if raw and isinstance(raw[0], list) else [raw]
+        return [[_handed_over(cell) for cell in row] for row in rows] if _has_errors(rows) else rows
     return _value(raw) if isinstance(raw, dict) else raw
 
 
+def _has_errors(rows: list[list[Any]]) -> bool:
+    """Whether a range holds an error, which the engine tells as a dict: the one kind of cell without a hash."""
+    try:
+        set(map(hash, map(tuple, rows)))  # the cheapest look at every cell of a long range
+    except TypeError:
+        return True
+    return False
+
+
 def _handed_back(answer: Cell | Grid) -> Any:
-    return [list(row) for row in answer] if isinstance(answer, tuple) else answer
+    return list(map(list, answer)) if isinstance(answer, tuple) else answer
 
 
 def _value(raw: Any) -> Any:

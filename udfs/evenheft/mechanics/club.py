@@ -8,7 +8,7 @@ All of it is plain arithmetic: numbers, or numpy arrays with one element per clu
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, dataclass, fields, replace
 
 from evenheft.mechanics.bodies import Body, body_of, combine, cut, density_line, moved, spread_from_butt, without
 from evenheft.mechanics.swingweight import FULCRUM, moment, moment_at
@@ -230,8 +230,9 @@ def head_mass(parts: Parts, target: float) -> float:
 def finished(parts: Parts, dry_fit: Body, lacking: Iterable[str] = (), instead: Iterable[Body] = ()) -> Body:
     """What a dry fit will be once it has all its parts [g, cm, g cm2].
 
-    Mass and balance are the bench's, plus what is still to come; the inertia about the dry
-    fit's own balance, which no scale shows, is the forecast's.
+    Mass and balance are the bench's, plus what is still to come. The inertia about the dry
+    fit's own balance, which no scale shows, is that of its parts, with the head's centre where
+    the dry fit says it is.
 
     Args:
         parts: the club's parts [g, cm].
@@ -245,9 +246,13 @@ def finished(parts: Parts, dry_fit: Body, lacking: Iterable[str] = (), instead: 
     >>> abs(whole.centre - forecast(club).centre) < 1e-9
     True
     """
-    bodies = assemble(parts)
     left_out = set(lacking)
     stand_ins = list(instead)
+    own_parts = dry_fit
+    for stand_in in stand_ins:
+        own_parts = without(own_parts, stand_in)
+    rise = head_rise(parts, own_parts, left_out)
+    bodies = assemble(replace(parts, head_rise=min(max(rise, LOWEST_HEAD_RISE), HIGHEST_HEAD_RISE)))
     known = combine([*(body for name, body in bodies.items() if name not in left_out), *stand_ins])
     club = Body(dry_fit.mass, dry_fit.centre, known.own)
     for stand_in in stand_ins:

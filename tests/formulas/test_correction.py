@@ -1,0 +1,129 @@
+"""What to do about a difference: what a builder types and reads."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pytest import approx
+
+from evenheft.formulas import REGISTRY, call
+from evenheft.formulas.calling import Cell, Grid
+
+masses = st.floats(250, 600)
+balances = st.floats(60, 100)
+
+
+def told(name: str, *args: object) -> Cell | Grid:
+    return call(REGISTRY[name], args)
+
+
+def number(name: str, *args: object) -> float:
+    answer = told(name, *args)
+    assert isinstance(answer, float), answer
+    return answer
+
+
+@given(target=st.floats(20, 45), mass=masses, balance=balances, place=st.floats(85, 125))
+def test_grams_to_then_after_lands_on_the_target(target: float, mass: float, balance: float, place: float) -> None:
+    grams = told("HEFT_GRAMS_TO", target, mass, balance, place)
+    if isinstance(grams, str):  # more would have to go than there is
+        assert grams.startswith("! the club would then weigh")
+    else:
+        assert number("HEFT_AFTER", mass, balance, grams, place, "points") == approx(target, abs=1e-8)
+
+
+@given(mass=masses, balance=balances, place=st.floats(0, 130), added=st.floats(-20, 60))
+def test_mass_is_conserved_and_per_gram_tells_the_rest(mass: float, balance: float, place: float, added: float) -> None:
+    assert number("HEFT_AFTER", mass, balance, added, place, "mass") == approx(mass + added)
+    moved = number("HEFT_AFTER", mass, balance, added, place, "points") - number("HEFT_POINTS", mass, balance)
+    assert moved == approx(added * number("HEFT_PER_GRAM", place), abs=1e-8)
+
+
+@given(target=st.floats(25, 40), mass=st.floats(380, 420), balance=st.floats(72, 78), more=st.floats(0, 40))
+def test_two_weights_meet_swingweight_and_mass(target: float, mass: float, balance: float, more: float) -> None:
+    answer = told("HEFT_TWO_WEIGHTS", mass, balance, 110.0, 3.0, target, mass + more)
+    assert isinstance(answer, tuple)
+    (first, second), = answer  # fmt: skip
+    halfway = told("HEFT_AFTER", mass, balance, first, 110.0)
+    assert isinstance(halfway, tuple)
+    assert number("HEFT_AFTER", *halfway[0][:2], second, 3.0, "points") == approx(target, abs=1e-7)
+    assert number("HEFT_AFTER", *halfway[0][:2], second, 3.0, "mass") == approx(mass + more)
+
+
+def test_inches_and_ounces_give_the_same_advice() -> None:
+    metric = number("HEFT_GRAMS_TO", "D2", 395.0, 75.0, 94.0)
+    other = number("HEFT_GRAMS_TO", "D2", 395.0 / 28.349523125, 75.0 / 2.54, 94.0 / 2.54, "oz in")
+    assert other * 28.349523125 == approx(metric)
+
+
+def test_inertia_afterwards_needs_inertia_before() -> None:
+    assert told("HEFT_AFTER", 395, 75.3, 2, 94, "inertia") == (
+        "! inertia of the club as it is must be given to tell it afterwards"
+    )
+    # Parallel axis, by hand: 2 g at 94 cm add 2 x 94^2 / 1000 kg cm2.
+    assert number("HEFT_AFTER", 395, 75.3, 2, 94, "inertia", None, 2650) == approx(2650 + 2 * 94**2 / 1000)
+    assert told("HEFT_AFTER", 395, 75.3, 2, 94, "inertia", None, 265) == (
+        "! inertia must be at least mass x balance squared, 2239.69 kg cm2, got 265"
+    )
+    row = told("HEFT_AFTER", 395, 75.3, 2, 94)
+    assert isinstance(row, tuple)
+    assert [type(cell) for cell in row[0]] == [float, float, float, str, str]
+
+
+def test_a_heavier_grip_takes_points_off_and_adds_mass() -> None:
+    # Common practice, no published source: 5 g of grip is about minus one point.
+    heavier = number("HEFT_AFTER", 395, 75.3, 5, 11, "points")
+    assert heavier - number("HEFT_POINTS", 395, 75.3) == approx(-1, abs=0.2)
+
+
+def test_lengthening_there_and_back() -> None:
+    longer = told("HEFT_LENGTHEN", 395, 75.3, 50, 11, "1/2 in", None, None, 0.6, 2700)
+    assert isinstance(longer, tuple)
+    mass, balance, _, _, inertia = longer[0]
+    back = told("HEFT_LENGTHEN", mass, balance, 50, 11, "-1/2 in", None, None, 0.6, inertia)
+    assert isinstance(back, tuple)
+    assert [back[0][i] for i in (0, 1, 4)] == approx([395, 75.3, 2700])
+
+
+def test_stock_weights_row_by_row_from_one_stock() -> None:
+    wanted = [[9.4], [0.0], [-3.0], [None], ["heavy"], [100.0]]
+    assert told("HEFT_PICK", wanted, [[2, 3.5, None, 6]], 2) == (
+        ("6 + 3.5", 9.5, -0.1),
+        ("none", 0.0, 0.0),
+        ("none", 0.0, -3.0),
+        ("", "", ""),
+        ("! grams must be a mass such as 431 or 15.2 oz, got heavy", "", ""),
+        ("6 + 6", 12.0, 88.0),
+    )
+    assert told("HEFT_PICK", [[9.4], [4.0]], [[2], [4]], None, "sum") == ((4.0,), (4.0,))
+
+
+@pytest.mark.parametrize(
+    ("name", "args", "message"),
+    [
+        ("HEFT_GRAMS_TO", ("D2", 395, 75, 35.56),
+         "! position must be at least 1 cm from the fulcrum at 35.56 cm, where added mass does nothing, got 35.56 cm"),
+        ("HEFT_GRAMS_TO", ("D2", 395, 75, 14, "g in"),
+         "! position must be at least 0.393701 in from the fulcrum at 14 in, where added mass does nothing, got 14 in"),
+        ("HEFT_GRAMS_TO", ("A0", 395, 75, 40),
+         "! the club would then weigh -502.6 g, which is no club's mass: -897.6 g would have to be added"),
+        ("HEFT_AFTER", (395, 75.3, -380, 94),
+         "! the club would then weigh 15 g, which is no club's mass: -380 g would have to be added"),
+        ("HEFT_PICK", (9.4, [[None, ""]]), "! stock must hold at least one weight"),
+        ("HEFT_PICK", (9.4, None), "! stock must hold at least one weight"),
+        ("HEFT_PICK", (None, [[None, ""]]), ""),
+        ("HEFT_PICK", (9.4, [[2, -4]]), "! stock (cell 2) must be from 0.01 g to 500 g, got -4"),
+        ("HEFT_PICK", (9.4, [[2, 4]], 7), "! most must be a whole number from 1 to 4, got 7"),
+        ("HEFT_TWO_WEIGHTS", (395, 75, 110, 110.2, "D2", 410),
+         "! second_position must be at least 1 cm from first_position at 110 cm, got 110.2 cm"),
+        ("HEFT_TWO_WEIGHTS", (395, 75, 110, 108, "A0", 410),
+         "! these places cannot do it: -2536.1 g at the first and 2551.1 g at the second would be needed"),
+        ("HEFT_LENGTHEN", (120, 75, 100, 11, 1),
+         "! grip_mass must leave at least 50 g of a club of 120 g, got 100 g"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
+    assert told(name, *args) == message

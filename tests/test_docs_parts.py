@@ -1,0 +1,36 @@
+"""docs/parts.md holds the same defaults and vocabulary as the code."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from evenheft.formulas.headings import VOCABULARY, Headed, read_heading
+from evenheft.formulas.parts import MOST_UNEXPLAINED
+from evenheft.mechanics.club import DEFAULTS, HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
+
+TEXT = (Path(__file__).parents[1] / "docs" / "parts.md").read_text()
+
+
+def line_of(headed: Headed) -> str:
+    first, *others = headed.words
+    return f"| {first} | {headed.dimension or 'any'} | {', '.join(others) or '-'} | {', '.join(headed.bare) or '-'} |"
+
+
+@pytest.mark.parametrize("headed", VOCABULARY.values(), ids=lambda headed: headed.name)
+def test_the_vocabulary_is_told(headed: Headed) -> None:
+    parts, others = TEXT.split("### What else a sheet may hold")
+    assert line_of(headed) in (parts if headed.part else others)
+
+
+def test_the_defaults_are_told() -> None:
+    told = dict(re.findall(r"^\| ([a-z ]+) \| (-?[\d.]+) cm \|$", TEXT, re.MULTILINE))
+    code = {name: value for name, value in DEFAULTS.items() if value}
+    assert {read_heading(words).quantity: float(value) for words, value in told.items()} == code
+
+
+def test_the_limits_are_told() -> None:
+    assert f"below {LOWEST_HEAD_RISE:g} cm or above {HIGHEST_HEAD_RISE:g} cm" in TEXT
+    assert f"more than {MOST_UNEXPLAINED:g} g more or less" in TEXT
