@@ -33,3 +33,16 @@ def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
         folder.chmod(0o755)  # LibreOffice runs as an ordinary user, who must be able to read it
     with running(extension) as office:
         yield office
+
+
+@pytest.fixture
+def bare_calc() -> Iterator[Calc]:
+    """A real LibreOffice as a supplier has it: without the add-in."""
+    try:
+        needed_office()
+    except Missing as missing:
+        if os.environ.get("CI"):
+            pytest.fail(f"CI needs LibreOffice: {missing}")
+        pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
+    with running() as office:
+        yield office

@@ -34,7 +34,8 @@ def _share_heads(order: Path, output: Path | None) -> None:
     from evenheft.hosts.embedded import EngineError
     from evenheft.workbooks.files import write_new
     from evenheft.workbooks.package import Refused
-    from evenheft.workbooks.sharing import heads_wanted, likely_private, open_for_supplier, text_of
+    from evenheft.workbooks.reading import plain_text
+    from evenheft.workbooks.sharing import heads_wanted, likely_private, open_for_supplier
     from evenheft.workbooks.supplier_book import build
 
     try:
@@ -47,7 +48,7 @@ def _share_heads(order: Path, output: Path | None) -> None:
         write_new(path, build(heads))
     except (Refused, EngineError) as reason:
         refuse(str(reason))
-    for warning in likely_private(heads, text_of(opened.computed.named_cell("order_customer"))):
+    for warning in likely_private(heads, plain_text(opened.computed.named_cell("order_customer"))):
         click.echo(f"Note: {warning}", err=True)
     click.echo(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
     click.echo(f"When it comes back filled in:  evenheft receive {order} {path.name}")

@@ -10,7 +10,7 @@ import html
 import io
 import re
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -25,6 +25,9 @@ HOST = "the embedded engine"
 MOST_ARGUMENTS = 255
 """As many as a spreadsheet lets a person type."""
 
+Place: TypeAlias = tuple[int, int]
+"""A cell's row and column, from 1."""
+
 Value: TypeAlias = float | str | bool | CellError | None
 """What a computed cell can hold."""
 
@@ -35,6 +38,7 @@ _OUTSIDE_REFERENCE = re.compile(r"\[[^\]]*\][^!]*!")
 _SHARED = re.compile(rb'\bsi="(\d+)"')
 _MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
+_WRITABLE_ERRORS = ("#NULL!", "#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#N/A", "#NUM!")
 _ERROR_CODES = {
     "Null": "#NULL!", "Ref": "#REF!", "Name": "#NAME?", "Value": "#VALUE!", "Div": "#DIV/0!", "Na": "#N/A",
     "Num": "#NUM!", "Error": "#ERROR!", "NImpl": "#N/IMPL!", "Spill": "#SPILL!", "Calc": "#CALC!",
@@ -162,6 +166,36 @@ class Computed:
             if entry["name"].lower() == name.lower() and entry["kind"] == "cell":
                 return self.value(entry["sheet"], entry["start_row"], entry["start_col"])
         return None
+
+
+def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str]) -> dict[Place, Value]:
+    """Compute formulas over one sheet's values, where the rest of its workbook is not to be computed.
+
+    Args:
+        values: what the sheet's cells hold, by row and column from 1 [-].
+        formulas: the formulas, as typed into cells, by row and column from 1 [-].
+
+    Returns:
+        Each formula's value [-].
+
+    Raises:
+        EngineError: a formula cannot be read.
+    """
+    workbook = formualizer.Workbook()
+    serve_in(workbook)
+    sheet = workbook.sheet("Sheet1")
+    for (row, column), value in values.items():
+        if value is not None and not isinstance(value, CellError):
+            sheet.set_value(row, column, value)
+        elif value is not None:
+            sheet.set_formula(row, column, f"={value.code}" if value.code in _WRITABLE_ERRORS else "=NA()")
+    try:
+        for (row, column), formula in formulas.items():
+            sheet.set_formula(row, column, as_served("=" + formula.strip().removeprefix("=")))
+        workbook.evaluate_all()
+    except Exception as error:  # the engine raises several kinds
+        raise EngineError(f"cannot compute: {_one_line(error)}") from None
+    return {place: _value(workbook.get_value("Sheet1", *place)) for place in formulas}
 
 
 def serve_in(workbook: formualizer.Workbook) -> None:

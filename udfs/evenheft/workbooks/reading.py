@@ -72,6 +72,21 @@ def read_sheet(package: Package, name: str) -> SheetContent:
     return reader.content
 
 
+def plain_text(value: object) -> str:
+    r"""A stored value as one line of text without characters that a terminal would obey.
+
+    >>> plain_text("a\x1b[2J\nb"), plain_text(7.0), plain_text(None)
+    ('a [2J b', '7', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, CellError):
+        value = value.code
+    if isinstance(value, float) and value == int(value):
+        value = int(value)
+    return " ".join("".join(c if c.isprintable() else " " for c in str(value)).split())
+
+
 class _Reader:
     """Follows a sheet's XML."""
 
