@@ -162,7 +162,9 @@ def test_a_change_on_the_bench_is_judged_at_once(calc: Calc, demo: Path) -> None
     with calc.open(demo) as book:
         book.calculate(everything=True)
         row = FIRST_ROW + names_of(book).index("5-iron")
-        mass = next(at for key in ("done_mass", "dry_mass") if book.value("Bench", at := in_bench(key, row)) is not None)
+        mass = next(
+            at for key in ("done_mass", "dry_mass") if book.value("Bench", at := in_bench(key, row)) is not None
+        )
         before = book.value("Bench", mass)
         book.type("Bench", mass, str(before + 20))
         assert flags(book).keys() == {"5-iron", *PLANTED}
