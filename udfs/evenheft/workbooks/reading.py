@@ -25,6 +25,10 @@ class SheetContent:
     values: dict[Place, Held] = field(default_factory=dict)
     formulas: dict[Place, str] = field(default_factory=dict)
     """The text of each formula, "" for a cell that shares another's."""
+    shared: dict[Place, str] = field(default_factory=dict)
+    """The group of each formula that shares its text with others."""
+    arrays: set[Place] = field(default_factory=set)
+    """The first cell of each formula that fills a range."""
     styles: dict[Place, int] = field(default_factory=dict)
     merged: list[Area] = field(default_factory=list)
     hidden_rows: set[int] = field(default_factory=set)
@@ -112,6 +116,10 @@ class _Reader:
                 self.content.hidden_rows.add(self._row)
         elif name in ("v", "f", "t") and not self._phonetic:
             self._told, self._listening = [], True
+            if name == "f" and attributes.get("t") == "shared":
+                self.content.shared[self._row, self._column] = attributes.get("si", "")
+            elif name == "f" and attributes.get("t") in ("array", "dataTable"):
+                self.content.arrays.add((self._row, self._column))
         elif name == "rPh":
             self._phonetic = True
         elif name == "col" and attributes.get("hidden") in ("1", "true"):
