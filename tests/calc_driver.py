@@ -15,8 +15,6 @@ from typing import Any
 import uno
 from com.sun.star.beans import PropertyValue
 from com.sun.star.sheet.FillDirection import TO_BOTTOM
-from com.sun.star.table.CellContentType import EMPTY, FORMULA, TEXT
-from com.sun.star.table.CellContentType import VALUE as NUMBER
 
 FILTERS = {
     ".xlsx": "Calc MS Excel 2007 XML",
@@ -25,7 +23,6 @@ FILTERS = {
     ".csv": "Text - txt - csv (StarCalc)",
     ".pdf": "calc_pdf_Export",
 }
-RESULT_TEXT, RESULT_ERROR = 2, 4  # com.sun.star.sheet.FormulaResult
 
 
 class Driver:
@@ -72,20 +69,15 @@ class Driver:
 
     def put(self, document: int, sheet: str, at: str, rows: list[list[Any]]) -> None:
         target = self._range(document, sheet, at)
-        for r, row in enumerate(rows):
-            for c, content in enumerate(row):
-                cell = target.getCellByPosition(c, r)
-                if content is None:
-                    cell.clearContents(1023)
-                elif isinstance(content, str) and content.startswith("="):
-                    cell.setFormula(content)
-                elif isinstance(content, str):
-                    cell.setString(content)
-                else:
-                    cell.setValue(content)
-
-    def put_data(self, document: int, sheet: str, at: str, rows: list[list[Any]]) -> None:
-        self._range(document, sheet, at).setDataArray(tuple(map(tuple, rows)))
+        formulas = [
+            (r, c, content)
+            for r, row in enumerate(rows)
+            for c, content in enumerate(row)
+            if isinstance(content, str) and content.startswith("=")
+        ]
+        target.setDataArray(tuple(tuple("" if cell is None else cell for cell in row) for row in rows))
+        for r, c, formula in formulas:
+            target.getCellByPosition(c, r).setFormula(formula)
 
     def fill_down(self, document: int, sheet: str, at: str, formula: str) -> None:
         target = self._range(document, sheet, at)
@@ -100,9 +92,14 @@ class Driver:
 
     def read(self, document: int, sheet: str, at: str) -> list[list[Any]]:
         found = self._range(document, sheet, at)
-        size = found.RangeAddress
-        rows, columns = size.EndRow - size.StartRow + 1, size.EndColumn - size.StartColumn + 1
-        return [[_content(found.getCellByPosition(c, r)) for c in range(columns)] for r in range(rows)]
+        rows = [list(row) for row in found.getDataArray()]
+        for r, formulas in enumerate(found.getFormulaArray()):
+            for c, formula in enumerate(formulas):
+                if rows[r][c] is None:  # Calc has no other way to tell an error here
+                    rows[r][c] = {"error": found.getCellByPosition(c, r).String}
+                elif formula == "" and rows[r][c] == "":
+                    rows[r][c] = None
+        return rows
 
     def shown(self, document: int, sheet: str, at: str) -> list[list[str]]:
         found = self._range(document, sheet, at)
@@ -121,8 +118,8 @@ class Driver:
         found = []
         for sheet in self.documents[document].Sheets:
             for area in sheet.queryContentCells(16).Cells:  # com.sun.star.sheet.CellFlags.FORMULA
-                if contains in area.FormulaLocal:
-                    found.append([sheet.Name, area.AbsoluteName.rpartition(".")[2].replace("$", ""), area.FormulaLocal])
+                place = area.AbsoluteName.rpartition(".")[2].replace("$", "")
+                found += [[sheet.Name, place, area.FormulaLocal]] if contains in area.FormulaLocal else []
         return found
 
     def calculate(self, document: int, everything: bool = False) -> float:
@@ -161,18 +158,6 @@ class Driver:
 
     def _range(self, document: int, sheet: str, at: str) -> Any:
         return self.documents[document].Sheets.getByName(sheet).getCellRangeByName(at)
-
-
-def _content(cell: Any) -> Any:
-    """A number, a text, None, or {"error": what it shows}."""
-    kind = cell.Type
-    if kind == FORMULA:
-        if cell.getError() or cell.FormulaResultType2 == RESULT_ERROR:
-            return {"error": cell.String}
-        kind = TEXT if cell.FormulaResultType2 == RESULT_TEXT else NUMBER
-    if kind == EMPTY:
-        return None
-    return cell.String if kind == TEXT else cell.Value
 
 
 def _properties(values: dict[str, Any]) -> tuple[Any, ...]:

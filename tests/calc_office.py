@@ -1,7 +1,7 @@
 """LibreOffice for the tests: the add-in in a throw-away profile, and a workbook that tests type into and read from.
 
-LibreOffice runs as an ordinary user (unopkg refuses root), its Python runs calc_driver.py (pytest's has no UNO), and the
-two speak lines of JSON.
+LibreOffice runs as an ordinary user (unopkg refuses root), its Python runs calc_driver.py (pytest's has no UNO), and
+the two speak lines of JSON.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import shutil
 import subprocess
 import tempfile
 import uuid
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -25,7 +25,7 @@ SYSTEM_PYTHON = "/usr/bin/python3"
 DRIVER = Path(__file__).with_name("calc_driver.py")
 
 
-class Missing(Exception):
+class MissingError(Exception):
     """LibreOffice 25.2 or its UNO for Python is not on this machine."""
 
 
@@ -48,29 +48,37 @@ class UserOffice(Office):
 
 
 def needed_office() -> Office:
-    """The machine's LibreOffice, or Missing."""
+    """The machine's LibreOffice, or MissingError."""
     try:
         office = find()
     except OfficeError as error:
-        raise Missing(str(error)) from None
+        raise MissingError(str(error)) from None
     if not office.recent_enough or not office.runs_python:
-        raise Missing(f"LibreOffice {office.version} in {office.program} is too old or has no Python")
+        raise MissingError(f"LibreOffice {office.version} in {office.program} is too old or has no Python")
     probe = subprocess.run([SYSTEM_PYTHON, "-c", "import uno"], capture_output=True, check=False)
     if probe.returncode:
-        raise Missing(f"{SYSTEM_PYTHON} cannot import uno")
+        raise MissingError(f"{SYSTEM_PYTHON} cannot import uno")
     return office
 
 
 class Calc:
     """A running LibreOffice with the add-in."""
 
-    def __init__(self, folder: Path, *extensions: Path) -> None:
-        """Install extensions into a new profile in a folder, and start LibreOffice with it."""
+    def __init__(self, folder: Path, *extensions: Path, before: Callable[[Path], None] | None = None) -> None:
+        """Install extensions into a new profile in a folder, and start LibreOffice with it.
+
+        Args:
+            folder: where everything lies that this LibreOffice writes.
+            extensions: what to install.
+            before: what to do to the ordinary user's home first.
+        """
         found = needed_office()
         folder.chmod(0o755)
         self.folder = folder
         self.home = folder / "home"
         self.home.mkdir()
+        if before is not None:
+            before(self.home)
         self.run_as = ordinary_user(self.home)
         self.office = UserOffice(found.program, found.version, self.home / "profile", self.run_as)
         for extension in extensions:
@@ -79,7 +87,9 @@ class Calc:
         driver = folder / "driver.py"
         shutil.copy(DRIVER, driver)
         driver.chmod(0o644)
-        start = self.office.command("soffice", "--headless", "--norestore", "--nologo", f"--accept=pipe,name={pipe};urp")
+        start = self.office.command(
+            "soffice", "--headless", "--norestore", "--nologo", f"--accept=pipe,name={pipe};urp"
+        )
         self._log = (folder / "office.log").open("w")
         self._office_process = subprocess.Popen(
             [*self.run_as, *start], stdout=self._log, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL
@@ -111,12 +121,12 @@ class Calc:
         return answer["ok"]
 
     def open(self, path: Path | None = None, *, as_template: bool = False) -> Book:
-        """A workbook: a new one, or a file's; the file is copied to where the ordinary user may read it."""
+        """A workbook: a new one, or a file's; a file is copied to where the ordinary user may read and write it."""
         if path is None:
             return Book(self, self.ask("open"))
         copy = self.place(path.name)
         shutil.copy(path, copy)
-        copy.chmod(0o666)  # what may not be written opens read-only, and takes no typing
+        copy.chmod(0o666)  # what the ordinary user may not write, LibreOffice opens for reading only
         return Book(self, self.ask("open", path=str(copy), as_template=as_template))
 
     def place(self, name: str) -> Path:
@@ -182,10 +192,6 @@ class Book:
         """Fill a range: numbers, texts as they are, formulas, None for an empty cell."""
         self._ask("put", sheet=sheet, at=at, rows=rows)
 
-    def put_data(self, sheet: str, at: str, rows: Sequence[Sequence[object]]) -> None:
-        """Fill a long range with numbers and texts at once."""
-        self._ask("put_data", sheet=sheet, at=at, rows=rows)
-
     def put_array(self, sheet: str, at: str, formula: str) -> None:
         """Enter an array formula into a range."""
         self._ask("put_array", sheet=sheet, at=at, formula=formula)
@@ -239,10 +245,10 @@ class Book:
 
 
 @contextlib.contextmanager
-def running(*extensions: Path) -> Iterator[Calc]:
+def running(*extensions: Path, before: Callable[[Path], None] | None = None) -> Iterator[Calc]:
     """A LibreOffice with extensions in a profile that is thrown away afterwards."""
     with tempfile.TemporaryDirectory(prefix="evenheft-calc-", ignore_cleanup_errors=True) as folder:
-        calc = Calc(Path(folder), *extensions)
+        calc = Calc(Path(folder), *extensions, before=before)
         try:
             yield calc
         finally:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import settings
 
-from calc_office import Calc, Missing, needed_office, running
+from calc_office import Calc, MissingError, needed_office, running
 from evenheft.hosts.calc import package
 
 # A busy machine is no failure: nothing here is judged by the clock.
@@ -23,7 +23,7 @@ def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
     """A real LibreOffice with the add-in as it is built now. In CI it must be there; elsewhere its absence skips."""
     try:
         needed_office()
-    except Missing as missing:
+    except MissingError as missing:
         if os.environ.get("CI"):
             pytest.fail(f"CI needs LibreOffice: {missing}")
         pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")

@@ -15,6 +15,7 @@ from evenheft.hosts.findings import Finding
 
 OLDEST_PYTHON = (3, 11)
 HOSTS: dict[str, str] = {
+    "Excel": "evenheft.hosts.excel.doctor",
     "LibreOffice": "evenheft.hosts.calc.doctor",
 }
 """Each host's name as the doctor prints it, and the module whose `findings` tells of it."""

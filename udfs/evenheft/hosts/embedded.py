@@ -33,6 +33,9 @@ Value: TypeAlias = float | str | bool | CellError | None
 
 _TEXT_IN_FORMULA = re.compile(r'("(?:[^"]|"")*")')
 _FORMULA_ELEMENT = re.compile(rb"(<f\b[^>]*>)([^<]*HEFT_[^<]*)(</f>)", re.IGNORECASE)
+_OUTSIDE_ELEMENT = re.compile(rb"<f\b([^>]*)>([^<]*\[[^<\]]*\][^<]*![^<]*)</f>")
+_OUTSIDE_REFERENCE = re.compile(r"\[[^\]]*\][^!]*!")
+_SHARED = re.compile(rb'\bsi="(\d+)"')
 _MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
 _WRITABLE_ERRORS = ("#NULL!", "#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#N/A", "#NUM!")
@@ -267,7 +270,7 @@ def _with_served_formulas(content: bytes) -> bytes:
         changed = {}
         for name in sheets:
             data = package.read(name)
-            served = _FORMULA_ELEMENT.sub(_served_element, data)
+            served = _without_outside_formulas(_FORMULA_ELEMENT.sub(_served_element, data))
             if served != data:
                 changed[name] = served
         if not changed:
@@ -277,6 +280,36 @@ def _with_served_formulas(content: bytes) -> bytes:
             for info in package.infolist():
                 copy.writestr(info, changed.get(info.filename) or package.read(info))
     return target.getvalue()
+
+
+def _without_outside_formulas(sheet: bytes) -> bytes:
+    """A sheet in which what refers to another file is the value it last had: no other file is ever read.
+
+    The engine itself refuses a whole workbook that has one such formula.
+    """
+    shared: set[bytes] = set()  # formulas that later cells repeat by number
+
+    def last_value(found: re.Match[bytes]) -> bytes:
+        if not _refers_outside(html.unescape(found[2].decode())):
+            return found[0]
+        shared.update(_SHARED.findall(found[1]))
+        return b""
+
+    inside = _OUTSIDE_ELEMENT.sub(last_value, sheet)
+    for number in shared:
+        inside = re.sub(rb'<f\b[^>]*\bsi="' + number + rb'"[^>]*(?:/>|></f>)', b"", inside)
+    return inside
+
+
+def _refers_outside(formula: str) -> bool:
+    try:
+        tokens = formualizer.tokenize(f"={formula}").tokens()
+    except Exception:  # what is no formula is told where it is evaluated
+        return False
+    return any(
+        str(token.token_type) == "Operand" and str(token.subtype) == "Range" and _OUTSIDE_REFERENCE.search(token.value)
+        for token in tokens
+    )
 
 
 def _served_element(found: re.Match[bytes]) -> bytes:

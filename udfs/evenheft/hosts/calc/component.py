@@ -14,11 +14,31 @@ from typing import Any
 
 import uno
 import unohelper
+from com.sun.star.sheet import ResultEvent, XVolatileResult
 
 OLDEST_PYTHON = (3, 10)
 HERE = Path(__file__).parent
 CARRIED: dict[str, Any] = json.loads((HERE / "carried.json").read_text(encoding="utf-8"))
 """What the extension was built with: version, service, interface and the names of its formulas."""
+
+
+class _Range(unohelper.Base, XVolatileResult):
+    """Rows of cells as an add-in written in Python can hand them to Calc.
+
+    A method's own answer reaches Calc as a list of lists of anything, which Calc does not take for a range; only as
+    the value of an event can Python say what type it means. So the answer is an object that Calc asks once.
+    """
+
+    def __init__(self, rows: tuple[tuple[Any, ...], ...]) -> None:
+        self._rows = rows
+
+    def addResultListener(self, listener: Any) -> None:  # noqa: N802  LibreOffice's names
+        event = ResultEvent()
+        event.Value = uno.Any("[][]any", self._rows)
+        listener.modified(event)
+
+    def removeResultListener(self, listener: Any) -> None:  # noqa: N802
+        pass
 
 
 def _methods() -> dict[str, Callable[..., Any]]:
@@ -34,10 +54,10 @@ def _methods() -> dict[str, Callable[..., Any]]:
         from evenheft.hosts.calc.serving import handler
 
         selftest.expect(version=CARRIED["version"], folder=str(HERE / "pythonpath"), formulas=names)
-        return {name: handler(REGISTRY[name], HOST) for name in names}
+        return {name: handler(REGISTRY[name], HOST, _Range) for name in names}
     except Exception as error:
         line = f"! Evenheft cannot start in LibreOffice: {' '.join(str(error).split()) or type(error).__name__}"
-        return dict.fromkeys(names, lambda _component, *_given: ((line,),))
+        return dict.fromkeys(names, lambda _component, *_given: line)
 
 
 def _prefer_carried_package() -> None:
@@ -57,16 +77,16 @@ def _interface() -> tuple[type, ...]:
 class _Names:
     """What LibreOffice asks of any add-in: who it is. Its function texts come from the configuration instead."""
 
-    def getServiceName(self) -> str:  # noqa: N802, D102  LibreOffice's names
+    def getServiceName(self) -> str:  # noqa: N802  LibreOffice's names
         return str(CARRIED["service"])
 
-    def getImplementationName(self) -> str:  # noqa: N802, D102
+    def getImplementationName(self) -> str:  # noqa: N802
         return str(CARRIED["service"])
 
-    def supportsService(self, name: str) -> bool:  # noqa: N802, D102
+    def supportsService(self, name: str) -> bool:  # noqa: N802
         return name in self.getSupportedServiceNames()
 
-    def getSupportedServiceNames(self) -> tuple[str, ...]:  # noqa: N802, D102
+    def getSupportedServiceNames(self) -> tuple[str, ...]:  # noqa: N802
         return (CARRIED["service"], "com.sun.star.sheet.AddIn")
 
 

@@ -43,7 +43,7 @@ def look_at(office: Office) -> Iterator[Finding]:
         yield Finding(
             "wrong",
             "this LibreOffice cannot run add-ins written in Python",
-            "install its Python part (on Debian and Ubuntu: apt install python3-uno libreoffice-script-provider-python)",
+            "install its Python part (Debian and Ubuntu: apt install python3-uno libreoffice-script-provider-python)",
         )
         return
     yield from _python(office)

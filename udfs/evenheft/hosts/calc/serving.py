@@ -6,7 +6,7 @@ the way, in Calc itself, and a person should know them (docs/calc.md tells them)
 - An empty cell arrives as the number 0, except inside a range, where it is an empty text. So a 0 where no 0 is
   possible (a mass, say) is read as a cell not filled in.
 - TRUE and FALSE arrive as the numbers 1 and 0.
-- An error value never arrives: the formula's cell shows that error, or Err:502 where it stood in a range, unasked.
+- An error value never arrives: the formula's cell shows that error, or Err:504 where it stood in a range, unasked.
 """
 
 from __future__ import annotations
@@ -32,31 +32,35 @@ def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
     """What Calc hands over, as `formulas.call` expects it.
 
     Args:
-        given: one item per argument of the formula; what was left out is None [-].
+        given: one item per argument of the formula; what was not typed is None [-].
         blank_at: for each argument, whether a single 0 is an empty cell [-].
     """
-    return [None if raw == 0.0 and blank else raw for raw, blank in zip(given, blank_at, strict=True)]
+    typed = len(given)
+    while typed and given[typed - 1] is None:
+        typed -= 1
+    return [None if raw == 0.0 and blank else raw for raw, blank in zip(given[:typed], blank_at, strict=False)]
 
 
-def handler(formula: Formula, host: str) -> Callable[..., Grid]:
-    """The method of the add-in's component that answers one formula, always with rows of cells.
+def handler(formula: Formula, host: str, as_range: Callable[[Grid], Any]) -> Callable[..., Any]:
+    """The method of the add-in's component that answers one formula.
 
     Args:
         formula: an entry of the registry [-].
         host: what Calc calls itself, for formulas that tell where they run [-].
+        as_range: makes of rows of cells what Calc spreads over a range [-].
     """
     serve = server(formula, host)
     plain = plain_server(formula) or _no_shortcut
     blank_at = tuple(map(zero_is_blank, formula.arguments))
 
-    def method(_component: object, *given: Any) -> Grid:
+    def method(_component: object, *given: Any) -> Any:
         answer = plain(given)
-        if answer is None:
-            told = serve(*handed(given, blank_at))
-            if isinstance(told, tuple):
-                return told
-            answer = told
-        return ((answer,),)
+        if answer is not None:
+            return answer
+        told = serve(*handed(given, blank_at))
+        if not isinstance(told, tuple):
+            return told
+        return told[0][0] if len(told) == len(told[0]) == 1 else as_range(told)
 
     method.__name__ = method.__qualname__ = formula.name
     return method

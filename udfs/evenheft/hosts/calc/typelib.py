@@ -1,7 +1,7 @@
 """The add-in's interface for LibreOffice: as UNOIDL text, and as the binary type library that Calc loads.
 
-The compiler for the first (`unoidl-write`) comes with LibreOffice's SDK, which no user has. The binary form of one plain
-interface is so small that it is written here; a test holds it, byte for byte, against what the SDK's compiler writes.
+The compiler for the first (`unoidl-write`) comes with LibreOffice's SDK, which no user has. The binary form of one
+plain interface is so small that it is written here; a test holds it, byte for byte, against what the compiler writes.
 """
 
 from __future__ import annotations
@@ -29,13 +29,11 @@ def parameter_name(name: str) -> str:
 def idl(formulas: Iterable[Formula]) -> str:
     """The interface as UNOIDL text.
 
-    Every argument is an `any`, which holds one value or a range. Every answer is a range, of one cell where there is
-    one value: LibreOffice's Python cannot hand back a range inside an `any`.
+    Every argument and answer is an `any`, which holds one value or a range.
     """
     module, name = INTERFACE.split(".")
     methods = "".join(
-        f"    sequence<sequence<any> > {f.name}({', '.join(f'[in] any {parameter_name(a.name)}' for a in f.arguments)});\n"
-        for f in formulas
+        f"    any {f.name}({', '.join(f'[in] any {parameter_name(a.name)}' for a in f.arguments)});\n" for f in formulas
     )
     return f"module {module} {{\n  interface {name} {{\n{methods}  }};\n}};\n"
 
@@ -99,7 +97,7 @@ class _Writer:
         self.number(len(formulas))
         for formula in formulas:
             self.name(formula.name)
-            self.name("[][]any")
+            self.name("any")
             self.number(len(formula.arguments))
             for argument in formula.arguments:
                 self.raw(pack("<B", _IN))

@@ -44,7 +44,8 @@ QUANTITIES: tuple[Quantity, ...] = (
     ),
     Quantity(
         "length", "Length", "unit_length",
-        "HEFT_CONVERT({bench.length},unit_length,unit_length)",
+        # LibreOffice hands an empty cell over as 0, which can be converted.
+        'HEFT_CONVERT(IF({bench.length}="","",{bench.length}),unit_length,unit_length)',
         f"HEFT_CONVERT(doubt_length,unit_length,unit_length){EXPANDED}", "0.00",
     ),
     Quantity("loft", "Loft", "deg", "{bench.loft}", f"doubt_loft{EXPANDED}", "0.0"),
