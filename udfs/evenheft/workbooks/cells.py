@@ -291,6 +291,8 @@ class SheetText:
         if not isinstance(edit, InPlaceOfFormula) and self._holds_already(cell, edit.value):
             return old
         attributes = re.sub(rb"\s+t\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", cell.attributes.rstrip(b"/")).rstrip()
+        if isinstance(edit, InPlaceOfFormula):  # the mark of a formula that fills a range goes with that formula
+            attributes = re.sub(rb"\s+cm\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes)
         style = edit.style if isinstance(edit, Put | NewFormula) else None
         if style is not None:
             attributes = re.sub(rb"\s+s\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes) + b' s="%d"' % style

@@ -14,6 +14,10 @@ Held: TypeAlias = float | str | bool | CellError
 MOST_CELLS = 4_000_000
 """Above which a sheet is not read into memory."""
 
+_EMU_WIDE, _EMU_HIGH = 609_600, 190_500
+"""A usual column's width and a usual row's height, where a drawing tells its size instead of its end."""
+_CORNER = 2
+"""Numbers that tell a drawing's corner: column and row."""
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _NAME = re.compile(r"\$?([A-Z]{1,3})\$?([1-9][0-9]*)")
 
@@ -74,6 +78,52 @@ def read_sheet(package: Package, name: str) -> SheetContent:
     reader = _Reader(package, _shared_texts(package))
     package.walk(package.sheet(name).part, reader.start, reader.end, reader.text)
     return reader.content
+
+
+def drawn_over(package: Package, name: str) -> list[Area]:
+    """The cells that a sheet's charts and pictures lie over.
+
+    Args:
+        package: the workbook [-].
+        name: the sheet's name, in any case [-].
+
+    Raises:
+        Refused: a drawing is damaged.
+    """
+    areas: list[Area] = []
+    places: list[int] = []
+    told: list[str] = []
+    size = (0, 0)
+    corner = ""
+
+    def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal corner, size
+        name = local_name(tag)
+        told.clear()
+        if name.endswith("CellAnchor"):
+            places.clear()
+            size = (0, 0)
+        elif name in ("from", "to"):
+            corner = name
+        elif name == "ext" and "cx" in attributes and size == (0, 0):
+            size = (_whole(attributes["cy"], 0) // _EMU_HIGH, _whole(attributes["cx"], 0) // _EMU_WIDE)
+
+    def end(tag: str) -> None:
+        nonlocal corner
+        name = local_name(tag)
+        if name in ("col", "row") and corner:
+            places.append(_whole("".join(told).strip(), 0) + 1)
+        elif name == corner:
+            corner = ""
+        elif name.endswith("CellAnchor") and len(places) >= _CORNER:
+            column, row = places[:_CORNER]
+            right, bottom = places[_CORNER:] or (column + size[1], row + size[0])
+            areas.append(Area(row, column, bottom, right))
+
+    for link in package.relationships(package.sheet(name).part).values():
+        if link.kind == "drawing" and link.target in package.entries:
+            package.walk(link.target, start, end, told.append)
+    return areas
 
 
 def plain_text(value: object) -> str:
