@@ -129,8 +129,8 @@ def write_templates(folder: Path) -> list[Path]:
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
     # Columns A and B are repeated on a second page, where a long line would be cut off.
-    told = sheet["C2" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
-    told.value, told.font = lead, looks.LEAD
+    told = sheet["C1" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
+    told.value, told.font, told.alignment = lead, looks.LEAD, looks.LEFT
     sheet.row_dimensions[1].height = 24
 
 
@@ -430,12 +430,12 @@ def _complete_scale(sheet: Worksheet) -> None:
 
 def _write_summary(sheet: Worksheet) -> None:
     flags = f"$E${FIRST_ROW}:$E${LAST_ROW}"
-    sheet["A3"].value = (
+    sheet["C2"].value = (
         f'=IF(COUNTIF({flags},"?*")=0,"No club is judged yet: fill in Order and Bench.",'
         f'COUNTIF({flags},"all in")&" of "&COUNTIF({flags},"?*")&" judged clubs are in; "'
         f'&(COUNTIF({flags},"?*")-COUNTIF({flags},"all in"))&" flagged.")'
     )
-    sheet["A3"].font = looks.STRONG
+    sheet["C2"].font = looks.STRONG
 
 
 def _colour_verdicts(sheet: Worksheet, letter: str) -> None:
