@@ -324,6 +324,11 @@ def test_what_stands_beside_the_table_is_not_overwritten(tmp_path: Path) -> None
     assert cached(copy, "Sheet", ["E1", "F1"]) == ["my notes", "Swingweight (Evenheft)"]
 
 
+def test_a_chart_over_the_new_columns_is_told(tmp_path: Path) -> None:
+    assert "a chart or picture lies over column H" in adopt(openpyxl_shop(tmp_path), "--sheet", "Bench book").output
+    assert "lies over" not in adopt(xlsxwriter_shop(tmp_path), "--sheet", "Irons").output  # its charts are below
+
+
 def test_a_text_format_does_not_turn_the_formula_into_text(tmp_path: Path) -> None:
     def as_text(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
         for row in range(2, 4):

@@ -9,11 +9,12 @@ from rich.table import Table
 from rich.text import Text
 
 from evenheft.formulas.kinds import show
-from evenheft.workbooks.layout import QUANTITIES, Quantity
+from evenheft.workbooks.layout import QUANTITIES, Quantity, column_letter
 from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
 
 if TYPE_CHECKING:
     from evenheft.workbooks.adopt import Adoption
+    from evenheft.workbooks.plain import Replaced
     from evenheft.workbooks.receiving import Arrival
 
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
@@ -176,3 +177,21 @@ def print_adoption(adoption: Adoption) -> None:
         counted = "" if offer.lacking else str(offer.answered)
         offers.add_row(offer.key, Text(sources), counted, Text(said), style="" if offer.possible else "dim")
     console.print(offers)
+
+
+def print_replaced(replaced: tuple[Replaced, ...]) -> None:
+    """Print what became of an order's HEFT_ formulas, by column."""
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=_WIDE)
+    table = _table("HEFT_ formulas")
+    for heading in ("Sheet", "Column", "Called", "Now a formula", "Now a value"):
+        table.add_column(heading)
+    columns: dict[tuple[str, int], list[Replaced]] = {}
+    for cell in replaced:
+        columns.setdefault((cell.sheet, cell.column), []).append(cell)
+    for (sheet, column), cells in columns.items():
+        called = dict.fromkeys(name for cell in cells for name in cell.functions)
+        counts = [sum(bool(cell.formula) for cell in cells), sum(not cell.formula for cell in cells)]
+        table.add_row(sheet, column_letter(column), ", ".join(called), *(str(n) if n else "" for n in counts))
+    console.print(table)

@@ -16,7 +16,7 @@ from evenheft.workbooks.cells import Edit, NewFormula, Put
 from evenheft.workbooks.edit import CellAt, edit_cells
 from evenheft.workbooks.layout import column_letter
 from evenheft.workbooks.package import Package, Refused, local_name, open_package
-from evenheft.workbooks.reading import SheetContent, plain_text, read_sheet
+from evenheft.workbooks.reading import SheetContent, drawn_over, plain_text, read_sheet
 from evenheft.workbooks.shop_table import ShopColumn, ShopTable, find_table, unreadable
 
 MARK = "(Evenheft)"
@@ -114,10 +114,16 @@ def understand(path: Path, sheet: str, wishes: Wishes) -> Adoption:
         content = read_sheet(package, name)
         warnings = package.warnings
         text_styles = _text_styles(package)
+        drawings = drawn_over(package, name)
     table = find_table(content, f'{path.name}, sheet "{name}",', wishes.mapped)
     offers = _Offering(content, table, wishes).offers()
+    free = _first_free(content, table)
     notes = [*warnings, *_notes(content, table)]
-    return Adoption(name, table, content, offers, _first_free(content, table), tuple(notes), text_styles)
+    if any(d.right >= free and d.top <= table.rows[-1] and d.bottom >= table.heading_rows[0] for d in drawings):
+        notes.append(
+            f"a chart or picture lies over column {column_letter(free)} or right of it: new columns go under it"
+        )
+    return Adoption(name, table, content, offers, free, tuple(notes), text_styles)
 
 
 def chosen(adoption: Adoption, keys: tuple[str, ...]) -> tuple[Offer, ...]:
