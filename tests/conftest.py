@@ -18,18 +18,31 @@ settings.register_profile("deep", deadline=None, max_examples=2000)
 settings.load_profile("evenheft")
 
 
-@pytest.fixture(scope="session")
-def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
-    """A real LibreOffice with the add-in as it is built now. In CI it must be there; elsewhere its absence skips."""
+def need_office() -> None:
+    """In CI the real program must be there; elsewhere its absence skips."""
     try:
         needed_office()
     except MissingError as missing:
         if os.environ.get("CI"):
             pytest.fail(f"CI needs LibreOffice: {missing}")
         pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
+
+
+@pytest.fixture(scope="session")
+def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
+    """A real LibreOffice with the add-in as it is built now."""
+    need_office()
     extension = tmp_path_factory.mktemp("extension") / "evenheft.oxt"
     package.write(extension)
     for folder in (extension.parent, extension.parent.parent, extension.parent.parent.parent):
         folder.chmod(0o755)  # LibreOffice runs as an ordinary user, who must be able to read it
     with running(extension) as office:
+        yield office
+
+
+@pytest.fixture
+def bare_calc() -> Iterator[Calc]:
+    """A real LibreOffice as a supplier has it: without the add-in."""
+    need_office()
+    with running() as office:
         yield office

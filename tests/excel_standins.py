@@ -127,18 +127,19 @@ class Excel:
 def install() -> None:
     """Put the stand-ins in place and load xlwings' Windows part, as `import xlwings` does on Windows itself."""
     nothing = type("Nothing", (), {})
-    kept = dict(
-        pywintypes=dict(
-            IID=lambda text: text, TimeType=nothing, error=OSError, com_error=type("com_error", (Exception,), {})
-        ),
-        pythoncom=dict(
-            CoInitialize=lambda: None, IID_IDispatch="IDispatch", TypeIIDs={"IDispatch": nothing},
-            IID_IEnumVARIANT="IEnumVARIANT", ole_error=OSError, __file__="pythoncom311.dll",
-        ),
-        win32api={}, win32con={}, win32event={}, win32gui={}, win32timezone={},
-        win32process=dict(GetWindowThreadProcessId=lambda window: (0, 4711)),
-        win32com={},
-    )  # fmt: skip
+    kept: dict[str, dict[str, object]] = {
+        "pywintypes": {
+            "IID": lambda text: text, "TimeType": nothing, "error": OSError,
+            "com_error": type("com_error", (Exception,), {}),
+        },
+        "pythoncom": {
+            "CoInitialize": lambda: None, "IID_IDispatch": "IDispatch", "TypeIIDs": {"IDispatch": nothing},
+            "IID_IEnumVARIANT": "IEnumVARIANT", "ole_error": OSError, "__file__": "pythoncom311.dll",
+        },
+        "win32api": {}, "win32con": {}, "win32event": {}, "win32gui": {}, "win32timezone": {},
+        "win32process": {"GetWindowThreadProcessId": lambda _: (0, 4711)},
+        "win32com": {},
+    }  # fmt: skip
     for name, contents in kept.items():
         _module(name, **contents)
     _module("win32com.client", CDispatch=nothing, CoClassBaseClass=nothing, DispatchBaseClass=nothing,

@@ -15,10 +15,11 @@ LAYERS = ("mechanics", "formulas", "hosts", "workbooks", "cli")
 """From the bottom of the house to its top; a module may import from its own layer and those before it."""
 OWN_HOUSE = {
     "formualizer": ("evenheft/hosts/embedded.py",),
-    "xlwings": ("evenheft/hosts/excel", "evenheft/cli/excel.py"),
+    "xlwings": ("evenheft/hosts/excel",),
+    "pyopenvba": ("evenheft/hosts/excel/project.py",),
     "uno": ("evenheft/hosts/calc",),
 }
-"""Packages that one host alone, and the command that installs it, may know."""
+"""Packages that one host alone may know."""
 
 MODULES = sorted(SOURCE.glob("evenheft/*/**/*.py"))
 FOR_ANY_PYTHON = [path for path in MODULES if path.parts[len(SOURCE.parts) + 1] in ("mechanics", "formulas")]

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import re
+import zipfile
+from collections.abc import Callable
 from pathlib import Path
 
 import formualizer
@@ -207,3 +210,45 @@ def test_named_cell_is_found_in_any_case(tmp_path: Path) -> None:
     computed = Computed.open(path)
     assert computed.named_cell("evenheftfirst") == 2.0
     assert computed.named_cell("nowhere") is None
+
+
+def with_sheet_xml(path: Path, change: Callable[[str], str]) -> bytes:
+    """The workbook's bytes with its first sheet's XML changed, as another program might have written it."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(path) as package, zipfile.ZipFile(target, "w") as copy:
+        for name in package.namelist():
+            data = package.read(name)
+            copy.writestr(name, change(data.decode()) if name == "xl/worksheets/sheet1.xml" else data)
+    return target.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("formula", "value"),
+    [
+        ("[2]Prices!A1", 7.0),
+        (r"'C:\shop\[prices.xlsx]Sheet 1'!A1*2", 7.0),
+        ("SUM('[2]My Sheet'!A1:B2)", 7.0),
+        ("[1]!HEFT_MOMENT(430,75.56)+[2]Prices!A1", 7.0),
+        ("[1]!HEFT_MOMENT(430,75.56)", 17200.0),
+        ('"[2]Prices!"&amp;A1', "[2]Prices!395"),
+    ],
+)
+def test_another_file_is_never_read_and_the_cell_keeps_its_last_value(
+    tmp_path: Path, formula: str, value: object
+) -> None:
+    path = saved_by_excel(tmp_path)
+    cell = f'<c r="D1"><f>{formula}</f><v>7</v></c><c r="E1"><f>D1</f></c>'
+    content = with_sheet_xml(path, lambda xml: xml.replace("</c></row>", f"</c>{cell}</row>", 1))
+    computed = Computed(content)
+    assert computed.value("Sheet", 1, 4) == value
+    assert computed.value("Sheet", 1, 5) == value
+    assert computed.value("Sheet", 3, 3) == pytest.approx(470.3, rel=1e-12)
+
+
+def test_a_shared_formula_that_reads_another_file_is_its_last_value_in_every_cell(tmp_path: Path) -> None:
+    path = saved_by_excel(tmp_path)
+    first = '<c r="D1"><f t="shared" ref="D1:E1" si="4">[2]Prices!A1</f><v>7</v></c>'
+    second = '<c r="E1"><f t="shared" si="4"/><v>8</v></c>'
+    content = with_sheet_xml(path, lambda xml: xml.replace("</c></row>", f"</c>{first}{second}</row>", 1))
+    computed = Computed(content)
+    assert [computed.value("Sheet", 1, column) for column in (4, 5)] == [7.0, 8.0]

@@ -1,4 +1,7 @@
-"""Doubt against the `uncertainties` package and Monte Carlo, and verdicts against simulated measurements."""
+"""Doubt against the `uncertainties` package and Monte Carlo, and verdicts against simulated measurements.
+
+Clause numbers of JCGM 100, 101 and 106 are from memory.
+"""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """Opening files that somebody else made: what is refused, in which words, and what is only told."""
 
 import os
+import re
 import struct
 import zipfile
 from pathlib import Path
@@ -8,7 +9,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from evenheft.workbooks.package import Limits, Refused, open_package, read_package
+from evenheft.workbooks.package import LIMITS, Limits, Refused, open_package, read_package
 
 OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 
@@ -268,3 +269,13 @@ def test_open_package_reads_only_what_is_asked(plain: Path) -> None:
         assert package.read("xl/worksheets/sheet1.xml").startswith(b"<")
         with pytest.raises(Refused, match="DOCTYPE"):
             package.read("xl/theme/theme9.xml")
+
+
+def test_the_documented_limits_are_the_ones_that_hold() -> None:
+    text = (Path(__file__).parents[2] / "docs" / "security.md").read_text(encoding="utf-8")
+    found = [int(number) for number in re.findall(r"^\| .* \| (\d+)(?: MB| times)? \|$", text, re.MULTILINE)]
+    assert found == [
+        LIMITS.file_bytes >> 20, LIMITS.entries, LIMITS.expanded_bytes >> 20, LIMITS.part_bytes >> 20, LIMITS.ratio,
+        LIMITS.depth,
+    ]  # fmt: skip
+    assert f"a part of more than {LIMITS.ratio_from >> 20} MB" in text

@@ -5,6 +5,7 @@ What is not tested here: that Excel calls the server so. That needs Excel (docs/
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import importlib
 from decimal import Decimal
@@ -16,6 +17,8 @@ from evenheft import __version__
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.calling import server
 from evenheft.formulas.kinds import CellError
+from evenheft.hosts.excel.served import HOST
+from evenheft.hosts.excel.vba import opening_module, wrapper_module
 from excel_standins import ERRORS, MISSING, SERVED, Excel, as_com
 from parity_cases import CASES, Case
 
@@ -27,7 +30,7 @@ def excel() -> Excel:
 
 def answer_of(case: Case) -> object:
     """What the plain call answers, with the one cell of a row of one as that cell, as Excel shows it."""
-    answer = server(REGISTRY[case.formula], host="Excel")(*case.args)
+    answer = server(REGISTRY[case.formula], HOST)(*case.args)
     return answer[0][0] if isinstance(answer, tuple) and (len(answer), len(answer[0])) == (1, 1) else answer
 
 
@@ -84,7 +87,10 @@ def test_a_skipped_argument_takes_its_default(excel: Excel) -> None:
 
 @pytest.mark.parametrize(("number", "code"), [(2045, "#SPILL!"), (2050, "#CALC!"), (2099, "#ERROR!")])
 def test_an_error_that_xlwings_does_not_know_is_no_number(number: int, code: str, excel: Excel) -> None:
-    """A whole number of that size would pass for a value in HEFT_CONVERT. XlCVError numbers as Microsoft lists them."""
+    """A whole number of that size would pass for a value in HEFT_CONVERT.
+
+    2045 is in Microsoft's list of XlCVError, 2050 is from memory, 2099 is no error yet.
+    """
     assert excel.call("HEFT_CONVERT", -2146828288 + number, "in", "cm") == (
         f"! value must be a number or a text, got {code}"
     )
@@ -147,3 +153,19 @@ def test_a_formula_that_fails_inside_says_so_in_the_cell(excel: Excel, monkeypat
 
 def test_cell_errors_of_the_table_are_the_ones_handed_over() -> None:
     assert {as_com(CellError(code)) for code in ERRORS} == set(ERRORS.values())
+
+
+def test_a_new_formula_needs_nothing_here(excel: Excel, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Served, written as VBA and described as soon as the registry has it."""
+    served = importlib.import_module(SERVED)
+    twice = dataclasses.replace(
+        REGISTRY["HEFT_LABEL"], name="HEFT_TWICE", help="Twice the points.", function=lambda points: 2.0 * points
+    )
+    with monkeypatch.context() as patched:
+        patched.setitem(REGISTRY, "HEFT_TWICE", twice)
+        importlib.reload(served)
+        assert excel.call("HEFT_TWICE", 16.0) == 32.0
+        assert "Function HEFT_TWICE(Optional points)" in wrapper_module()
+        assert '"HEFT_TWICE", "Evenheft Swingweight", "Twice the points."' in opening_module("0.37.8")
+    del served.HEFT_TWICE
+    importlib.reload(served)

@@ -18,6 +18,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("order", "Recompute an order and print each club's verdicts."),
     "share": ("sharing", "Write a workbook for a supplier with nothing private in it."),
     "receive": ("sharing", "Take the masses that a supplier filled in."),
+    "adopt": ("adopt", "Add formulas to a copy of the sheet that the shop already has."),
     "eval": ("evaluate", "Compute one formula, as typed into a cell."),
     "calc": ("calc", "Build, install or remove the add-in for LibreOffice Calc."),
     "excel": ("excel", "Serve the formulas to Excel on Windows: build, install, embed, relink, remove."),

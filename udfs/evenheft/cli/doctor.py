@@ -16,6 +16,7 @@ from evenheft.hosts.findings import Finding
 
 OLDEST_PYTHON = (3, 11)
 HOSTS: dict[str, str] = {
+    "Excel": "evenheft.hosts.excel.doctor",
     "LibreOffice": "evenheft.hosts.calc.doctor",
     "Excel": "evenheft.hosts.excel.findings",
 }

@@ -157,8 +157,7 @@ def _tell(lines: list[str]) -> None:
 
 def _need_extra() -> None:
     """Refuse where the packages that Excel needs were not installed."""
-    try:
-        import pyopenvba  # noqa: F401
-        import xlwings  # noqa: F401
-    except ImportError:
-        refuse(f"what Excel needs is not installed: {EXTRA}")
+    from evenheft.hosts.excel import missing_packages
+
+    if missing := missing_packages():
+        refuse(f"{' and '.join(missing)} must be installed for this: {EXTRA}")

@@ -18,23 +18,48 @@ if TYPE_CHECKING:
 @click.command("share")
 @click.argument("order", type=click.Path(path_type=Path))
 @click.option("--for", "reader", type=click.Choice(["supplier"]), help="Who reads it: a supplier of heads.")
+@click.option("--plain", is_flag=True, help="The whole order, with ordinary formulas or values in place of HEFT_ ones.")
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The new file; it must not exist yet.")
-def share_command(order: Path, reader: str | None, output: Path | None) -> None:
-    """Write a workbook of its own from ORDER that opens anywhere, without the Evenheft formulas.
+def share_command(order: Path, reader: str | None, plain: bool, output: Path | None) -> None:
+    """Write a workbook from ORDER that opens anywhere, without the Evenheft formulas.
 
-    --for supplier: the heads that the Supplier sheet asks for, with cells to fill in. Only that sheet's
-    columns leave, up to the note; no customer, price, other note or anything hidden.
+    --for supplier: a workbook of its own for the heads that the Supplier sheet asks for, with cells to fill
+    in. Only that sheet's columns leave, up to the note; no customer, price, other note or anything hidden.
+
+    --plain: a copy of the whole order, customer and all. Each HEFT_ formula becomes an ordinary one where
+    that is short arithmetic and gives the same, else its value; which became what is printed.
     """
-    if reader is None:
-        refuse("say who reads it: evenheft share ORDER.xlsx --for supplier")
-    _share_heads(order, output)
+    if (reader is not None) == plain:
+        refuse("say what is to be shared: --for supplier for the heads alone, or --plain for the whole order")
+    if plain:
+        _share_plain(order, output)
+    else:
+        _share_heads(order, output)
+
+
+def _share_plain(order: Path, output: Path | None) -> None:
+    from evenheft.cli.tables import print_replaced
+    from evenheft.hosts.embedded import EngineError
+    from evenheft.workbooks.package import Refused
+    from evenheft.workbooks.plain import plain_copy
+
+    path = output or order.with_name(f"{order.stem}-plain{order.suffix}")
+    if path.suffix.lower() != order.suffix.lower():
+        refuse(f"the name must end in {order.suffix} like the order's, got {path.name}")
+    try:
+        replaced = plain_copy(order, path)
+    except (Refused, EngineError) as reason:
+        refuse(str(reason))
+    print_replaced(replaced)
+    click.echo(f"{path} needs no Evenheft. It holds all that the order holds, the customer too.")
 
 
 def _share_heads(order: Path, output: Path | None) -> None:
     from evenheft.hosts.embedded import EngineError
     from evenheft.workbooks.files import write_new
     from evenheft.workbooks.package import Refused
-    from evenheft.workbooks.sharing import heads_wanted, likely_private, open_for_supplier, text_of
+    from evenheft.workbooks.reading import plain_text
+    from evenheft.workbooks.sharing import heads_wanted, likely_private, open_for_supplier
     from evenheft.workbooks.supplier_book import build
 
     try:
@@ -47,7 +72,7 @@ def _share_heads(order: Path, output: Path | None) -> None:
         write_new(path, build(heads))
     except (Refused, EngineError) as reason:
         refuse(str(reason))
-    for warning in likely_private(heads, text_of(opened.computed.named_cell("order_customer"))):
+    for warning in likely_private(heads, plain_text(opened.computed.named_cell("order_customer"))):
         click.echo(f"Note: {warning}", err=True)
     click.echo(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
     click.echo(f"When it comes back filled in:  evenheft receive {order} {path.name}")

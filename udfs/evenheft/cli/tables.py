@@ -9,10 +9,12 @@ from rich.table import Table
 from rich.text import Text
 
 from evenheft.formulas.kinds import show
-from evenheft.workbooks.layout import QUANTITIES, Quantity
+from evenheft.workbooks.layout import QUANTITIES, Quantity, column_letter
 from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
 
 if TYPE_CHECKING:
+    from evenheft.workbooks.adopt import Adoption
+    from evenheft.workbooks.plain import Replaced
     from evenheft.workbooks.receiving import Arrival
 
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
@@ -145,3 +147,51 @@ def print_arrivals(found: tuple[Arrival, ...], order: str) -> None:
 
 def _grams(mass: float | None) -> str:
     return "" if mass is None else f"{mass:.1f}"
+
+
+def print_adoption(adoption: Adoption) -> None:
+    """Print what was understood of a shop's sheet, and what can be computed from it."""
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=_WIDE)
+    table = adoption.table
+    for note in adoption.notes:
+        console.print(Text(f"Note: {note}"))
+    rows = " and ".join(map(str, table.heading_rows))
+    columns = _table(f'Sheet "{adoption.sheet}": headings in row {rows}, {len(table.rows)} clubs')
+    for heading in ("Column", "Heading", "Understood as", "Filled"):
+        columns.add_column(heading)
+    for column in table.columns:
+        look = "bold yellow" if column.unsure else "" if column.quantity else "dim"
+        columns.add_row(column.letter, Text(column.heading), Text(column.told, style=look), str(column.filled))
+    console.print(columns)
+    offers = _table("What can be computed")
+    for heading in ("Name", "From", "Rows", "To look at"):
+        offers.add_column(heading)
+    for offer in adoption.offers:
+        looked = [f"row {row}: {text.removeprefix('! ')}" for row, text in offer.messages[:2]]
+        if len(offer.messages) > len(looked):
+            looked.append(f"and {len(offer.messages) - len(looked)} more")
+        said = f"is in {offer.there} already" if offer.there else "; ".join([*offer.lacking, *looked])
+        sources = ", ".join(offer.sources)
+        counted = "" if offer.lacking else str(offer.answered)
+        offers.add_row(offer.key, Text(sources), counted, Text(said), style="" if offer.possible else "dim")
+    console.print(offers)
+
+
+def print_replaced(replaced: tuple[Replaced, ...]) -> None:
+    """Print what became of an order's HEFT_ formulas, by column."""
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, width=_WIDE)
+    table = _table("HEFT_ formulas")
+    for heading in ("Sheet", "Column", "Called", "Now a formula", "Now a value"):
+        table.add_column(heading)
+    columns: dict[tuple[str, int], list[Replaced]] = {}
+    for cell in replaced:
+        columns.setdefault((cell.sheet, cell.column), []).append(cell)
+    for (sheet, column), cells in columns.items():
+        called = dict.fromkeys(name for cell in cells for name in cell.functions)
+        counts = [sum(bool(cell.formula) for cell in cells), sum(not cell.formula for cell in cells)]
+        table.add_row(sheet, column_letter(column), ", ".join(called), *(str(n) if n else "" for n in counts))
+    console.print(table)

@@ -169,13 +169,13 @@ VOCABULARY: dict[str, Headed] = {
         Headed("points", ("swingweight", "swingweight points", "points", "sw"), "points", Level(Number(-100, 200))),
         Headed("moment", ("moment", "swingweight moment"), "moment", Number(0, 1e6, "g cm")),
         Headed("inertia", ("inertia", "club inertia"), "inertia", Number(0, 2e4, "kg cm2")),
-        Headed("target", ("target", "target swingweight", "swingweight target", "wanted swingweight"), "points",
-               Level(ANY_NUMBER)),
+        Headed("target", ("target", "target swingweight", "target sw", "swingweight target", "wanted swingweight"),
+               "points", Level(ANY_NUMBER)),
         Headed("target_mass", ("target mass", "wanted mass"), "mass", MASS.kind),
         Headed("first", ("first", "first value", "first club"), None, Level(ANY_NUMBER)),
         Headed("increment", ("increment", "gradient", "change per club"), None, ANY_NUMBER),
         Headed("place", ("place", "place in set", "club number in set"), None, Number(1, 1000, whole=True)),
-        Headed("tolerance", ("tolerance",), None, _ANY_DOUBT),
+        Headed("tolerance", ("tolerance", "plus or minus"), None, _ANY_DOUBT),
         Headed("doubt", ("doubt",), None, _ANY_DOUBT),
         Headed("mass_doubt", ("mass doubt", "scale doubt"), "mass", Quantity("mass", 0, 100)),
         Headed("balance_doubt", ("balance doubt",), "length", Quantity("length", 0, 20)),
@@ -197,7 +197,7 @@ _PAIRS = {
     ("centre", "gravity"): "centre",
 }  # fmt: skip
 _WORDS = {"wt": "weight", "wgt": "weight", "center": "centre", "cg": "centre", "cog": "centre", "moi": "inertia",
-          "len": "length", "bal": "balance"}  # fmt: skip
+          "len": "length", "bal": "balance", "pt": "point", "tol": "tolerance"}  # fmt: skip
 _FILLERS = {"the", "of", "a", "an"}
 _CLOSE_ENOUGH = 0.84
 _SHORTEST_MISSPELT = 4

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from itertools import chain
 from typing import Any
 
 from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, MASS, label_or_message
@@ -221,12 +222,21 @@ def _told_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
     return ("",) * len(CLUB_ANSWERS) if read is None else _club_answers(read.parts)
 
 
-def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str, ...]]) -> Iterator[Any]:
-    """One answer of all rows, worked out when it is asked for; rows read apart have theirs put in."""
-    column = list(answers)
-    for n, told_apart in apart.items():
-        column[n] = told_apart[at]
-    yield from column
+def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str, ...]]) -> Iterable[Any]:
+    """One answer of all rows; those that were read apart have theirs put in."""
+
+    def put_in() -> list[Any]:
+        column = list(answers)
+        for n, told_apart in apart.items():
+            column[n] = told_apart[at]
+        return column
+
+    return _when_asked(put_in) if apart else answers
+
+
+def _when_asked(work: Callable[[], Iterable[Any]]) -> Iterable[Any]:
+    """What some work comes to, which is done only if somebody looks."""
+    return chain.from_iterable(part() for part in (work,))
 
 
 def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
@@ -237,8 +247,8 @@ def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...
     """The answers of `CLUB_ANSWERS` from parts that hold arrays; a column is not turned into cells until asked for."""
     import numpy as np
 
-    def cells(column: Any) -> Iterator[Any]:
-        yield from np.broadcast_to(column, count).tolist()
+    def cells(column: Any) -> Iterable[Any]:
+        return _when_asked(lambda: np.broadcast_to(column, count).tolist())
 
     with np.errstate(all="ignore"):  # rows that are not sound may hold anything
         body = club.forecast(parts)
@@ -357,7 +367,7 @@ def head_rise(
 )
 def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None) -> float | str:
     """Mass [g] of the head that brings a row's forecast to a swingweight [points]."""
-    row = read_row(plan_for(headers, defaults), rows[0], unknown="head_mass")
+    row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
     if row is None:
         return ""
     mass = club.head_mass(row.parts, target)

@@ -52,6 +52,8 @@ STAND_IN = ("cut_grip_mass", "cut_grip_balance")
 _BALANCES = ("shaft_balance", "shaft_balance_from_tip")
 _SHARE = Number(30, 70, "%")
 _HEAD_INERTIA = "head_own"
+_BLANK = -1.5e300
+"""Stands for a blank among numbers while they are an array: no cell holds it, and no bound lets it pass."""
 _FEWEST_FOR_ARRAYS = 16
 """Below so many rows, setting arrays up costs more than it saves [-]."""
 
@@ -146,12 +148,13 @@ class Row:
     cut_grip_balance: float
 
 
-def plan_for(headers: Table, defaults: Table | None) -> Plan:
+def plan_for(headers: Table, defaults: Table | None, *, unknown: str | None = None) -> Plan:
     """Understand the headings, and the defaults that a shop has changed.
 
     Args:
         headers: one row of headings [-].
         defaults: rows of a heading and its value, or None [-].
+        unknown: a mass that is asked for, so that no heading need name it [-].
 
     Raises:
         Refusal: they are not laid out so, name a part twice, in a wrong unit, or lack what no club is without.
@@ -161,11 +164,11 @@ def plan_for(headers: Table, defaults: Table | None) -> Plan:
     changed = tuple(chain.from_iterable(defaults or ()))
     if any(len(row) != 2 for row in defaults or ()):
         raise Refusal("defaults must be a range of two columns, a heading and its value in each row")
-    return _plan(tuple(headers[0]), changed)
+    return _plan(tuple(headers[0]), changed, unknown)
 
 
 @lru_cache(maxsize=64)
-def _plan(headers: tuple[object, ...], defaults: tuple[object, ...]) -> Plan:
+def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: str | None) -> Plan:
     texts = [_heading_text(cell) for cell in headers]
     columns: list[Column] = []
     doubtful: list[tuple[int, str]] = []
@@ -183,7 +186,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...]) -> Plan:
     known = {column.headed.name for column in columns} | set(given)
     if not columns:
         wrong.append("headers must name a club's parts, e.g. Head mass (g)")
-    elif not wrong and (lacking := [name for name in REQUIRED if name not in known]):
+    elif not wrong and (lacking := [name for name in REQUIRED if name not in known and name != unknown]):
         wrong.append("headers lack " + _and([f'"{_example(name)}"' for name in lacking]))
     if wrong:
         raise Refusal("; ".join(wrong))
@@ -350,9 +353,12 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
         The parts [g, cm] and which rows they are good for; the others are for `read_row`. None
         where arrays do not pay or cannot be had.
     """
-    if np is None or len(rows) < _FEWEST_FOR_ARRAYS or set(map(len, rows)) != {plan.width}:
+    if np is None or len(rows) < _FEWEST_FOR_ARRAYS:
         return None
-    table = list(zip(*rows, strict=True))
+    try:
+        table = list(zip(*rows, strict=True))
+    except ValueError:  # a ragged table
+        return None
     sound = np.ones(len(rows), dtype=bool)
     for at, _ in plan.doubtful:
         if any(not is_blank(cell) for cell in table[at]):
@@ -384,17 +390,18 @@ def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any
     """The values of a column's cells, nan where blank or bad; which are blank and which bad, None where none is."""
     kind = column.headed.kind
     if column.plain_factor is not None and isinstance(kind, Quantity):
-        try:
-            plain = np.frombuffer(array("d", cells))  # type: ignore[type-var]  # what is no number raises
-        except TypeError:  # a blank or a text
-            plain = None
-        if plain is not None and _are_plain(plain, kind, column.plain_factor):
-            return plain * column.plain_factor, None, None
-        numbers = _numbers_and_blanks(cells)
+        factor = column.plain_factor
+        numbers = _numbers(cells)
+        if numbers is not None and kind.low <= numbers.min() * factor and numbers.max() * factor <= kind.high:
+            return numbers * factor, None, None
+        if numbers is None:
+            numbers = _numbers([_BLANK if cell is None else cell for cell in cells])
+        if numbers is None:
+            numbers = _numbers([_BLANK if is_blank(cell) else cell for cell in cells])
         if numbers is not None:
-            values = numbers * column.plain_factor
-            blank = np.isnan(values)
-            return values, blank, ~((kind.low <= values) & (values <= kind.high) | blank)
+            blank, values = numbers == _BLANK, numbers * factor
+            good = (kind.low <= values) & (values <= kind.high) | blank
+            return np.where(blank, np.nan, values), blank, None if good.all() else ~good
     values = np.full(len(cells), np.nan)
     bad = np.zeros(len(cells), dtype=bool)
     for n, cell in enumerate(cells):
@@ -406,26 +413,16 @@ def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any
     return values, np.isnan(values) & ~bad, bad
 
 
-def _are_plain(numbers: Any, kind: Quantity, factor: float) -> bool:
-    """Whether all numbers are within bounds, so that none is nan, and none can have been TRUE or FALSE."""
-    least, most = numbers.min(), numbers.max()
-    if not (kind.low <= least * factor and most * factor <= kind.high):
-        return False
-    return bool(least > 1) or not ((numbers == 0) | (numbers == 1)).any()
-
-
-def _numbers_and_blanks(cells: Sequence[object]) -> Any:
-    """Numbers and blanks as an array, nan for a blank; None where any cell needs a look of its own."""
-    types = set(map(type, cells))
-    if str in types:
-        cells = [None if is_blank(cell) else cell for cell in cells]
-        types = set(map(type, cells))
-    if types == {type(None)}:
-        return np.full(len(cells), np.nan)
-    if not types <= {float, int, type(None)}:
+def _numbers(cells: Sequence[object]) -> Any:
+    """Cells that are all numbers as an array, None where any is none; TRUE and FALSE are none."""
+    try:
+        numbers = np.frombuffer(array("d", cells))  # type: ignore[type-var]  # what is no number raises
+    except TypeError:
         return None
-    numbers = np.array(cells, dtype=float)
-    return numbers if np.count_nonzero(np.isnan(numbers)) == cells.count(None) else None
+    # Only a 0 or a 1 can have been a TRUE or FALSE: few columns need the slow look.
+    if ((numbers == 0) | (numbers == 1)).any() and bool in set(map(type, cells)):
+        return None
+    return numbers
 
 
 def _parts_of_arrays(values: dict[str, Any], given: dict[str, float], sound: Any) -> Parts:

@@ -6,11 +6,12 @@ This is the only module that knows formualizer, which is young and pinned exactl
 from __future__ import annotations
 
 import difflib
+import gc
 import html
 import io
 import re
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -25,13 +26,20 @@ HOST = "the embedded engine"
 MOST_ARGUMENTS = 255
 """As many as a spreadsheet lets a person type."""
 
+Place: TypeAlias = tuple[int, int]
+"""A cell's row and column, from 1."""
+
 Value: TypeAlias = float | str | bool | CellError | None
 """What a computed cell can hold."""
 
 _TEXT_IN_FORMULA = re.compile(r'("(?:[^"]|"")*")')
 _FORMULA_ELEMENT = re.compile(rb"(<f\b[^>]*>)([^<]*HEFT_[^<]*)(</f>)", re.IGNORECASE)
+_OUTSIDE_ELEMENT = re.compile(rb"<f\b([^>]*)>([^<]*\[[^<\]]*\][^<]*![^<]*)</f>")
+_OUTSIDE_REFERENCE = re.compile(r"\[[^\]]*\][^!]*!")
+_SHARED = re.compile(rb'\bsi="(\d+)"')
 _MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
+_WRITABLE_ERRORS = ("#NULL!", "#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#N/A", "#NUM!")
 _ERROR_CODES = {
     "Null": "#NULL!", "Ref": "#REF!", "Name": "#NAME?", "Value": "#VALUE!", "Div": "#DIV/0!", "Na": "#N/A",
     "Num": "#NUM!", "Error": "#ERROR!", "NImpl": "#N/IMPL!", "Spill": "#SPILL!", "Calc": "#CALC!",
@@ -108,7 +116,7 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
     sheet = workbook.sheet("Sheet1")
     try:
         sheet.set_formula(1, 1, text)
-        workbook.evaluate_all()
+        recompute(workbook)
         first = _value(workbook.get_value("Sheet1", 1, 1))
     except Exception as error:  # the engine raises several kinds for a formula that it cannot parse
         raise EngineError(f"cannot read the formula {text}: {_one_line(error)}") from None
@@ -133,7 +141,7 @@ class Computed:
         try:
             self._workbook = formualizer.load_workbook_bytes(_with_served_formulas(content))
             serve_in(self._workbook)
-            self._workbook.evaluate_all()
+            recompute(self._workbook)
         except Exception as error:  # the engine raises several kinds
             raise EngineError(f"{name} cannot be computed: {_one_line(error)}") from None
         self.sheet_names: tuple[str, ...] = tuple(self._workbook.sheet_names)
@@ -159,6 +167,51 @@ class Computed:
             if entry["name"].lower() == name.lower() and entry["kind"] == "cell":
                 return self.value(entry["sheet"], entry["start_row"], entry["start_col"])
         return None
+
+
+def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str]) -> dict[Place, Value]:
+    """Compute formulas over one sheet's values, where the rest of its workbook is not to be computed.
+
+    Args:
+        values: what the sheet's cells hold, by row and column from 1 [-].
+        formulas: the formulas, as typed into cells, by row and column from 1 [-].
+
+    Returns:
+        Each formula's value [-].
+
+    Raises:
+        EngineError: a formula cannot be read.
+    """
+    workbook = formualizer.Workbook()
+    serve_in(workbook)
+    sheet = workbook.sheet("Sheet1")
+    for (row, column), value in values.items():
+        if value is not None and not isinstance(value, CellError):
+            sheet.set_value(row, column, value)
+        elif value is not None:
+            sheet.set_formula(row, column, f"={value.code}" if value.code in _WRITABLE_ERRORS else "=NA()")
+    try:
+        for (row, column), formula in formulas.items():
+            sheet.set_formula(row, column, as_served("=" + formula.strip().removeprefix("=")))
+        recompute(workbook)
+    except Exception as error:  # the engine raises several kinds
+        raise EngineError(f"cannot compute: {_one_line(error)}") from None
+    return {place: _value(workbook.get_value("Sheet1", *place)) for place in formulas}
+
+
+def recompute(workbook: formualizer.Workbook) -> None:
+    """Compute every formula of a workbook of the engine.
+
+    Ranges reach a formula as lists of lists, all of them alive until it answers: looking for garbage among them
+    meanwhile finds none and can take longer than the formula.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        workbook.evaluate_all()
+    finally:
+        if collecting:
+            gc.enable()
 
 
 def serve_in(workbook: formualizer.Workbook) -> None:
@@ -233,7 +286,7 @@ def _with_served_formulas(content: bytes) -> bytes:
         changed = {}
         for name in sheets:
             data = package.read(name)
-            served = _FORMULA_ELEMENT.sub(_served_element, data)
+            served = _without_outside_formulas(_FORMULA_ELEMENT.sub(_served_element, data))
             if served != data:
                 changed[name] = served
         if not changed:
@@ -243,6 +296,36 @@ def _with_served_formulas(content: bytes) -> bytes:
             for info in package.infolist():
                 copy.writestr(info, changed.get(info.filename) or package.read(info))
     return target.getvalue()
+
+
+def _without_outside_formulas(sheet: bytes) -> bytes:
+    """A sheet in which what refers to another file is the value it last had: no other file is ever read.
+
+    The engine itself refuses a whole workbook that has one such formula.
+    """
+    shared: set[bytes] = set()  # formulas that later cells repeat by number
+
+    def last_value(found: re.Match[bytes]) -> bytes:
+        if not _refers_outside(html.unescape(found[2].decode())):
+            return found[0]
+        shared.update(_SHARED.findall(found[1]))
+        return b""
+
+    inside = _OUTSIDE_ELEMENT.sub(last_value, sheet)
+    for number in shared:
+        inside = re.sub(rb'<f\b[^>]*\bsi="' + number + rb'"[^>]*(?:/>|></f>)', b"", inside)
+    return inside
+
+
+def _refers_outside(formula: str) -> bool:
+    try:
+        tokens = formualizer.tokenize(f"={formula}").tokens()
+    except Exception:  # what is no formula is told where it is evaluated
+        return False
+    return any(
+        str(token.token_type) == "Operand" and str(token.subtype) == "Range" and _OUTSIDE_REFERENCE.search(token.value)
+        for token in tokens
+    )
 
 
 def _served_element(found: re.Match[bytes]) -> bytes:

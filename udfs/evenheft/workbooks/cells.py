@@ -51,7 +51,15 @@ class NewFormula:
     style: int | None = None
 
 
-Edit: TypeAlias = Put | Cached | NewFormula
+@dataclass(frozen=True, slots=True)
+class InPlaceOfFormula:
+    """A formula, without its equals sign, or with none a value, to stand where another formula stood."""
+
+    text: str
+    value: Written
+
+
+Edit: TypeAlias = Put | Cached | NewFormula | InPlaceOfFormula
 Place: TypeAlias = tuple[int, int]
 """Row and column of a cell, from 1."""
 Bytes: TypeAlias = bytes | bytearray | memoryview
@@ -164,7 +172,7 @@ class SheetText:
         headings = range(area.top, area.top + int(attributes.get("headerRowCount", "1")))
         totals = range(area.bottom + 1 - int(attributes.get("totalsRowCount", "0")), area.bottom + 1)
         for place, edit in places.items():
-            if place in area and place[0] in (*headings, *totals) and not isinstance(edit, Cached):
+            if place in area and place[0] in (*headings, *totals) and isinstance(edit, Put | NewFormula):
                 self._refuse(f"has {reference(*place)} in a table's headings or totals, which are not changed")
 
     # ------------------------------------------------------------------ changing
@@ -271,7 +279,7 @@ class SheetText:
         self._need_known_content(cell, where)
         if attribute(cell.attributes, b"vm"):
             self._refuse(f"holds a value in {where} of a kind that is not understood")
-        if isinstance(edit, Cached):
+        if isinstance(edit, Cached | InPlaceOfFormula):
             if formula is None:
                 self._refuse(f"holds no formula in {where}")
         elif formula is not None:
@@ -280,13 +288,15 @@ class SheetText:
                 self._refuse(f"holds a formula in {where}, which is not overwritten")
         elif isinstance(edit, NewFormula) and cell.inner != cell.end and self._text[cell.inner : cell.close].strip():
             self._refuse(f"holds something in {where} already, which is not overwritten")
-        if self._holds_already(cell, edit.value):
+        if not isinstance(edit, InPlaceOfFormula) and self._holds_already(cell, edit.value):
             return old
         attributes = re.sub(rb"\s+t\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", cell.attributes.rstrip(b"/")).rstrip()
-        style = None if isinstance(edit, Cached) else edit.style
+        if isinstance(edit, InPlaceOfFormula):  # the mark of a formula that fills a range goes with that formula
+            attributes = re.sub(rb"\s+cm\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes)
+        style = edit.style if isinstance(edit, Put | NewFormula) else None
         if style is not None:
             attributes = re.sub(rb"\s+s\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes) + b' s="%d"' % style
-        if formula is not None:
+        if formula is not None and not isinstance(edit, InPlaceOfFormula):
             kept_bytes = bytes(self._text[formula.start : formula.end])
             return self._cell(attributes, kept_bytes, edit.value, where)
         return self._cell(attributes, self._formula(edit), edit.value, where)
@@ -294,7 +304,7 @@ class SheetText:
     def _new_cell(self, row: int, column: int, edit: Edit, row_attributes: bytes) -> bytes:
         """The bytes of a cell that was not there; none where it is to be empty."""
         where = reference(row, column)
-        if isinstance(edit, Cached):
+        if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
         if isinstance(edit, Put) and edit.value is None:
             return b""
@@ -310,7 +320,7 @@ class SheetText:
         return start + b">" + formula + content + b"</" + self._prefix + b"c>"
 
     def _formula(self, edit: Edit) -> bytes:
-        if not isinstance(edit, NewFormula):
+        if not isinstance(edit, NewFormula | InPlaceOfFormula) or not edit.text:
             return b""
         return b"<%bf>%b</%bf>" % (self._prefix, self._escaped(edit.text), self._prefix)
 
@@ -390,7 +400,7 @@ class SheetText:
 
     def _need_free_places(self, edits: Mapping[Place, Edit]) -> None:
         """Refuse a value where another cell's formula or merging owns the place."""
-        placed = [place for place, edit in edits.items() if not isinstance(edit, Cached)]
+        placed = [place for place, edit in edits.items() if isinstance(edit, Put | NewFormula)]
         if not placed:
             return
         for area in self.merged():

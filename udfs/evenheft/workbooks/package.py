@@ -145,8 +145,12 @@ class Package:
         overrides, defaults = self._types
         return overrides.get(part.lower()) or defaults.get(part.rpartition(".")[2].lower(), "")
 
-    def read(self, part: str) -> bytearray:
+    def read(self, part: str, *, to_scan: bool = False) -> bytearray:
         """A part's bytes, checked: an XML part is well formed, has no DOCTYPE and is not too deep.
+
+        Args:
+            part: its name [-].
+            to_scan: whether the reader follows no nesting, so that any depth will do: far faster [-].
 
         Raises:
             Refused: the part is missing, damaged, or one of the above.
@@ -155,7 +159,7 @@ class Package:
             self.refuse(f"lacks its part {part}")
         whole = bytearray(self.entries[part].file_size)  # filled in place: a large sheet is held once, not twice
         at = 0
-        for chunk in self._checked_chunks(part):
+        for chunk in self._checked_chunks(part, _Callbacks(any_depth=to_scan)):
             whole[at : at + len(chunk)] = chunk
             at += len(chunk)
         return whole
@@ -402,6 +406,7 @@ class _Callbacks:
     start: Callable[[str, dict[str, str]], None] | None = None
     end: Callable[[str], None] | None = None
     text: Callable[[str], None] | None = None
+    any_depth: bool = False
 
 
 class _Check:
@@ -454,8 +459,9 @@ class _Check:
             self._loose = True  # their writers do not close every element
         elif self._is_xml_by_name() or looks:
             parser = expat.ParserCreate()
-            parser.StartElementHandler = self._open
-            parser.EndElementHandler = self._close
+            if not self._callbacks.any_depth:
+                parser.StartElementHandler = self._open
+                parser.EndElementHandler = self._close
             parser.StartDoctypeDeclHandler = lambda *_: self._refuse_doctype()
             parser.XmlDeclHandler = self._declared
             if self._callbacks.text is not None:

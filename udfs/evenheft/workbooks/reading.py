@@ -14,6 +14,10 @@ Held: TypeAlias = float | str | bool | CellError
 MOST_CELLS = 4_000_000
 """Above which a sheet is not read into memory."""
 
+_EMU_WIDE, _EMU_HIGH = 609_600, 190_500
+"""A usual column's width and a usual row's height, where a drawing tells its size instead of its end."""
+_CORNER = 2
+"""Numbers that tell a drawing's corner: column and row."""
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _NAME = re.compile(r"\$?([A-Z]{1,3})\$?([1-9][0-9]*)")
 
@@ -25,6 +29,10 @@ class SheetContent:
     values: dict[Place, Held] = field(default_factory=dict)
     formulas: dict[Place, str] = field(default_factory=dict)
     """The text of each formula, "" for a cell that shares another's."""
+    shared: dict[Place, str] = field(default_factory=dict)
+    """The group of each formula that shares its text with others."""
+    arrays: set[Place] = field(default_factory=set)
+    """The first cell of each formula that fills a range."""
     styles: dict[Place, int] = field(default_factory=dict)
     merged: list[Area] = field(default_factory=list)
     hidden_rows: set[int] = field(default_factory=set)
@@ -72,6 +80,67 @@ def read_sheet(package: Package, name: str) -> SheetContent:
     return reader.content
 
 
+def drawn_over(package: Package, name: str) -> list[Area]:
+    """The cells that a sheet's charts and pictures lie over.
+
+    Args:
+        package: the workbook [-].
+        name: the sheet's name, in any case [-].
+
+    Raises:
+        Refused: a drawing is damaged.
+    """
+    areas: list[Area] = []
+    places: list[int] = []
+    told: list[str] = []
+    size = (0, 0)
+    corner = ""
+
+    def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal corner, size
+        name = local_name(tag)
+        told.clear()
+        if name.endswith("CellAnchor"):
+            places.clear()
+            size = (0, 0)
+        elif name in ("from", "to"):
+            corner = name
+        elif name == "ext" and "cx" in attributes and size == (0, 0):
+            size = (_whole(attributes["cy"], 0) // _EMU_HIGH, _whole(attributes["cx"], 0) // _EMU_WIDE)
+
+    def end(tag: str) -> None:
+        nonlocal corner
+        name = local_name(tag)
+        if name in ("col", "row") and corner:
+            places.append(_whole("".join(told).strip(), 0) + 1)
+        elif name == corner:
+            corner = ""
+        elif name.endswith("CellAnchor") and len(places) >= _CORNER:
+            column, row = places[:_CORNER]
+            right, bottom = places[_CORNER:] or (column + size[1], row + size[0])
+            areas.append(Area(row, column, bottom, right))
+
+    for link in package.relationships(package.sheet(name).part).values():
+        if link.kind == "drawing" and link.target in package.entries:
+            package.walk(link.target, start, end, told.append)
+    return areas
+
+
+def plain_text(value: object) -> str:
+    r"""A stored value as one line of text without characters that a terminal would obey.
+
+    >>> plain_text("a\x1b[2J\nb"), plain_text(7.0), plain_text(None)
+    ('a [2J b', '7', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, CellError):
+        value = value.code
+    if isinstance(value, float) and value == int(value):
+        value = int(value)
+    return " ".join("".join(c if c.isprintable() else " " for c in str(value)).split())
+
+
 class _Reader:
     """Follows a sheet's XML."""
 
@@ -97,6 +166,10 @@ class _Reader:
                 self.content.hidden_rows.add(self._row)
         elif name in ("v", "f", "t") and not self._phonetic:
             self._told, self._listening = [], True
+            if name == "f" and attributes.get("t") == "shared":
+                self.content.shared[self._row, self._column] = attributes.get("si", "")
+            elif name == "f" and attributes.get("t") in ("array", "dataTable"):
+                self.content.arrays.add((self._row, self._column))
         elif name == "rPh":
             self._phonetic = True
         elif name == "col" and attributes.get("hidden") in ("1", "true"):

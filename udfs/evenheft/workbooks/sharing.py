@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenheft.formulas.headings import VOCABULARY
-from evenheft.formulas.kinds import CellError, Quantity, Scale, is_blank, scale_named, show
+from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show
 from evenheft.hosts.embedded import Computed, Value
 from evenheft.workbooks.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
 from evenheft.workbooks.order import need_order
 from evenheft.workbooks.package import Refused, read_package
-from evenheft.workbooks.reading import SheetContent, read_sheet
+from evenheft.workbooks.reading import SheetContent, plain_text, read_sheet
 
 SHARED = ("number", "club", "model", "quantity", "loft", "lie", "wanted", "tolerance", "note")
 """The Supplier sheet's columns that leave, besides the order's number. Nothing else does."""
@@ -68,13 +68,13 @@ class OpenedOrder:
     @property
     def number(self) -> str:
         """The order's number, "" where it has none."""
-        return text_of(self.computed.named_cell("order_number"))
+        return plain_text(self.computed.named_cell("order_number"))
 
     @property
     def scale(self) -> Scale:
         """The units that the order's plain numbers are in."""
         try:
-            return scale_named(text_of(self.computed.named_cell("shop_units")))
+            return scale_named(plain_text(self.computed.named_cell("shop_units")))
         except ValueError:
             raise Refused(f"{self.name} names units on Order that are not known") from None
 
@@ -105,7 +105,7 @@ def need_own_headings(computed: Computed, table: Table, name: str) -> None:
     """Refuse a sheet whose columns have been moved: another column would be taken for the one that is meant."""
     for column in table.columns:
         heading = re.sub(r'^="(.*?) \("&(\w+)&"\)"$', lambda m: f"{m[1]} ({_unit(computed, m[2])})", column.heading)
-        found = text_of(computed.value(table.sheet, FIRST_ROW - 1, table.at[column.key]))
+        found = plain_text(computed.value(table.sheet, FIRST_ROW - 1, table.at[column.key]))
         if found != heading:
             place = f"{table.letter(column.key)}{FIRST_ROW - 1}"
             raise Refused(f'{name}, sheet {table.sheet}, should say "{heading}" in {place}: its columns were moved')
@@ -133,7 +133,7 @@ def heads_wanted(order: OpenedOrder) -> HeadsOrder:
     if not heads:
         raise Refused(f"{order.name} asks for no head: type what the heads should weigh on Supplier")
     found = HeadsOrder(order.number, tuple(heads))
-    need_nothing_private(found, text_of(order.computed.named_cell("order_customer")), order.name)
+    need_nothing_private(found, plain_text(order.computed.named_cell("order_customer")), order.name)
     return found
 
 
@@ -181,7 +181,7 @@ def _shared(order: OpenedOrder, key: str, row: int) -> Value:
 
 def _head(order: OpenedOrder, row: int) -> Wanted:
     number = row - FIRST_ROW + 1
-    club = text_of(_shared(order, "club", row))
+    club = plain_text(_shared(order, "club", row))
     told = f"club {number}" + (f" ({club})" if club else "")
     if not club:
         raise ValueError(f"{told} has no name on Order")
@@ -191,13 +191,13 @@ def _head(order: OpenedOrder, row: int) -> Wanted:
     return Wanted(
         number=number,
         club=club,
-        model=text_of(_shared(order, "model", row)),
+        model=plain_text(_shared(order, "model", row)),
         quantity=_number(_shared(order, "quantity", row), f"{told}: quantity"),
         loft=_number(_shared(order, "loft", row), f"{told}: loft"),
         lie=_number(_shared(order, "lie", row), f"{told}: lie"),
         mass=read_mass(_shared(order, "wanted", row), order.scale, f"{told}: head mass wanted"),
         tolerance=read_mass(tolerance, order.scale, f"{told}: plus or minus", TOLERANCE),
-        note=text_of(_shared(order, "note", row)),
+        note=plain_text(_shared(order, "note", row)),
     )
 
 
@@ -233,15 +233,4 @@ def _number(raw: Value, told: str) -> float | None:
 
 
 def _unit(computed: Computed, name: str) -> str:
-    return text_of(computed.named_cell(name))
-
-
-def text_of(value: object) -> str:
-    """A cell's value as text; whole numbers without a decimal point."""
-    if value is None:
-        return ""
-    if isinstance(value, CellError):
-        return value.code
-    if isinstance(value, float) and value == int(value):
-        return str(int(value))
-    return str(value).strip()
+    return plain_text(computed.named_cell(name))

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from evenheft.formulas.kinds import is_blank, show
 from evenheft.workbooks.layout import column_letter
 from evenheft.workbooks.package import Refused, read_package
-from evenheft.workbooks.reading import Held, SheetContent, read_sheet
-from evenheft.workbooks.sharing import GRAMS, HeadsOrder, Wanted, read_mass, text_of
+from evenheft.workbooks.reading import Held, SheetContent, plain_text, read_sheet
+from evenheft.workbooks.sharing import GRAMS, HeadsOrder, Wanted, read_mass
 
 if TYPE_CHECKING:
     from openpyxl.cell import Cell
@@ -47,10 +47,10 @@ COLUMNS = (
     SentColumn("lie", "Lie (deg)", 9, "0.0"),
     SentColumn("mass", "Mass wanted (g)", 11, "0.0"),
     SentColumn("tolerance", "Plus or minus (g)", 11, "0.0"),
-    SentColumn("note", "Note", 30, wrap=True),
+    SentColumn("note", "Note", 24, wrap=True),
     SentColumn("actual", "Actual mass (g)", 12, "0.0", fill_in=True),
     SentColumn("check", "Check", 13),
-    SentColumn("remark", "Your note", 30, fill_in=True, wrap=True),
+    SentColumn("remark", "Your note", 24, fill_in=True, wrap=True),
 )
 AT = {column.key: place for place, column in enumerate(COLUMNS, start=1)}
 NO_NUMBER = "a number in g"
@@ -231,17 +231,17 @@ def read_returned(path: Path) -> ReturnedHeads:
     if len(set(numbers)) < len(numbers):
         twice = next(number for number in numbers if numbers.count(number) > 1)
         raise Refused(f"{path.name} holds club {twice} twice")
-    return ReturnedHeads(path.name, text_of(content.value(*ORDER_AT)), tuple(heads), warnings)
+    return ReturnedHeads(path.name, plain_text(content.value(*ORDER_AT)), tuple(heads), warnings)
 
 
 def _need_layout(content: SheetContent, name: str) -> None:
-    if text_of(content.value(*MARK_AT)) != MARK:
-        found = re.fullmatch(r"evenheft heads (\d+)", text_of(content.value(*MARK_AT)))
+    if plain_text(content.value(*MARK_AT)) != MARK:
+        found = re.fullmatch(r"evenheft heads (\d+)", plain_text(content.value(*MARK_AT)))
         if found:
             raise Refused(f"{name} was made by another version of Evenheft (heads {found[1]})")
         raise Refused(f"{name} is not a supplier's workbook of Evenheft, or its layout was changed: nothing was taken")
     for place, column in enumerate(COLUMNS, start=1):
-        found_text = text_of(content.value(HEADING_ROW, place))
+        found_text = plain_text(content.value(HEADING_ROW, place))
         if found_text != column.heading:
             where = f"{column_letter(place)}{HEADING_ROW}"
             raise Refused(
@@ -260,21 +260,21 @@ def _returned(content: SheetContent, row: int) -> ReturnedHead:
 
     number = cell("number")
     mass, problem = None, ""
-    if not is_blank(cell("actual")):
+    if (row, AT["actual"]) in content.formulas:
+        problem = "the mass is a formula, which is not taken: it must be a number"
+    elif not is_blank(cell("actual")):
         try:
             mass = read_mass(cell("actual"), GRAMS, "the mass")
         except ValueError as error:
             problem = str(error)
-        if (row, AT["actual"]) in content.formulas:
-            mass, problem = None, "the mass is a formula, which is not taken: it must be a number"
     return ReturnedHead(
         number=int(number) if isinstance(number, float) and number == int(number) else 0,
-        club=text_of(cell("club")),
+        club=plain_text(cell("club")),
         wanted=_plain(cell("mass")),
         tolerance=_plain(cell("tolerance")),
         mass=mass,
         problem=problem,
-        remark=text_of(cell("remark")),
+        remark=plain_text(cell("remark")),
     )
 
 

@@ -129,8 +129,8 @@ def write_templates(folder: Path) -> list[Path]:
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
     # Columns A and B are repeated on a second page, where a long line would be cut off.
-    told = sheet["C2" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
-    told.value, told.font = lead, looks.LEAD
+    told = sheet["C1" if sheet.title in _SECOND_PAGE_AFTER else "A2"]
+    told.value, told.font, told.alignment = lead, looks.LEAD, looks.LEFT
     sheet.row_dimensions[1].height = 24
 
 
@@ -350,8 +350,11 @@ def _write_defaults(book: Workbook, sheet: Worksheet) -> None:
         label = sheet.cell(row, 2, heading)
         label.font, label.alignment = looks.TEXT, looks.LEFT
         cell = sheet.cell(row, 3, value)
-        _paint_input(cell)
         cell.font, cell.alignment = looks.TEXT, looks.CENTRED
+        if isinstance(value, str):
+            cell.font = looks.WORKING
+        else:
+            _paint_input(cell)
         told = sheet.cell(row, 4, note)
         told.font, told.alignment = looks.LEAD, looks.LEFT
     _name(book, "shop_defaults", sheet, f"$B${DEFAULT_ROW}:$C${DEFAULT_ROW + len(DEFAULTS) - 1}")
@@ -430,12 +433,12 @@ def _complete_scale(sheet: Worksheet) -> None:
 
 def _write_summary(sheet: Worksheet) -> None:
     flags = f"$E${FIRST_ROW}:$E${LAST_ROW}"
-    sheet["A3"].value = (
+    sheet["C2"].value = (
         f'=IF(COUNTIF({flags},"?*")=0,"No club is judged yet: fill in Order and Bench.",'
         f'COUNTIF({flags},"all in")&" of "&COUNTIF({flags},"?*")&" judged clubs are in; "'
         f'&(COUNTIF({flags},"?*")-COUNTIF({flags},"all in"))&" flagged.")'
     )
-    sheet["A3"].font = looks.STRONG
+    sheet["C2"].font = looks.STRONG
 
 
 def _colour_verdicts(sheet: Worksheet, letter: str) -> None:

@@ -20,7 +20,14 @@ from evenheft.hosts.excel.package import (
     rewritten,
     with_children,
 )
-from evenheft.hosts.excel.project import ADD_IN_SHELL, VBA_PART, ProjectError, fresh_project, refreshed_project
+from evenheft.hosts.excel.project import (
+    ADD_IN_SHELL,
+    OTHER_XLWINGS,
+    VBA_PART,
+    ProjectError,
+    fresh_project,
+    refreshed_project,
+)
 
 Kind = Literal["workbook", "template"]
 
@@ -54,7 +61,7 @@ def build_add_in(interpreter: str | None = None) -> bytes:
     sheets = [attributes(tag)["name"] for tag in elements(workbook, "sheet")]
     part = parts.sheet_part(sheets[0]) if len(sheets) == 1 and sheets[0].endswith(".conf") else None
     if part is None:
-        raise ProjectError("this version of xlwings is not the one that Evenheft was written for")
+        raise ProjectError(OTHER_XLWINGS)
     renamed = workbook.replace(f'name="{sheets[0]}"', f'name="{SHEET}"')
     return rewritten(
         content,

@@ -72,7 +72,9 @@ def read_settings(content: bytes) -> dict[str, str]:
     except BookError:
         return {}
     cells = {(cell["column"], cell["row"]): _shown(cell, strings) for cell in _CELL.finditer(text)}
-    return {key: cells[("B", row)] for (column, row), key in cells.items() if column == "A" and ("B", row) in cells}
+    return {
+        key: cells[("B", row)] for (column, row), key in cells.items() if column == "A" and key and ("B", row) in cells
+    }
 
 
 def _text_cell(reference: str, text: str) -> str:

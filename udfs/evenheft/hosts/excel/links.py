@@ -18,7 +18,7 @@ from evenheft.hosts.excel import ADD_IN
 from evenheft.hosts.excel.package import BookError, attributes, elements, rewritten
 
 START_FOLDER_LINK = "http://schemas.microsoft.com/office/2006/relationships/xlExternalLinkPath/xlStartup"
-"""A link to a file in Excel's start folder ([MS-XLSX] 2.1, as found in workbooks that use a personal macro book)."""
+"""A link to a file in Excel's start folder, as Excel writes one to a personal macro workbook (PERSONAL.XLSB)."""
 
 _LINK_RELATIONSHIPS = re.compile(r"xl/externalLinks/_rels/[^/]+\.rels", re.IGNORECASE)
 _OURS = re.compile(r"evenheft.*\.xlam", re.IGNORECASE)

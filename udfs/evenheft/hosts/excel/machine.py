@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -148,10 +149,10 @@ class Machine:
         for values in self.excel_values("Options"):
             for name, value in values.items():
                 if name.upper().startswith("OPEN") and isinstance(value, str):
-                    path = value.rpartition("/")[2].partition(" ")[2] if value.startswith("/") else value
-                    text = path.strip().strip('"')
-                    if PureWindowsPath(text).name.lower().startswith("evenheft"):
-                        yield Path(text)
+                    quoted = re.search(r'"([^"]+)"', value)
+                    path = quoted[1] if quoted else value
+                    if PureWindowsPath(path).name.lower().startswith("evenheft"):
+                        yield Path(path)
 
 
 class NotWindows(Exception):  # noqa: N818  it is an answer, not a failure

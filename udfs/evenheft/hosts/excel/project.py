@@ -6,6 +6,7 @@ This is the only module that knows pyOpenVBA, which is young and pinned exactly.
 from __future__ import annotations
 
 import io
+import re
 import tempfile
 import zipfile
 from pathlib import Path
@@ -19,6 +20,21 @@ from evenheft.hosts.excel.vba import OPENING_MODULE, WRAPPER_MODULE, opening_mod
 
 VBA_PART = "xl/vbaProject.bin"
 XLWINGS_MODULE = "xlwings"
+
+OTHER_XLWINGS = "this version of xlwings is not the one that Evenheft was written for: install Evenheft again"
+
+NEEDED = frozenset(
+    """
+    XLPy XLPyCommand XLPyLoadDLL GetConfig GetConfigFromSheet GetConfigFromFile GetConfigFilePath
+    GetDirectoryConfigFilePath GetDirectoryPath GetDirectory GetFullName GetUdfModules GetMacDir FileExists
+    FileExistsOnWindows FileOrFolderExistsOnMac ParentFolder SheetExists ExpandEnvironmentStrings WScript
+    """.split()  # noqa: SIM905  a list of quoted names would be hard to read
+)
+"""The procedures of xlwings' module that a formula needs, and those that they call."""
+
+_PROCEDURE = re.compile(r"\s*(?:(?:Public|Private|Static)\s+)*(?:Function|Sub)\s+(\w+)")
+_END_OF_PROCEDURE = re.compile(r"\s*End (?:Function|Sub)\b")
+_DECLARED = re.compile(r"(?m)^(\s*)Declare\b")
 
 _SHELLS = Path(xlwings.__file__).parent
 ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
@@ -51,7 +67,13 @@ def refreshed_project(workbook: bytes) -> bytes:
 
 
 def adapted_xlwings(source: str) -> str:
-    """The VBA of xlwings, with its settings under our name, our check before Python is called, no `sql` function.
+    """The VBA of xlwings, as far as a formula needs it and no cell can misuse it.
+
+    Every formula of every workbook can call a public function of a loaded add-in, without its macros being asked
+    about. xlwings' module has functions that run Python code, start programs, and read and write files: they are
+    taken out, what calls its library is made private, and the module itself is private to the project.
+
+    Besides, its settings go by our name, and our check comes before Python is called.
 
     Args:
         source: the module `xlwings` of its shell for workbooks [-].
@@ -59,27 +81,35 @@ def adapted_xlwings(source: str) -> str:
     Raises:
         ProjectError: it is not the module that this version was written for.
     """
-    before, mark, after = source.partition('\'Attribute VB_Name = "Extensions"')
-    _, closing, rest = after.partition("End Function")
-    if not mark or not closing:
-        raise ProjectError("this version of xlwings is not the one that Evenheft was written for")
-    adapted = before + rest.lstrip("\r\n")
+    adapted = _DECLARED.sub(r"\1Private Declare", _needed_procedures(source.replace("\r\n", "\n")))
     for old, new in (
-        (
-            'Public Const PROJECT_NAME As String = "xlwings"',
-            f'Public Const PROJECT_NAME As String = "{CONFIGURATION}"',
-        ),
-        (
-            "Private Sub XLPyLoadDLL()\n",
-            "Private Sub XLPyLoadDLL()\n    HeftNeedPython\n",
-        ),
+        ('Attribute VB_Name = "xlwings"\n', 'Attribute VB_Name = "xlwings"\nOption Private Module\n'),
+        ('PROJECT_NAME As String = "xlwings"', f'PROJECT_NAME As String = "{CONFIGURATION}"'),
+        ("Private Sub XLPyLoadDLL()\n", "Private Sub XLPyLoadDLL()\n    HeftNeedPython\n"),
         # -P: a file of Python's that lies in the folder Excel happens to be in must not be taken for a library.
         ('" -B -c ""import sys, os;', '" -B -P -c ""import sys, os;'),
     ):
         if adapted.count(old) != 1:
-            raise ProjectError("this version of xlwings is not the one that Evenheft was written for")
+            raise ProjectError(OTHER_XLWINGS)
         adapted = adapted.replace(old, new)
-    return adapted
+    return adapted.replace("\n", "\r\n")  # as the VBA editor writes lines; xlwings ships bare line feeds
+
+
+def _needed_procedures(source: str) -> str:
+    lines: list[str] = []
+    found = set()
+    inside = ""
+    for line in source.split("\n"):
+        if not inside and (header := _PROCEDURE.match(line)):
+            inside = header[1]
+            found.add(inside)
+        if not inside or inside in NEEDED:
+            lines.append(line)
+        if _END_OF_PROCEDURE.match(line):
+            inside = ""
+    if not found >= NEEDED:
+        raise ProjectError(OTHER_XLWINGS)
+    return "\n".join(lines)
 
 
 def _with_functions(workbook: bytes, *, fresh: bool) -> bytes:

@@ -28,7 +28,7 @@ ERROR_NUMBERS = {
     2043: "#GETTING_DATA", 2045: "#SPILL!", 2046: "#CONNECT!", 2047: "#BLOCKED!", 2048: "#UNKNOWN!", 2049: "#FIELD!",
     2050: "#CALC!",
 }  # fmt: skip
-"""Excel's error values by their numbers (XlCVError)."""
+"""Excel's error values by their numbers (XlCVError; 2043 and those from 2046 on from memory)."""
 
 _ERROR_RANGE = range(_FIRST_ERROR + 2000, _FIRST_ERROR + 2100)
 _AS_THEY_ARE = {float, str, bool, type(None)}
@@ -55,7 +55,7 @@ def _argument(raw: Any) -> Any:
         return _cell(raw)
     # A range comes as a tuple of rows, and so does {1;2}; {1,2}, one row, comes as a plain tuple.
     rows = raw if raw and isinstance(raw[0], list | tuple) else (raw,)
-    if _AS_THEY_ARE.issuperset(map(type, chain.from_iterable(rows))):
+    if set(map(type, chain.from_iterable(rows))) <= _AS_THEY_ARE:
         return rows
     return [[_cell(cell) for cell in row] for row in rows]
 

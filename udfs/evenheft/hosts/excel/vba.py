@@ -106,8 +106,8 @@ def _description(formula: Formula, category: str) -> str:
 def vba_text(text: str) -> str:
     """A text as VBA source of plain ASCII, whatever code page the reader's machine has.
 
-    >>> print(vba_text('say "kg cm²"'))
-    "say ""kg cm" & ChrW(178) & ""
+    >>> print(vba_text("½ of “29”"))
+    "" & ChrW(189) & " of " & ChrW(8220) & "29" & ChrW(8221) & ""
     """
     return '"' + "".join(_vba_characters(text)) + '"'
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from importlib.metadata import PackageNotFoundError, version
+from importlib.metadata import version
 from pathlib import Path
 
 from evenheft import __version__
+from evenheft.hosts.excel import missing_packages
 from evenheft.hosts.excel.configuration import INTERPRETER_KEY, LIBRARY_KEY, VERSION_KEY, read_settings
 from evenheft.hosts.excel.machine import Machine, NotWindows, this_machine
 from evenheft.hosts.findings import Finding
@@ -26,13 +27,11 @@ def findings() -> list[Finding]:
 
 def findings_on(machine: Machine) -> list[Finding]:
     """What stands for and against Evenheft in Excel on a Windows machine."""
-    try:
-        xlwings_version = version("xlwings")
-        version("pyopenvba")
-    except PackageNotFoundError as missing:
-        return [Finding("note", f"{missing.name} is not installed", 'python -m pip install "evenheft[excel]"')]
+    if missing := missing_packages():
+        return [Finding("note", f"{' and '.join(missing)} not installed", 'python -m pip install "evenheft[excel]"')]
     if not machine.has_office():
         return [Finding("note", "no Excel is found for this user", "install Excel, or use evenheft calc or check")]
+    xlwings_version = version("xlwings")
     return [
         *_python(machine, xlwings_version),
         *_office(machine),
