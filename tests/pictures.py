@@ -21,7 +21,7 @@ from evenheft.workbooks.demo import build_demo
 from evenheft.workbooks.template import save_bytes
 
 PICTURES = Path(__file__).parents[1] / "docs/pictures"
-DOTS_PER_INCH = 80
+DOTS_PER_INCH = 110
 
 
 def main() -> None:

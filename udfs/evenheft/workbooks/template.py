@@ -410,7 +410,8 @@ def _complete_set(sheet: Worksheet) -> None:
         _colour_verdicts(sheet, SET.letter(judged(quantity).verdict))
     _colour_messages(sheet)
     for place, key in enumerate(CHARTED):
-        sheet.add_chart(_band_chart(sheet, key), f"{get_column_letter(1 + place * 6)}{LAST_ROW + 3}")
+        # Not under A and B: the second page repeats these columns, with a slice of whatever lies on them.
+        sheet.add_chart(_band_chart(sheet, key), f"{get_column_letter(3 + place * 6)}{LAST_ROW + 3}")
 
 
 def _complete_scale(sheet: Worksheet) -> None:
