@@ -389,22 +389,24 @@ def plain_server(formula: Formula) -> PlainServer | None:
     optional = [i for i in range(count, len(formula.arguments)) if i != formula.units_at]
     defaults = tuple(formula.arguments[i].default for i in optional)
     most = len(formula.arguments)
-    function, isfinite = formula.function, math.isfinite
+    rest_of = [(None,) * max(0, length - count) for length in range(most + 1)]
+    function = formula.function
 
     def plain(given: tuple[object, ...]) -> Cell | None:
-        if len(given) < count or len(given) > most or any(value is not None for value in given[count:]):
+        # This runs once per cell of a long column: every word of it was weighed.
+        length = len(given)
+        if length < count or length > most or given[count:] != rest_of[length]:
             return None
-        values = given[:count]
-        for value, (low, high) in zip(values, limits):  # noqa: B905  equally long, and this runs per cell
+        for value, (low, high) in zip(given, limits):  # noqa: B905  those after the required ones are blank
             if type(value) is not float or not low <= value <= high:
                 return None
         try:
-            answer = function(*values, *defaults)
+            answer = function(*given[:count], *defaults)
         except (ValueError, ArithmeticError):
             return None
-        if type(answer) is str or (type(answer) is float and isfinite(answer)):
-            return answer
-        return None
+        kind = type(answer)
+        # A number less itself is 0, but for what is no number and what is infinite.
+        return answer if kind is str or (kind is float and answer - answer == 0.0) else None
 
     return plain
 
