@@ -11,6 +11,8 @@ from hypothesis import settings
 from calc_office import Calc, MissingError, needed_office, running
 from evenheft.hosts.calc import package
 
+collect_ignore = ["calc_driver.py"]  # it runs under LibreOffice's Python, which alone has `uno`
+
 # A busy machine is no failure: nothing here is judged by the clock.
 settings.register_profile("evenheft", deadline=None)
 # For a long look by hand: bash tests/run --hypothesis-profile=deep

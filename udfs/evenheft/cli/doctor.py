@@ -18,7 +18,6 @@ OLDEST_PYTHON = (3, 11)
 HOSTS: dict[str, str] = {
     "Excel": "evenheft.hosts.excel.doctor",
     "LibreOffice": "evenheft.hosts.calc.doctor",
-    "Excel": "evenheft.hosts.excel.findings",
 }
 """Each host's name as the doctor prints it, and the module whose `findings` tells of it."""
 
