@@ -15,7 +15,6 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent))
 
 from calc_office import running
-
 from evenheft.hosts.calc import package
 from evenheft.workbooks.demo import build_demo
 from evenheft.workbooks.template import save_bytes

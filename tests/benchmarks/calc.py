@@ -1,9 +1,9 @@
 """What Evenheft costs in LibreOffice, each figure against something computed in the same LibreOffice.
 
 Run by hand: python tests/benchmarks/calc.py
-Prints the best of many rounds, since a busy machine only ever adds, and the ratios that matter. Each round changes every
-input first, and what was computed is compared with what the new inputs ask for: a cell that was not dirty cannot pass
-for a fast one.
+Prints the best of many rounds, since a busy machine only ever adds, and the ratios that matter. Each round changes
+every input first, and what was computed is compared with what the new inputs ask for: a cell that was not dirty cannot
+pass for a fast one.
 """
 
 from __future__ import annotations
@@ -19,7 +19,6 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from calc_office import Book, Calc, running
-
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.registry import Formula
 from evenheft.hosts.calc import package
