@@ -160,6 +160,10 @@ def test_what_tip_weight_brings_the_dry_fit_to_its_target() -> None:
 def test_the_head_to_order() -> None:
     mass = number("HEFT_HEAD_MASS", [HEADINGS], [changed(DRIVER, head_mass=None)], "D3")
     assert club(changed(DRIVER, head_mass=mass), "points") == approx(33.0)
+    # Before there is a head there need be no heading for its mass either.
+    at = HEADINGS.index("Head mass (g)")
+    headings, cells = (row[:at] + row[at + 1 :] for row in (HEADINGS, DRIVER))
+    assert number("HEFT_HEAD_MASS", [headings], [cells], "D3") == approx(mass)
 
 
 def test_rows_beside_columns_of_measurements() -> None:

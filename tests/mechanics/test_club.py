@@ -19,6 +19,7 @@ from evenheft.mechanics.club import (
     cut_length,
     finished,
     forecast,
+    head_mass,
     head_rise,
     shaft_balance,
     tip_position,
@@ -123,6 +124,17 @@ def test_the_swingweight_agrees_even_where_the_weighings_do_not(club: Parts, off
     bench = Body(bench.mass + off, bench.centre + shifted)
     learned = dataclasses.replace(club, head_rise=head_rise(club, bench))
     assert swingweight(forecast(learned)) == approx(swingweight(bench), abs=1e-9)
+
+
+@given(clubs)
+def test_the_head_to_order_for_what_the_club_reads_is_its_own(club: Parts) -> None:
+    assert head_mass(club, target=swingweight(forecast(club))) == approx(club.head_mass, abs=1e-8)
+
+
+@given(clubs, st.floats(20, 50))
+def test_with_the_head_that_was_ordered_the_club_reads_its_target(club: Parts, target: float) -> None:
+    ordered = dataclasses.replace(club, head_mass=head_mass(club, target=target))
+    assert swingweight(forecast(ordered)) == approx(target, abs=1e-8)
 
 
 @given(clubs, small)

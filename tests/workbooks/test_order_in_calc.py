@@ -13,7 +13,6 @@ import pytest
 from openpyxl.utils.datetime import to_excel
 
 from calc_office import Book, Calc
-from evenheft.formulas.kinds import CellError
 from evenheft.hosts.embedded import Computed
 from evenheft.workbooks.demo import build_demo
 from evenheft.workbooks.layout import BENCH, FIRST_ROW, LAST_ROW, SET, column_letter
@@ -66,7 +65,7 @@ def differences(found: Cells, wanted: Cells, digits: float = 1e-9) -> dict[tuple
 
 
 def alike(found: object, wanted: object, digits: float) -> bool:
-    """Whether two hosts show the same; Calc holds TRUE and dates as numbers, and an empty text looks like an empty cell."""
+    """Whether two hosts show the same; TRUE and dates are numbers in Calc, an empty text looks like an empty cell."""
     if isinstance(wanted, bool):
         wanted = float(wanted)
     if isinstance(wanted, datetime.date):
@@ -162,7 +161,9 @@ def test_a_change_on_the_bench_is_judged_at_once(calc: Calc, demo: Path) -> None
     with calc.open(demo) as book:
         book.calculate(everything=True)
         row = FIRST_ROW + names_of(book).index("5-iron")
-        mass = next(at for key in ("done_mass", "dry_mass") if book.value("Bench", at := in_bench(key, row)) is not None)
+        mass = next(
+            at for key in ("done_mass", "dry_mass") if book.value("Bench", at := in_bench(key, row)) is not None
+        )
         before = book.value("Bench", mass)
         book.type("Bench", mass, str(before + 20))
         assert flags(book).keys() == {"5-iron", *PLANTED}

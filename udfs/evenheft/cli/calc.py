@@ -74,10 +74,15 @@ def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
     from evenheft.hosts.calc.office import OfficeError, find
 
     try:
+        shared = shared or _is_root()
         found = find(office, profile)
-        if found.installed_version() is None:
-            refuse(f"the add-in is not installed in LibreOffice {found.version} ({found.program})")
-        found.remove(shared=shared or _is_root())
+        where = f"in LibreOffice {found.version} ({found.program})"
+        if found.installed_version(shared=shared) is None:
+            if found.installed_version(shared=not shared) is None:
+                refuse(f"the add-in is not installed {where}")
+            whose, how = ("for one person", "as that person") if shared else ("for everybody", "with --shared, as root")
+            refuse(f"the add-in is installed {whose} {where}: remove it {how}")
+        found.remove(shared=shared)
     except OfficeError as error:
         refuse(str(error))
     click.echo(f"removed from LibreOffice {found.version} ({found.program})")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import importlib
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 import click
@@ -17,6 +18,7 @@ OLDEST_PYTHON = (3, 11)
 HOSTS: dict[str, str] = {
     "Excel": "evenheft.hosts.excel.doctor",
     "LibreOffice": "evenheft.hosts.calc.doctor",
+    "Excel": "evenheft.hosts.excel.findings",
 }
 """Each host's name as the doctor prints it, and the module whose `findings` tells of it."""
 
@@ -25,13 +27,15 @@ MARKS = {"ok": "ok   ", "note": "note ", "wrong": "WRONG"}
 
 
 @click.command("doctor")
-def doctor_command() -> None:
+@click.argument("workbooks", nargs=-1, type=click.Path(path_type=Path))
+def doctor_command(workbooks: tuple[Path, ...]) -> None:
     """Tell what was found of Python, Evenheft and the spreadsheet programs, and what to do about it.
 
-    Ends with exit code 2 where something is wrong.
+    Name order WORKBOOKS to hear whether this Evenheft can read them. Ends with exit code 2
+    where something is wrong.
     """
     wrong = 0
-    for title, check in checks():
+    for title, check in checks(workbooks):
         click.echo(title)
         for finding in _found_by(check):
             wrong += finding.level == "wrong"
@@ -42,11 +46,13 @@ def doctor_command() -> None:
         sys.exit(UNREADABLE)
 
 
-def checks() -> Iterator[tuple[str, Check]]:
+def checks(workbooks: Sequence[Path] = ()) -> Iterator[tuple[str, Check]]:
     """Every check by its title, the machine's own first; each host's module is loaded when its turn comes."""
     yield "Evenheft", own_findings
     for title, module in HOSTS.items():
         yield title, _of_host(module)
+    for path in workbooks:
+        yield path.name, partial(workbook_findings, path)
 
 
 def _of_host(module: str) -> Check:
@@ -69,6 +75,21 @@ def _found_by(check: Check) -> list[Finding]:
 def own_findings() -> list[Finding]:
     """What was found of this Python and this package."""
     return [_python(), _selftest()]
+
+
+def workbook_findings(path: Path) -> list[Finding]:
+    """What was found of an order workbook; it is only read."""
+    from evenheft.hosts.embedded import EngineError
+    from evenheft.workbooks.order import open_order, report_of
+    from evenheft.workbooks.package import Refused
+
+    try:
+        computed, warnings = open_order(path)
+    except (Refused, EngineError) as error:
+        return [Finding("wrong", str(error), "open a copy of it from before, or begin a new one with: evenheft new")]
+    report = report_of(computed, path.name, warnings)
+    found = [Finding("ok", f"an order of {len(report.clubs)} clubs that this Evenheft can read")]
+    return found + [Finding("note", warning, "nothing, where you put it there yourself") for warning in warnings]
 
 
 def _python() -> Finding:

@@ -367,7 +367,7 @@ def head_rise(
 )
 def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None) -> float | str:
     """Mass [g] of the head that brings a row's forecast to a swingweight [points]."""
-    row = read_row(plan_for(headers, defaults), rows[0], unknown="head_mass")
+    row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
     if row is None:
         return ""
     mass = club.head_mass(row.parts, target)

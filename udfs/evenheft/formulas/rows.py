@@ -148,12 +148,13 @@ class Row:
     cut_grip_balance: float
 
 
-def plan_for(headers: Table, defaults: Table | None) -> Plan:
+def plan_for(headers: Table, defaults: Table | None, *, unknown: str | None = None) -> Plan:
     """Understand the headings, and the defaults that a shop has changed.
 
     Args:
         headers: one row of headings [-].
         defaults: rows of a heading and its value, or None [-].
+        unknown: a mass that is asked for, so that no heading need name it [-].
 
     Raises:
         Refusal: they are not laid out so, name a part twice, in a wrong unit, or lack what no club is without.
@@ -163,11 +164,11 @@ def plan_for(headers: Table, defaults: Table | None) -> Plan:
     changed = tuple(chain.from_iterable(defaults or ()))
     if any(len(row) != 2 for row in defaults or ()):
         raise Refusal("defaults must be a range of two columns, a heading and its value in each row")
-    return _plan(tuple(headers[0]), changed)
+    return _plan(tuple(headers[0]), changed, unknown)
 
 
 @lru_cache(maxsize=64)
-def _plan(headers: tuple[object, ...], defaults: tuple[object, ...]) -> Plan:
+def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: str | None) -> Plan:
     texts = [_heading_text(cell) for cell in headers]
     columns: list[Column] = []
     doubtful: list[tuple[int, str]] = []
@@ -185,7 +186,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...]) -> Plan:
     known = {column.headed.name for column in columns} | set(given)
     if not columns:
         wrong.append("headers must name a club's parts, e.g. Head mass (g)")
-    elif not wrong and (lacking := [name for name in REQUIRED if name not in known]):
+    elif not wrong and (lacking := [name for name in REQUIRED if name not in known and name != unknown]):
         wrong.append("headers lack " + _and([f'"{_example(name)}"' for name in lacking]))
     if wrong:
         raise Refusal("; ".join(wrong))

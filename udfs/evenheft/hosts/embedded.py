@@ -6,6 +6,7 @@ This is the only module that knows formualizer, which is young and pinned exactl
 from __future__ import annotations
 
 import difflib
+import gc
 import html
 import io
 import re
@@ -115,7 +116,7 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
     sheet = workbook.sheet("Sheet1")
     try:
         sheet.set_formula(1, 1, text)
-        workbook.evaluate_all()
+        recompute(workbook)
         first = _value(workbook.get_value("Sheet1", 1, 1))
     except Exception as error:  # the engine raises several kinds for a formula that it cannot parse
         raise EngineError(f"cannot read the formula {text}: {_one_line(error)}") from None
@@ -140,7 +141,7 @@ class Computed:
         try:
             self._workbook = formualizer.load_workbook_bytes(_with_served_formulas(content))
             serve_in(self._workbook)
-            self._workbook.evaluate_all()
+            recompute(self._workbook)
         except Exception as error:  # the engine raises several kinds
             raise EngineError(f"{name} cannot be computed: {_one_line(error)}") from None
         self.sheet_names: tuple[str, ...] = tuple(self._workbook.sheet_names)
@@ -192,10 +193,25 @@ def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str])
     try:
         for (row, column), formula in formulas.items():
             sheet.set_formula(row, column, as_served("=" + formula.strip().removeprefix("=")))
-        workbook.evaluate_all()
+        recompute(workbook)
     except Exception as error:  # the engine raises several kinds
         raise EngineError(f"cannot compute: {_one_line(error)}") from None
     return {place: _value(workbook.get_value("Sheet1", *place)) for place in formulas}
+
+
+def recompute(workbook: formualizer.Workbook) -> None:
+    """Compute every formula of a workbook of the engine.
+
+    Ranges reach a formula as lists of lists, all of them alive until it answers: looking for garbage among them
+    meanwhile finds none and can take longer than the formula.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        workbook.evaluate_all()
+    finally:
+        if collecting:
+            gc.enable()
 
 
 def serve_in(workbook: formualizer.Workbook) -> None:

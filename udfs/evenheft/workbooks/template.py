@@ -350,8 +350,11 @@ def _write_defaults(book: Workbook, sheet: Worksheet) -> None:
         label = sheet.cell(row, 2, heading)
         label.font, label.alignment = looks.TEXT, looks.LEFT
         cell = sheet.cell(row, 3, value)
-        _paint_input(cell)
         cell.font, cell.alignment = looks.TEXT, looks.CENTRED
+        if isinstance(value, str):
+            cell.font = looks.WORKING
+        else:
+            _paint_input(cell)
         told = sheet.cell(row, 4, note)
         told.font, told.alignment = looks.LEAD, looks.LEFT
     _name(book, "shop_defaults", sheet, f"$B${DEFAULT_ROW}:$C${DEFAULT_ROW + len(DEFAULTS) - 1}")

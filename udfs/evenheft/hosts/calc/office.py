@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import os
 import re
+import signal
 import subprocess
 import sys
 import tempfile
@@ -16,6 +17,9 @@ from evenheft.hosts.calc import EXTENSION
 
 PATIENCE = 180
 """How long LibreOffice may take for one errand, first starts on slow machines included [s]."""
+
+PATIENCE_WHILE_OPEN = 20
+"""How long it may take while it is open, when it often waits for itself and never answers [s]."""
 
 PROOF = (("=HEFT_SELFTEST()", "ok, evenheft"), ("=HEFT_MOMENT(430,75.56)", "17200"))
 """Formulas that the add-in is proven by, and how their answers begin."""
@@ -46,7 +50,7 @@ class Office:
     @property
     def runs_python(self) -> bool:
         """Whether this LibreOffice can run components in Python, which Debian and others package apart."""
-        return any((folder / "pythonloader.py").exists() for folder in (self.program, *_resources(self.program)))
+        return any(_is_there(folder / "pythonloader.py") for folder in (self.program, *_resources(self.program)))
 
     @property
     def _profile_option(self) -> list[str]:
@@ -68,10 +72,14 @@ class Office:
                 return found[0]
         return None
 
-    def installed_version(self) -> str | None:
-        """The version of the add-in that is installed, or None."""
-        for shared in (False, True):
-            listed = self._unopkg("list", *(["--shared"] if shared else []), EXTENSION, tolerate=True)
+    def installed_version(self, *, shared: bool | None = None) -> str | None:
+        """The version of the add-in that is installed, or None.
+
+        Args:
+            shared: whether to look for one for everybody or for one's own; both when left out [-].
+        """
+        for layer in (False, True) if shared is None else (shared,):
+            listed = self._unopkg("list", *(["--shared"] if layer else []), EXTENSION, tolerate=True)
             found = re.search(rf"^Identifier: {re.escape(EXTENSION)}\s+Version: (\S+)", listed, re.MULTILINE)
             if found:
                 return found[1]
@@ -126,20 +134,31 @@ class Office:
         return self._finished(self.command(name, *arguments), tolerate=False)
 
     def _finished(self, line: Sequence[str], *, tolerate: bool) -> str:
+        patience = PATIENCE_WHILE_OPEN if self.looks_open else PATIENCE
         try:
-            done = subprocess.run(
-                line, capture_output=True, text=True, errors="replace", timeout=PATIENCE, check=False,
-                stdin=subprocess.DEVNULL,
+            process = subprocess.Popen(
+                line, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+                errors="replace", start_new_session=True,
             )  # fmt: skip
-        except subprocess.TimeoutExpired:
-            raise OfficeError(
-                f"{Path(line[0]).name} did not finish in {PATIENCE} s: close all of LibreOffice's windows and try again"
-            ) from None
         except OSError as error:
             raise OfficeError(f"{line[0]} cannot be started: {error.strerror}") from None
-        if done.returncode and not tolerate:
-            raise OfficeError(_refusal(line, done.stdout + done.stderr))
-        return done.stdout + done.stderr
+        try:
+            said, _ = process.communicate(timeout=patience)
+        except subprocess.TimeoutExpired:
+            _end_with_children(process)
+            raise OfficeError(
+                "LibreOffice is open: close all its windows and try again"
+                if self.looks_open
+                else f"LibreOffice did not finish in {patience} s: start LibreOffice once by hand, and try again"
+            ) from None
+        if process.returncode and not tolerate:
+            raise OfficeError(_refusal(line, said))
+        return said
+
+    @property
+    def looks_open(self) -> bool:
+        """Whether this LibreOffice runs with this profile, or ended without tidying up."""
+        return _is_there(_own_profile(self.profile) / ".lock")
 
 
 def find(program: Path | None = None, profile: Path | None = None) -> Office:
@@ -174,7 +193,7 @@ def _folders() -> Iterator[Path]:
     """Where LibreOffice is installed by its own installers and by distributions."""
     for folder in os.environ.get("PATH", "").split(os.pathsep):
         soffice = _executable(Path(folder), "soffice")
-        if folder and soffice.exists():
+        if folder and _is_there(soffice):
             yield soffice.resolve().parent
     if sys.platform == "win32":
         for variable in ("ProgramFiles", "ProgramW6432", "ProgramFiles(x86)"):
@@ -191,6 +210,34 @@ def _folders() -> Iterator[Path]:
             yield from (found / "program" for found in sorted(Path("/").glob(pattern)))
 
 
+def _is_there(path: Path) -> bool:
+    """Whether a file exists, as far as this person may look."""
+    try:
+        return path.exists()
+    except OSError:
+        return False
+
+
+def _own_profile(profile: Path | None) -> Path:
+    """The folder of a profile, the person's own where none is named."""
+    if profile is not None:
+        return profile
+    if sys.platform == "win32":
+        return Path(os.environ.get("APPDATA", str(Path.home())), "LibreOffice", "4")
+    if sys.platform == "darwin":
+        return Path.home() / "Library/Application Support/LibreOffice/4"
+    return Path(os.environ.get("XDG_CONFIG_HOME") or Path.home() / ".config", "libreoffice", "4")
+
+
+def _end_with_children(process: subprocess.Popen[str]) -> None:
+    """End a program of LibreOffice, which is a script around the real one on some systems."""
+    if sys.platform == "win32":
+        process.kill()
+    else:
+        os.killpg(process.pid, signal.SIGKILL)
+    process.communicate()
+
+
 def _executable(folder: Path, name: str) -> Path:
     """A program of LibreOffice; on Windows the one that speaks to the console."""
     if sys.platform == "win32":
@@ -199,7 +246,7 @@ def _executable(folder: Path, name: str) -> Path:
 
 
 def _complete(folder: Path) -> bool:
-    return all(_executable(folder, name).exists() for name in ("soffice", "unopkg"))
+    return all(_is_there(_executable(folder, name)) for name in ("soffice", "unopkg"))
 
 
 def _resources(program: Path) -> tuple[Path, ...]:

@@ -57,9 +57,10 @@ STOCKS: tuple[tuple[str, str, tuple[float, ...]], ...] = (
 
 DEFAULT_TITLE_ROW = TARGET_ROW + len(QUANTITIES) + 1
 DEFAULT_ROW = DEFAULT_TITLE_ROW + 1
-DEFAULTS: tuple[tuple[str, float, str], ...] = (
+DEFAULTS: tuple[tuple[str, float | str, str], ...] = (
     ("Head rise (cm)", 1.0, "head's centre above ground, until taught"),
     ("Bore to ground (cm)", 3.8, "seated shaft tip to the ground line"),
+    ("Grip cap (cm)", '=HEFT_CONVERT(shop_cap,unit_length,"cm")', "from Units and instruments"),
     ("Grip balance (cm)", 11.0, "butt to the grip's own balance point"),
     ("Tape from butt (cm)", 13.0, "butt to the middle of the tape"),
     ("Ferrule above tip (cm)", 4.2, "shaft tip to the ferrule's middle"),
@@ -69,7 +70,9 @@ DEFAULTS: tuple[tuple[str, float, str], ...] = (
     ("Butt weight from butt (cm)", 2.5, "butt to the counterweight's centre"),
     ("Cut grip balance (cm)", 11.0, "butt to the balance of the cut grip used for dry fits"),
 )
-"""Heading, value and explanation of each default that HEFT_CLUB uses where a row says nothing."""
+"""Heading, value and explanation of each default that HEFT_CLUB uses where a row says nothing.
+
+A value that is a formula follows another cell and is locked."""
 
 HEADER_FIELDS: tuple[tuple[str, str], ...] = (
     ("order_number", "Order number"),

@@ -1,0 +1,140 @@
+"""The add-in installed and removed by the command, as an ordinary user does it, in a real LibreOffice."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import zipfile
+from importlib.util import find_spec
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+import evenheft
+from calc_office import SYSTEM_PYTHON, Calc, MissingError, needed_office, ordinary_user
+from evenheft import __version__
+from evenheft.cli import main
+from evenheft.hosts.calc import HOST, vendor
+from evenheft.hosts.calc.office import Office, OfficeError
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(main, ["calc", *words])
+
+
+def test_build_writes_one_file(tmp_path: Path) -> None:
+    result = run("build", str(tmp_path / "new"))
+    assert result.exit_code == 0
+    assert [path.name for path in (tmp_path / "new").iterdir()] == ["evenheft.oxt"]
+    assert str(tmp_path / "new" / "evenheft.oxt") in result.output
+    with zipfile.ZipFile(tmp_path / "new" / "evenheft.oxt") as extension:
+        assert extension.testzip() is None
+
+
+def test_build_into_a_file_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("mine")
+    assert run("build", str(tmp_path / "file")).exit_code == 2
+    assert (tmp_path / "file").read_text() == "mine"
+
+
+@pytest.mark.parametrize("target", ["windows", "windows-2.7", "amiga-3.12", "windows-3.x", "3.12", "windows-"])
+def test_a_target_that_is_none_is_refused(tmp_path: Path, target: str) -> None:
+    result = run("build", str(tmp_path), "--vendor", target)
+    assert result.exit_code == 2
+    assert result.output.startswith(f"! {target} is no target: name a machine and the version")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_wheels_that_nobody_makes_are_refused_in_a_line(tmp_path: Path) -> None:
+    result = run("build", str(tmp_path), "--vendor", "windows-3.3")
+    assert result.exit_code == 2
+    assert result.output.startswith("! the wheels cannot be had: ")
+    assert result.output.count("\n") == 1
+
+
+def test_wheels_travel_without_their_tests(tmp_path: Path) -> None:
+    wheel = tmp_path / "numpy-1-cp312-cp312-win_amd64.whl"
+    with zipfile.ZipFile(wheel, "w") as package:
+        for name in ("numpy/__init__.py", "numpy/core/x.pyd", "numpy/tests/test_x.py", "numpy/core/tests/data/a.txt"):
+            package.writestr(name, name)
+    assert dict(vendor._files(wheel)) == {
+        "pythonpath/numpy/__init__.py": b"numpy/__init__.py",
+        "pythonpath/numpy/core/x.pyd": b"numpy/core/x.pyd",
+    }
+
+
+def test_no_libreoffice_there_is_refused(tmp_path: Path) -> None:
+    for command in ("install", "remove"):
+        result = run(command, "--office", str(tmp_path))
+        assert result.exit_code == 2
+        assert result.output == (
+            f"! there is no LibreOffice in {tmp_path}: name the folder that holds soffice and unopkg\n"
+        )
+
+
+def test_an_old_libreoffice_is_refused(tmp_path: Path) -> None:
+    suffix = ".com" if sys.platform == "win32" else ""
+    for name in ("soffice", "unopkg"):
+        (tmp_path / f"{name}{suffix}").touch()
+    (tmp_path / "bootstraprc").write_text("[Bootstrap]\nProductKey=LibreOffice 7.4\n")
+    result = run("install", "--office", str(tmp_path))
+    assert result.exit_code == 2
+    assert result.output == "! LibreOffice 7.4 is too old: install LibreOffice 25.2 or newer\n"
+
+
+@pytest.fixture
+def as_user(tmp_path: Path) -> Path:
+    """A folder that an ordinary user can run the package from, with what the command needs, and a home in it."""
+    try:
+        needed_office()
+    except MissingError as missing:
+        if os.environ.get("CI"):
+            pytest.fail(f"CI needs LibreOffice: {missing}")
+        pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
+    for folder in (tmp_path, tmp_path.parent, tmp_path.parent.parent):
+        folder.chmod(0o755)
+    packages = tmp_path / "packages"
+    shutil.copytree(Path(evenheft.__file__).parent, packages / "evenheft")
+    for name in ("click", "openpyxl", "et_xmlfile", "defusedxml"):
+        found = find_spec(name)
+        assert found is not None
+        assert found.origin is not None
+        shutil.copytree(Path(found.origin).parent, packages / name)
+    (tmp_path / "home").mkdir()
+    return tmp_path
+
+
+def test_installed_proven_and_removed_by_an_ordinary_user(as_user: Path) -> None:
+    def command(*words: str) -> subprocess.CompletedProcess[str]:
+        line = [*ordinary_user(as_user / "home"), f"PYTHONPATH={as_user / 'packages'}", SYSTEM_PYTHON, "-m", "evenheft"]
+        return subprocess.run([*line, *words], capture_output=True, text=True, cwd=as_user / "home", check=False)
+
+    installed = command("calc", "install")
+    assert installed.returncode == 0, installed.stdout + installed.stderr
+    assert "installed for you in LibreOffice 25" in installed.stdout
+    assert f"computed in Calc: ok, evenheft {__version__} on {HOST}" in installed.stdout
+    again = command("calc", "install")
+    assert again.returncode == 0, "an older or equal add-in is replaced"
+    removed = command("calc", "remove")
+    assert removed.returncode == 0, removed.stdout + removed.stderr
+    assert "removed from LibreOffice" in removed.stdout
+    nothing = command("calc", "remove")
+    assert nothing.returncode == 2
+    assert nothing.stderr.startswith("! the add-in is ")  # "for everybody", should this machine share one
+    assert "installed" in nothing.stderr
+
+
+def test_while_libreoffice_is_open_it_is_told_to_be_closed(calc: Calc) -> None:
+    assert calc.office.looks_open
+    with pytest.raises(OfficeError, match="LibreOffice is open: close all its windows and try again"):
+        calc.office.installed_version()
+
+
+def test_a_program_that_is_only_a_name_is_told(tmp_path: Path) -> None:
+    office = Office(tmp_path, "25.2", tmp_path / "profile")
+    assert not office.looks_open
+    with pytest.raises(OfficeError, match="unopkg cannot be started"):
+        office.install(tmp_path / "evenheft.oxt")
