@@ -19,7 +19,7 @@ from types import TracebackType
 from typing import BinaryIO, NoReturn
 from xml.parsers import expat
 
-_CHUNK = 1 << 16
+_CHUNK = 1 << 18
 _MB = 1 << 20
 
 
