@@ -6,6 +6,7 @@ import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
+from calc_office import Calc
 from evenheft.cli import main
 from evenheft.workbooks.demo import build_demo
 from evenheft.workbooks.layout import FIRST_ROW, SET
@@ -38,6 +39,13 @@ def test_save_keeps_the_results_and_the_old_file_where_asked(order: Path) -> Non
     backup = order.with_name("order.xlsx.bak")
     assert backup.read_bytes() == old
     assert all(part.startswith("xl/worksheets/sheet") for part in changed_parts(backup, order))
+
+
+def test_a_program_without_the_add_in_shows_what_was_saved(order: Path, bare_calc: Calc) -> None:
+    check(order, "--save")
+    letter = SET.letter("swingweight_value")
+    with bare_calc.open(order) as book:
+        assert book.shown(SET.sheet, f"{letter}{FIRST_ROW}") == [["D3.1"]]
 
 
 def test_saving_twice_writes_once(order: Path) -> None:

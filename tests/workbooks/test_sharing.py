@@ -184,7 +184,7 @@ def test_a_word_of_the_customers_name_is_told_to_be_looked_at(book: openpyxl.Wor
 
 def test_what_share_cannot_do_is_one_line(book: openpyxl.Workbook, saved: Callable, tmp_path: Path) -> None:
     path = saved(book)
-    assert "say who reads it" in refused("share", path)
+    assert "say what is to be shared" in refused("share", path)
     assert "must end in .xlsx" in refused("share", path, "--for", "supplier", "-o", tmp_path / "heads.pdf")
     shared(path)
     assert "there already" in refused("share", path, "--for", "supplier", "-o", tmp_path / "heads.xlsx")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from evenheft.formulas.headings import VOCABULARY
@@ -214,7 +214,7 @@ class _Offering:
         )
         for key, heading, formula in made:
             self._offer(key, heading, formula)
-        return tuple(self._offers.values())
+        return self._tried()
 
     def _offer(self, key: str, heading: str, formula: Callable[[int], str]) -> None:
         heading = f"{self._headed(key, heading)} {MARK}"
@@ -227,8 +227,6 @@ class _Offering:
             return
         sources = tuple(dict.fromkeys(self._sources))
         self._offers[key] = Offer(key, heading, sources, (), formulas, there=there)
-        values = self._tried(key)
-        self._offers[key] = Offer(key, heading, sources, (), formulas, values, there)
 
     def _headed(self, key: str, heading: str) -> str:
         if key == "balance":
@@ -236,17 +234,19 @@ class _Offering:
             return f"{heading} ({span.unit})" if span is not None and span.unit else heading
         return heading
 
-    def _tried(self, key: str) -> dict[int, Value]:
-        """What the formulas answer on this sheet, with the columns they need standing far to the right."""
+    def _tried(self) -> tuple[Offer, ...]:
+        """The offers with what their formulas answer on this sheet, tried in columns far to the right."""
         at = {name: self._content.last_column + 2 + n for n, name in enumerate(self._offers)}
         formulas = {
             (row, at[name]): _placed(text, row, at)
             for name, offer in self._offers.items()
-            if not offer.lacking
             for row, text in offer.formulas.items()
         }
         values = compute_beside(self._content.values, formulas)
-        return {row: values[row, at[key]] for row in self._table.rows}
+        return tuple(
+            replace(offer, values={row: values[row, at[name]] for row in offer.formulas})
+            for name, offer in self._offers.items()
+        )
 
     # ------------------------------------------------------------------ formulas of one row
 

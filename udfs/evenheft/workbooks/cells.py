@@ -169,8 +169,8 @@ class SheetText:
         if tag.rpartition(":")[2] != "table" or "ref" not in attributes:
             return
         area = self._area(attributes["ref"].encode())
-        headings = range(area.top, area.top + int(attributes.get("headerRowCount", "1")))
-        totals = range(area.bottom + 1 - int(attributes.get("totalsRowCount", "0")), area.bottom + 1)
+        headings = range(area.top, area.top + _whole(attributes.get("headerRowCount", "1").encode()))
+        totals = range(area.bottom + 1 - _whole(attributes.get("totalsRowCount", "0").encode()), area.bottom + 1)
         for place, edit in places.items():
             if place in area and place[0] in (*headings, *totals) and isinstance(edit, Put | NewFormula):
                 self._refuse(f"has {reference(*place)} in a table's headings or totals, which are not changed")
@@ -418,10 +418,10 @@ class SheetText:
         """The format that a cell has before it is there: its row's, else its column's."""
         assert self._data is not None
         if attribute(row_attributes, b"customFormat") in (b"1", b"true"):
-            return int(attribute(row_attributes, b"s") or 0)
+            return _whole(attribute(row_attributes, b"s"))
         for match in self._tag(b"col").finditer(self._seen, 0, self._data.start):
-            if int(attribute(match[1], b"min") or 0) <= column <= int(attribute(match[1], b"max") or 0):
-                return int(attribute(match[1], b"style") or 0)
+            if _whole(attribute(match[1], b"min")) <= column <= _whole(attribute(match[1], b"max")):
+                return _whole(attribute(match[1], b"style"))
         return 0
 
     def _widened_dimension(self, by_row: dict[int, dict[int, Edit]]) -> list[tuple[int, int, bytes]]:
@@ -463,7 +463,7 @@ class SheetText:
         at, last = self._data.inner, 0
         while (row := self._next(self._row_tag, b"row", at, self._data.close)) is not None:
             stated = attribute(row.attributes, b"r")
-            number = last + 1 if not stated else int(stated) if stated.isdigit() else 0
+            number = last + 1 if not stated else _whole(stated)
             if not last < number <= LAST_ROW:
                 self._refuse("does not hold its rows in order")
             yield number, row
@@ -532,6 +532,11 @@ def attribute(attributes: bytes, name: bytes) -> bytes:
     """An attribute's value out of a tag's text, b"" where it is not there."""
     start, end = _attribute_span(attributes, name)
     return attributes[start:end]
+
+
+def _whole(text: bytes) -> int:
+    """A whole number, 0 for what is none."""
+    return int(text) if len(text) < 10 and text.isdigit() else 0
 
 
 def _attribute_span(attributes: bytes, name: bytes) -> tuple[int, int]:

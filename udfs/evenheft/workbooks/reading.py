@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TypeAlias
 
 from evenheft.formulas.kinds import CellError
-from evenheft.workbooks.cells import Area, Place, column_number
+from evenheft.workbooks.cells import LAST_COLUMN, LAST_ROW, Area, Place, column_number
 from evenheft.workbooks.package import Package, local_name
 
 Held: TypeAlias = float | str | bool | CellError
@@ -50,16 +51,27 @@ class SheetContent:
                     return self.values.get((area.top, area.left))
         return found
 
+    @cached_property
+    def _by_row(self) -> dict[int, dict[int, Held]]:
+        rows: dict[int, dict[int, Held]] = {}
+        for (row, column), value in self.values.items():
+            rows.setdefault(row, {})[column] = value
+        return rows
+
+    def row(self, number: int) -> dict[int, Held]:
+        """A row's values by their column; to be asked once the sheet has been read."""
+        return self._by_row.get(number, {})
+
     def is_hidden(self, column: int) -> bool:
         """Whether a column is hidden."""
         return any(first <= column <= last for first, last in self.hidden_columns)
 
-    @property
+    @cached_property
     def last_row(self) -> int:
         """The last row that holds something, 0 where none does."""
         return max((row for row, _ in (*self.values, *self.formulas)), default=0)
 
-    @property
+    @cached_property
     def last_column(self) -> int:
         """The last column that holds something, 0 where none does."""
         return max((column for _, column in (*self.values, *self.formulas)), default=0)
@@ -161,6 +173,8 @@ class _Reader:
             self._begin_cell(attributes)
         elif name == "row":
             self._row = _whole(attributes.get("r"), self._row + 1)
+            if self._row > LAST_ROW:
+                self._package.refuse("is damaged: it holds a row that no sheet has")
             self._column = 0
             if attributes.get("hidden") in ("1", "true"):
                 self.content.hidden_rows.add(self._row)
@@ -205,6 +219,8 @@ class _Reader:
     def _begin_cell(self, attributes: dict[str, str]) -> None:
         found = _NAME.fullmatch(attributes.get("r", ""))
         self._column = column_number(found[1]) if found else self._column + 1
+        if self._column > LAST_COLUMN:
+            self._package.refuse("is damaged: it holds a column that no sheet has")
         self._kind = attributes.get("t", "n")
         self._value = None
         if "s" in attributes:

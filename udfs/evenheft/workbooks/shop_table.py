@@ -135,7 +135,7 @@ def _candidates(content: SheetContent) -> Iterator[tuple[int, ...]]:
     """Rows that may be a table's headings: a row, with the band above and the units below where there are such."""
     last = min(content.last_row, SEARCHED_ROWS)
     for main in range(1, last + 1):
-        cells = [value for (row, _), value in content.values.items() if row == main]
+        cells = content.row(main).values()
         texts = sum(isinstance(value, str) for value in cells)
         if not texts or len(cells) > 2 * texts:
             continue  # a club's row: headings are words
@@ -159,14 +159,14 @@ def _own(content: SheetContent, rows: tuple[int, ...]) -> set[int]:
 def _texts_in(content: SheetContent, row: int) -> dict[int, str]:
     return {
         column: plain_text(value)
-        for (at, column), value in content.values.items()
-        if at == row and isinstance(value, str) and plain_text(value)
+        for column, value in content.row(row).items()
+        if isinstance(value, str) and plain_text(value)
     }
 
 
 def _is_units_row(content: SheetContent, row: int) -> bool:
     texts = _texts_in(content, row)
-    numbers = sum(isinstance(value, float) for (at, _), value in content.values.items() if at == row)
+    numbers = sum(isinstance(value, float) for value in content.row(row).values())
     named = sum(_bare_unit(text) is not None for text in texts.values())
     return named >= 1 and 2 * named > len(texts) + numbers
 
@@ -315,8 +315,8 @@ def _club_rows(
         cells = [content.values.get((row, at)) for at in range(first, last + 1)]
         if all(is_blank(cell) for cell in cells) and not any((row, at) in content.formulas for at in quantities):
             skipped.append((row, "blank"))
-        elif sum(_understood(text) for text in _heading_texts(content, (row,)).values()) >= _FEWEST:
-            break  # another table's headings
+        elif _begins_a_table(content, row):
+            break
         elif _is_totals(content, row, cells, quantities):
             skipped.append((row, "totals"))
         elif any(_holds_measure(content, row, at) for at in quantities):
@@ -325,6 +325,13 @@ def _club_rows(
             skipped.append((row, "no measures"))
     end = rows[-1] if rows else 0
     return tuple(rows), tuple((row, why) for row, why in skipped if row < end or why == "totals")
+
+
+def _begins_a_table(content: SheetContent, row: int) -> bool:
+    """Whether a row holds another table's headings."""
+    if any(isinstance(value, float) for value in content.row(row).values()):
+        return False
+    return sum(_understood(text) for text in _heading_texts(content, (row,)).values()) >= _FEWEST
 
 
 def _is_totals(content: SheetContent, row: int, cells: Sequence[object], quantities: list[int]) -> bool:
