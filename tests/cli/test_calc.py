@@ -18,6 +18,7 @@ from calc_office import SYSTEM_PYTHON, Calc, MissingError, needed_office, ordina
 from evenheft import __version__
 from evenheft.cli import main
 from evenheft.hosts.calc import HOST, vendor
+from evenheft.hosts.calc.doctor import look_at
 from evenheft.hosts.calc.office import Office, OfficeError
 
 
@@ -131,6 +132,13 @@ def test_while_libreoffice_is_open_it_is_told_to_be_closed(calc: Calc) -> None:
     assert calc.office.looks_open
     with pytest.raises(OfficeError, match="LibreOffice is open: close all its windows and try again"):
         calc.office.installed_version()
+
+
+def test_the_doctor_does_not_wait_for_an_open_libreoffice(calc: Calc) -> None:
+    *_, last = look_at(calc.office)
+    assert last.level == "note"
+    assert last.what.startswith("LibreOffice is open")
+    assert "close all its windows" in last.todo
 
 
 def test_a_program_that_is_only_a_name_is_told(tmp_path: Path) -> None:

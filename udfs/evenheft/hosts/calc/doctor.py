@@ -66,6 +66,13 @@ def _python(office: Office) -> Iterator[Finding]:
 
 
 def _add_in(office: Office) -> Iterator[Finding]:
+    if office.looks_open:  # it would not answer
+        yield Finding(
+            "note",
+            "LibreOffice is open, or crashed when it last ran: its add-in was not looked at",
+            "close all its windows (after a crash start and close it once), and run evenheft doctor again",
+        )
+        return
     try:
         version = office.installed_version()
         if version is None:
