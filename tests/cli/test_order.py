@@ -145,3 +145,10 @@ def test_version() -> None:
     result = run("--version")
     assert result.exit_code == 0
     assert result.output.startswith("evenheft 0.")
+
+
+def test_exit_codes_are_told_line_by_line() -> None:
+    for name in ("check", "receive", "adopt"):
+        lines = [line.strip() for line in run(name, "--help").output.splitlines()]
+        assert "\\b" not in lines
+        assert sum(line.startswith(("Exit code 0:", "3:", "2:")) for line in lines) == 3

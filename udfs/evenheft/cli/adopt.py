@@ -43,7 +43,7 @@ def adopt_command(
     mass_doubt: str,
     balance_doubt: str,
 ) -> None:  # fmt: skip
-    r"""Read the headings of a sheet in SHOP, tell what can be computed from it, and add columns to a copy.
+    """Read the headings of a sheet in SHOP, tell what can be computed from it, and add columns to a copy.
 
     SHOP itself is only read. In the copy the new columns stand to the right of the table; every other byte of
     the workbook, its charts, pictures and macros are as they were.
@@ -52,7 +52,7 @@ def adopt_command(
     Exit code 0: every column that is used was understood.
               3: a column that is needed is unsure; tell what it holds with --map.
               2: SHOP cannot be read, or what was asked cannot be done.
-    """
+    """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
     from evenheft.hosts.embedded import EngineError
     from evenheft.workbooks.adopt import Wishes, add_columns, chosen, understand

@@ -42,13 +42,13 @@ def new_command(order: Path) -> None:
 @click.option("--save", is_flag=True, help="Keep the results in ORDER, so that previews and phones show them.")
 @click.option("--backup", is_flag=True, help="With --save: keep the old file as ORDER.bak.")
 def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
-    r"""Recompute ORDER and print each club against its target. The file is only read, except with --save.
+    """Recompute ORDER and print each club against its target. The file is only read, except with --save.
 
     \b
     Exit code 0: every judged club is in.
               3: something is flagged, or to be measured again.
               2: the file cannot be read, or holds nothing to judge yet.
-    """
+    """  # noqa: D301  click keeps the lines after a real \b
     if backup and not save:
         refuse("--backup keeps the old file when --save writes a new one: give both")
     report = _read(order, save=save, backup=backup)

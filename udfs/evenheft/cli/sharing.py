@@ -84,7 +84,7 @@ def _share_heads(order: Path, output: Path | None) -> None:
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The new workbook; ORDER-received when left out.")
 @click.option("--show", is_flag=True, help="Only show what would change; write nothing.")
 def receive_command(order: Path, returned: Path, output: Path | None, show: bool) -> None:
-    r"""Take the masses that a supplier filled in from RETURNED, and write ORDER anew with them.
+    """Take the masses that a supplier filled in from RETURNED, and write ORDER anew with them.
 
     ORDER itself is only read. Masses are taken as numbers; nothing in RETURNED is ever computed.
 
@@ -92,7 +92,7 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
     Exit code 0: every head is there and in.
               3: a head is outside its tolerance, missing, or to be looked at.
               2: RETURNED is not this order's, was changed, or cannot be read.
-    """
+    """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_arrivals
     from evenheft.hosts.embedded import EngineError
     from evenheft.workbooks.package import Refused
