@@ -24,8 +24,8 @@ SHARED = click.option("--shared", is_flag=True, help="For everybody on this mach
 VENDOR = click.option(
     "--vendor",
     metavar="MACHINE-PYTHON",
-    help="Take numpy and scipy along for the pairing of heads and shafts, e.g. windows-3.12: the machine, and the "
-    "version of LibreOffice's own Python as `evenheft doctor` tells it. All other formulas need neither.",
+    help="Take numpy and scipy along, e.g. windows-3.12: the machine, and the version of LibreOffice's own Python as "
+    "`evenheft doctor` tells it. No formula needs them; HEFT_CLUB reads long tables faster.",
 )
 
 
