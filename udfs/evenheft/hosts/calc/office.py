@@ -87,7 +87,12 @@ class Office:
 
     def install(self, extension: Path, *, shared: bool = False) -> None:
         """Install the add-in for the person, or for all of the machine; an older one is replaced."""
-        self._unopkg("add", "--force", "--suppress-license", *(["--shared"] if shared else []), str(extension))
+        words = ("add", "--force", "--suppress-license", *(["--shared"] if shared else []), str(extension))
+        try:
+            self._unopkg(*words)
+        except OfficeError:
+            # A profile that still remembers an add-in for everybody, taken out meanwhile, forgets it at the first try.
+            self._unopkg(*words)
 
     def remove(self, *, shared: bool = False) -> None:
         """Take the add-in out again."""
