@@ -23,7 +23,7 @@ from evenheft.formulas.calling import call
 from evenheft.hosts.embedded import Computed
 from evenheft.workbooks import supplier_book
 from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.layout import BENCH, FIRST_ROW, ORDER, PARTS, SUPPLIER
+from evenheft.workbooks.layout import BENCH, FIRST_ROW, ORDER, PARTS, SUPPLIER, column_letter
 from evenheft.workbooks.package import open_package
 from evenheft.workbooks.sharing import SHARED, HeadsOrder, Wanted
 from evenheft.workbooks.supplier_book import AT, COLUMNS, FIRST, HEADING_ROW, SHEET
@@ -300,6 +300,31 @@ def test_formulas_and_links_that_came_in_are_not_taken(book: openpyxl.Workbook, 
     back.save(path)
     said = run("receive", order, path, "--show")
     assert "the mass is a formula, which is not taken" in said.output
+
+
+@pytest.mark.parametrize("number", ["1e999", "-1e999", "nan", "inf"])
+def test_a_number_that_no_sheet_can_hold_is_told(number: str, book: openpyxl.Workbook, saved: Callable) -> None:
+    order = saved(book)
+    sent = shared(order)
+    mass, club, remark = f"{column_letter(AT['actual'])}{FIRST}", f"A{FIRST}", f"{column_letter(AT['remark'])}{FIRST}"
+
+    def came(*cells: str) -> Path:
+        back = sent.with_name("back.xlsx")
+        with zipfile.ZipFile(sent) as source, zipfile.ZipFile(back, "w") as copy:
+            for info in source.infolist():
+                data = source.read(info).decode()
+                for cell in cells if info.filename == "xl/worksheets/sheet1.xml" else ():
+                    data, count = re.subn(
+                        rf'<c r="{cell}"[^>]*?(?:/>|>.*?</c>)', f'<c r="{cell}"><v>{number}</v></c>', data, count=1
+                    )
+                    assert count == 1
+                copy.writestr(info, data)
+        return back
+
+    result = run("receive", order, came(mass, remark), "--show")
+    assert result.exit_code == 3
+    assert f"got {number}" in result.output
+    assert refused("receive", order, came(club)).startswith("! back.xlsx holds club 0 ")
 
 
 def test_a_terminal_obeys_nothing_that_came_in(book: openpyxl.Workbook, saved: Callable) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -246,10 +247,7 @@ class _Reader:
             return CellError(text.strip())
         if self._kind == "b":
             return text.strip() in ("1", "true")
-        try:
-            return float(text)
-        except ValueError:
-            return None
+        return _number_or_text(text)
 
 
 def _shared_texts(package: Package) -> list[str]:
@@ -279,6 +277,15 @@ def _shared_texts(package: Package) -> list[str]:
     if part:
         package.walk(part, start, end, lambda piece: told.append(piece) if listening else None)
     return texts
+
+
+def _number_or_text(text: str) -> float | str:
+    """A number cell's value; what is none that a sheet can hold (1e999, nan) stays the text that it is."""
+    try:
+        number = float(text)
+    except ValueError:
+        return text
+    return number if math.isfinite(number) else text
 
 
 def _decoded(text: str) -> str:
