@@ -223,6 +223,12 @@ def test_bad_rows_far_down_a_long_range_are_told_in_their_places() -> None:
     assert answer == tuple((told("HEFT_POINTS", cell, 75.3),) for cell in cells)
 
 
+def test_convert_tells_what_is_wrong_as_every_formula_does() -> None:
+    assert told("HEFT_CONVERT", "1,130", "cm", "in") == "! value: 1,130 may be 1.130 or 1130: write one of them"
+    assert told("HEFT_CONVERT", "3 foo", "cm", "in").startswith("! value: the unit foo is not known")
+    assert told("HEFT_CONVERT", "x", "cm", "in") == "! value must be a length such as 75.3 or 29 1/2 in, got x"
+
+
 def padded(answer: Cell | Grid, width: int) -> Sequence[Cell]:
     row = answer[0] if isinstance(answer, tuple) else (answer,)
     return (*row, *([""] * (width - len(row))))

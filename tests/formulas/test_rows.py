@@ -45,6 +45,14 @@ def tables(draw: st.DrawFn) -> list[list[Any]]:
     return table
 
 
+@pytest.mark.parametrize("typed", ["3", "3 g cm2", "0,003 kg cm2", 3])
+def test_an_inertia_typed_as_text_is_in_the_headings_unit_or_its_own(typed: object) -> None:
+    headings = ["Head mass (g)", "Club length (in)", "Shaft (g)", "Shaft (in)", "Head inertia (g cm2)"]
+    row = read_row(plan_for([headings], None), [200, 45, 65, 46, typed])
+    assert row is not None
+    assert row.parts.head_own == approx(3.0)  # [g cm2]
+
+
 @settings(max_examples=150)
 @given(tables(), st.booleans())
 def test_a_table_at_once_is_answered_as_its_rows_are(table: list[list[Any]], with_defaults: bool) -> None:

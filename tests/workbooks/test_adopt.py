@@ -317,6 +317,23 @@ def test_a_bad_cell_is_told_and_its_neighbours_answer(tmp_path: Path) -> None:
     assert third == reading(428.4, 72.1)
 
 
+def test_cells_are_looked_at_as_the_formula_reads_them(tmp_path: Path) -> None:
+    heads = ["Club", "Head mass (g)", "Club length (in)", "Shaft mass (g)", "Shaft length (in)"]
+    rows = [
+        [*heads, "Shaft balance (%)", "Head inertia (g cm2)", "Grip mass (oz)"],
+        ["7-iron", 275, 37, 102, 39, 0.52, 3000, 1.75],
+        ["8-iron", 282, 36.5, 102, 39, 52, "4,000.5", "1.8 oz"],
+    ]
+    path = shop_of(tmp_path, rows)
+    assert "Note:" not in adopt(path, "--sheet", "Sheet").output
+    # The last holds a terminal's control character, as this format writes it.
+    rows[1][5], rows[2][6], rows[2][7] = 0.2, 300_000, "50 g_x001B_[2J"
+    said = adopt(shop_of(tmp_path, rows), "--sheet", "Sheet").output
+    assert "Note: F2: Shaft balance (%) must be from 30 to 70 %, got 0.2\n" in said
+    assert "Note: G3: Head inertia (g cm2) must be from 0 to 20 kg cm2, got 300000\n" in said
+    assert "\x1b" not in said
+
+
 def test_what_stands_beside_the_table_is_not_overwritten(tmp_path: Path) -> None:
     path = shop_of(tmp_path, [["Club", "Mass (g)", "Balance (cm)", None, "my notes"], *GOOD])
     copy = tmp_path / "copy.xlsx"

@@ -15,7 +15,7 @@ from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias
 
-from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, show
+from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, what_is_wrong
 from evenheft.formulas.registry import Argument, Columns, Formula
 
 Cell: TypeAlias = float | str
@@ -295,10 +295,7 @@ def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any
     except Refusal:
         raise
     except ValueError as error:
-        told, _, hint = str(error).partition("\n")
-        name = argument.name + where
-        line = f"{name} {told}, got {show(raw)}{hint}" if told.startswith("must") else f"{name}: {told}"
-        raise Refusal(line) from None
+        raise Refusal(what_is_wrong(argument.name + where, raw, error)) from None
 
 
 def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenheft import __version__
-from evenheft.formulas.kinds import Refusal, Typed, show
+from evenheft.formulas.kinds import Refusal, Typed, show, what_is_wrong
 from evenheft.formulas.registry import Answer, Argument, formula
 from evenheft.mechanics import units
 
@@ -43,7 +43,7 @@ def convert(value: float | str, from_unit: float | str, to_unit: float | str) ->
             else units.read_quantity(value, source.dimension, source)
         )
     except ValueError as error:
-        raise Refusal(f"value {error}, got {show(value)}") from None
+        raise Refusal(what_is_wrong("value", value, error)) from None
     if abs(held) > 1e12 * source.factor:
         raise Refusal(f"value must be from -1e12 to 1e12, got {show(value)}")
     return held / wanted.factor

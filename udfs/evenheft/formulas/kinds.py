@@ -102,7 +102,12 @@ class Kind(Protocol):
         """What is accepted, in a few words, for the reference."""
 
     def read(self, raw: object, scale: Scale) -> Any:
-        """Return the value of a cell that is not blank; raise ValueError("must ...") otherwise."""
+        """Return the value of a cell that is not blank.
+
+        Raises:
+            ValueError: it is none of this kind; "must ..." or another line, and after a line break a hint (see
+                `what_is_wrong`, which makes one line of it).
+        """
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
         """Return the values of a column of plain good numbers, or None where any cell needs `read`."""
@@ -118,7 +123,7 @@ def is_blank(raw: object) -> bool:
 
 
 def show(raw: object) -> str:
-    """A cell's content as a message quotes it, on one line and not too long."""
+    """A cell's content as a message quotes it: on one line, not too long, with nothing that a terminal would obey."""
     if isinstance(raw, bool):
         return "TRUE" if raw else "FALSE"
     if isinstance(raw, int | float):
@@ -127,8 +132,25 @@ def show(raw: object) -> str:
         return raw.code
     if isinstance(raw, datetime.date | datetime.time | datetime.timedelta):
         return f"the date or time {raw}"
-    text = " ".join(str(raw).split())
+    text = " ".join("".join(c if c.isprintable() else " " for c in str(raw)).split())
     return text if len(text) <= 40 else f"{text[:37]}..."
+
+
+def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
+    """The line that tells why a kind could not read a cell, with what was given and a hint where there is one.
+
+    Args:
+        name: what the builder knows the cell by: an argument, a heading [-].
+        raw: what the cell holds [-].
+        error: as `Kind.read` raised it [-].
+
+    >>> what_is_wrong("mass", 0, ValueError("must be from 50 g to 2000 g"))
+    'mass must be from 50 g to 2000 g, got 0'
+    >>> what_is_wrong("mass", "1,130", ValueError("1,130 may be 1.130 or 1130: write one of them"))
+    'mass: 1,130 may be 1.130 or 1130: write one of them'
+    """
+    line, _, hint = str(error).partition("\n")
+    return f"{name} {line}, got {show(raw)}{hint}" if line.startswith("must") else f"{name}: {line}"
 
 
 def finite_number(raw: object) -> float | None:

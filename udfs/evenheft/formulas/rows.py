@@ -32,6 +32,7 @@ from evenheft.formulas.kinds import (
     finite_number,
     is_blank,
     show,
+    what_is_wrong,
 )
 from evenheft.mechanics import units
 from evenheft.mechanics.bodies import is_possible_shaft
@@ -82,10 +83,7 @@ class Column:
         try:
             return self._read(raw)
         except ValueError as error:
-            line, _, hint = str(error).partition("\n")
-            if line.startswith("must"):
-                raise Refusal(f"{self.heading} {line}, got {show(raw)}{hint}") from None
-            raise Refusal(f"{self.heading}: {line}") from None
+            raise Refusal(what_is_wrong(self.heading, raw, error)) from None
 
     def _read(self, raw: object) -> float:
         kind = self.headed.kind
@@ -96,9 +94,13 @@ class Column:
             share: float = _SHARE.read(percent, self.scale)
             return share / 100
         if self.headed.dimension == "inertia":
-            factor = units.UNITS[self.unit or "kg cm2"].factor
+            unit = units.UNITS[self.unit or "kg cm2"]
             number = finite_number(raw)
-            held: float = kind.read(raw if number is None else number * factor / units.G_CM2_PER_KG_CM2, self.scale)
+            if number is not None:
+                inertia = number * unit.factor
+            else:  # what is no text is read as none, which tells what is wanted
+                inertia = units.read_quantity(raw if isinstance(raw, str) else "", "inertia", unit)
+            held: float = kind.read(inertia / units.G_CM2_PER_KG_CM2, self.scale)
             return held * units.G_CM2_PER_KG_CM2
         if self.plain_factor is None:
             if not isinstance(raw, str):
@@ -181,7 +183,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: st
             if reading.problem is not None:
                 wrong.append(f"{_named(text)}: {reading.problem}")
             else:
-                columns.append(_column(at, text, reading))
+                columns.append(column_under(at, text, reading))
     given = _given(defaults, wrong)
     known = {column.headed.name for column in columns} | set(given)
     if not columns:
@@ -208,7 +210,7 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
         if reading.problem is not None:
             wrong.append(f"defaults: {_named(text)}: {reading.problem}")
             continue
-        column = _column(0, text, reading)
+        column = column_under(0, text, reading)
         try:
             given[column.key] = column.read(value)
         except Refusal as refusal:
@@ -216,7 +218,14 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
     return given
 
 
-def _column(at: int, text: str, reading: HeadingReading) -> Column:
+def column_under(at: int, text: str, reading: HeadingReading) -> Column:
+    """The column under a heading that names a quantity.
+
+    Args:
+        at: the column's place among the headings, from 0 [-].
+        text: the heading [-].
+        reading: what it was understood to be [-].
+    """
     assert reading.quantity is not None
     headed = VOCABULARY[reading.quantity]
     unit = units.UNITS.get(reading.unit or "")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from evenheft.formulas.headings import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON, CellError, show
+from evenheft.formulas.kinds import PASSED_ON, CellError, show, what_is_wrong
 from evenheft.formulas.rows import REQUIRED as FORECAST_NEEDS
 from evenheft.hosts.embedded import Value, compute_beside
 from evenheft.mechanics import units
@@ -67,7 +67,8 @@ class Offer:
     @property
     def messages(self) -> list[tuple[int, str]]:
         """The rows whose value is a message, and the message."""
-        return [(row, value) for row, value in self.values.items() if isinstance(value, str) and value[:2] == PASSED_ON]
+        told = ((row, plain_text(value)) for row, value in self.values.items())
+        return [(row, text) for row, text in told if text.startswith(PASSED_ON)]
 
     @property
     def answered(self) -> int:
@@ -455,9 +456,8 @@ def _notes(content: SheetContent, table: ShopTable) -> list[str]:
         wrong = unreadable(content, table, column)
         if wrong:
             row, why = wrong[0]
-            held = show(plain_text(content.values.get((row, column.at))))
             more = f" (and {len(wrong) - 1} more)" if len(wrong) > 1 else ""
-            notes.append(f"{column.letter}{row}: {column.heading} {why}, got {held}{more}")
+            notes.append(f"{column.letter}{row}: {why}{more}")
         stale = [row for row in table.rows if _is_unstored(content, row, column)]
         if stale:
             notes.append(
@@ -482,11 +482,11 @@ def _check_wishes(wishes: Wishes) -> None:
             try:
                 units.read_quantity(text, units.UNITS[symbol].dimension, units.UNITS[symbol])
             except ValueError as error:
-                raise Refused(f"{option} {str(error).splitlines()[0]}, got {show(text)}") from None
+                raise Refused(what_is_wrong(option, text, error)) from None
     if wishes.target:
         try:
             points_from_label(wishes.target)
         except ValueError as error:
-            raise Refused(f"--target {str(error).splitlines()[0]}, got {show(wishes.target)}") from None
+            raise Refused(what_is_wrong("--target", wishes.target, error)) from None
     if wishes.tolerance is not None and wishes.tolerance < 0:
         raise Refused(f"--tolerance must be 0 or more, got {show(wishes.tolerance)}")

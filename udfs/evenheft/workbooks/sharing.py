@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenheft.formulas.headings import VOCABULARY
-from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show
+from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
 from evenheft.hosts.embedded import Computed, Value
 from evenheft.workbooks.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
 from evenheft.workbooks.order import need_order
@@ -219,8 +219,7 @@ def read_mass(raw: object, scale: Scale, told: str, kind: Quantity | None = None
     try:
         value: float = (kind or HEAD_MASS).read(raw, scale)
     except ValueError as error:
-        line, _, hint = str(error).partition("\n")
-        raise ValueError(f"{told} {line}, got {show(raw)}{hint}") from None
+        raise ValueError(what_is_wrong(told, raw, error)) from None
     return value
 
 

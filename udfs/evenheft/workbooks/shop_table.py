@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from evenheft.formulas.headings import VOCABULARY, HeadingReading, needs_unit, read_heading, told
-from evenheft.formulas.kinds import DEFAULT_SCALE, HeldDimension, Scale, is_blank
+from evenheft.formulas.kinds import Refusal, is_blank
+from evenheft.formulas.rows import column_under
 from evenheft.mechanics import units
 from evenheft.workbooks.cells import Area
 from evenheft.workbooks.layout import column_letter
@@ -398,7 +399,7 @@ def _has_own_unit(cell: object) -> bool:
 
 
 def unreadable(content: SheetContent, table: ShopTable, column: ShopColumn) -> list[tuple[int, str]]:
-    """The rows whose cell in a column is no such quantity, and why, as the formula will say too.
+    """The rows whose cell in a column is no such quantity, and the line that says so, as the formula will too.
 
     Args:
         content: the sheet [-].
@@ -407,19 +408,14 @@ def unreadable(content: SheetContent, table: ShopTable, column: ShopColumn) -> l
     """
     if column.quantity is None:
         return []
-    headed = VOCABULARY[column.quantity]
-    scale = DEFAULT_SCALE
-    if column.unit in units.UNITS and units.UNITS[column.unit].dimension in ("mass", "length"):
-        dimension: HeldDimension = "mass" if units.UNITS[column.unit].dimension == "mass" else "length"
-        unit = units.UNITS[column.unit]
-        scale = Scale(unit, scale.length) if dimension == "mass" else Scale(scale.mass, unit)
+    reader = column_under(0, column.heading, column.reading._replace(unit=column.unit))
     wrong = []
     for row in table.rows:
         value = content.values.get((row, column.at))
         if is_blank(value):
             continue
         try:
-            headed.kind.read(value, scale)
-        except ValueError as error:
-            wrong.append((row, " ".join(str(error).split("\n"))))
+            reader.read(plain_text(value) if isinstance(value, str) else value)
+        except Refusal as refusal:
+            wrong.append((row, str(refusal)))
     return wrong
