@@ -10,7 +10,7 @@ from click.testing import CliRunner, Result
 
 from evenheft.cli import COMMANDS, main
 from evenheft.workbooks.demo import PLANTED
-from evenheft.workbooks.layout import GROUPS, QUANTITIES, TARGET_COLUMN, TARGET_ROW
+from evenheft.workbooks.layout import BENCH, FIRST_ROW, GROUPS, ORDER, QUANTITIES, TARGET_COLUMN, TARGET_ROW
 
 
 def run(*words: str) -> Result:
@@ -61,6 +61,20 @@ def test_check_ends_with_zero_where_all_are_in(demo: Path) -> None:
     result = run("check", str(demo))
     assert result.exit_code == 0
     assert result.output.rstrip().endswith("All 9 judged clubs are in.")
+
+
+def test_a_terminal_obeys_nothing_that_an_order_holds(demo: Path) -> None:
+    book = openpyxl.load_workbook(demo)
+    # As this file format writes a terminal's control character.
+    book["Order"].cell(FIRST_ROW, ORDER.at["club"]).value = "Dri_x001B_[2Jver"
+    book["Order"].cell(FIRST_ROW + 1, ORDER.at["group"]).value = "_x001B_[2J"
+    book["Bench"].cell(FIRST_ROW + 2, BENCH.at["dry_mass"]).value = "4_x001B_[2J"
+    book["Bench"].cell(FIRST_ROW + 3, BENCH.at["dry_mass"]).value = "! told _x001B_[2J"
+    book.save(demo)
+    said = run("check", str(demo)).output
+    assert "Dri [2Jver" in said
+    assert "! told [2J" in said
+    assert "\x1b" not in said
 
 
 def test_check_json_is_json_with_the_same_exit_code(demo: Path) -> None:

@@ -24,9 +24,7 @@ _ENDLESS = 10_000
 
 def print_report(report: OrderReport) -> None:
     """Print the clubs as a table, or a table per quantity where the terminal is narrow, and a closing line."""
-    console = Console(highlight=False)
-    if not console.is_terminal:
-        console = Console(highlight=False, width=_WIDE)  # a file or a pipe has no edge to wrap at
+    console = _console()
     for warning in report.warnings:
         console.print(Text(f"Note: {warning}"))
     shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
@@ -42,6 +40,12 @@ def print_report(report: OrderReport) -> None:
     for club in report.clubs:
         if club.flagged and club.advice not in ("", "nothing to do"):
             console.print(Text(f"{_name(club)}: {club.advice}"))
+
+
+def _console() -> Console:
+    console = Console(highlight=False)
+    # A file or a pipe has no edge to wrap at.
+    return console if console.is_terminal else Console(highlight=False, width=_WIDE)
 
 
 def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
@@ -124,9 +128,7 @@ def _summary(report: OrderReport) -> str:
 
 def print_arrivals(found: tuple[Arrival, ...], order: str) -> None:
     """Print what a supplier's file brings, a row per head."""
-    console = Console(highlight=False)
-    if not console.is_terminal:
-        console = Console(highlight=False, width=_WIDE)
+    console = _console()
     table = _table(f"Heads of order {order} (g)")
     for heading in ("Club", "Wanted", "Held now", "Came back", "Verdict", "To look at", "Supplier's note"):
         table.add_column(heading)
@@ -151,9 +153,7 @@ def _grams(mass: float | None) -> str:
 
 def print_adoption(adoption: Adoption) -> None:
     """Print what was understood of a shop's sheet, and what can be computed from it."""
-    console = Console(highlight=False)
-    if not console.is_terminal:
-        console = Console(highlight=False, width=_WIDE)
+    console = _console()
     table = adoption.table
     for note in adoption.notes:
         console.print(Text(f"Note: {note}"))
@@ -181,9 +181,7 @@ def print_adoption(adoption: Adoption) -> None:
 
 def print_replaced(replaced: tuple[Replaced, ...]) -> None:
     """Print what became of an order's HEFT_ formulas, by column."""
-    console = Console(highlight=False)
-    if not console.is_terminal:
-        console = Console(highlight=False, width=_WIDE)
+    console = _console()
     table = _table("HEFT_ formulas")
     for heading in ("Sheet", "Column", "Called", "Now a formula", "Now a value"):
         table.add_column(heading)

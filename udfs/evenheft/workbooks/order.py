@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from evenheft.formulas.kinds import PASSED_ON, CellError
+from evenheft.formulas.kinds import PASSED_ON, CellError, finite_number
 from evenheft.hosts.embedded import Computed, Value
 from evenheft.workbooks.edit import refresh_all
 from evenheft.workbooks.layout import (
@@ -24,6 +25,7 @@ from evenheft.workbooks.layout import (
     judged,
 )
 from evenheft.workbooks.package import Refused, read_package
+from evenheft.workbooks.reading import plain_text
 from evenheft.workbooks.replace import state_of
 
 
@@ -172,8 +174,6 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
 
 def as_json(report: OrderReport) -> dict[str, Any]:
     """The report as plain data for other programs."""
-    from dataclasses import asdict
-
     return {
         "order": report.number,
         "file": report.name,
@@ -206,20 +206,20 @@ def _read_club(computed: Computed, row: int) -> ClubReport | None:
     )
 
 
-def _read_judgement(quantity: Quantity, cell: Any) -> Judgement | None:
+def _read_judgement(quantity: Quantity, cell: Callable[[str], Value]) -> Judgement | None:
     keys = judged(quantity)
     verdict = _text(cell(keys.verdict))
     if not verdict:
         return None
     return Judgement(
         quantity=quantity.key,
-        value=_number(cell(keys.number)),
+        value=finite_number(cell(keys.number)),
         shown=_shown(cell(f"{quantity.key}_value"), quantity),
-        target=_number(cell(keys.goal)),
+        target=finite_number(cell(keys.goal)),
         target_shown=_shown(cell(f"{quantity.key}_target"), quantity),
-        deviation=_number(cell(keys.deviation)),
-        tolerance=_number(cell(keys.tolerance)),
-        doubt=_number(cell(keys.doubt)) or 0.0,
+        deviation=finite_number(cell(keys.deviation)),
+        tolerance=finite_number(cell(keys.tolerance)),
+        doubt=finite_number(cell(keys.doubt)) or 0.0,
         verdict=verdict,
     )
 
@@ -228,18 +228,10 @@ def _unit(computed: Computed, quantity: Quantity) -> str:
     return _text(computed.named_cell(quantity.unit)) if quantity.unit.startswith("unit_") else quantity.unit
 
 
-def _number(value: Value) -> float | None:
-    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
-
-
 def _text(value: Value) -> str:
-    if value is None:
-        return ""
     if isinstance(value, CellError):
         return f"{PASSED_ON}the cell shows {value.code}"
-    if isinstance(value, float) and value == int(value):
-        return str(int(value))
-    return str(value).strip()
+    return plain_text(value)
 
 
 def decimals(quantity: Quantity) -> int:
@@ -248,5 +240,5 @@ def decimals(quantity: Quantity) -> int:
 
 
 def _shown(value: Value, quantity: Quantity) -> str:
-    number = _number(value)
+    number = finite_number(value)
     return _text(value) if number is None else f"{number:.{decimals(quantity)}f}"
