@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.arguments import ANY_NUMBER
+from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs
 from evenheft.formulas.kinds import Level, Refusal
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.mechanics import agreement
@@ -13,8 +13,6 @@ ANSWERS = (
     Answer("lower", "as the values"),
     Answer("upper", "as the values"),
 )
-
-Rows = tuple[tuple[float | None, ...], ...]
 
 
 @formula(
@@ -36,16 +34,9 @@ Rows = tuple[tuple[float | None, ...], ...]
         ('=HEFT_AGREEMENT({"D0";"D1";"D2"}, {30.5;31;33}, "upper")', "1.48"),
     ),
 )  # fmt: skip
-def agree(first: Rows, second: Rows) -> tuple[float, ...]:
+def agree(first: Values, second: Values) -> tuple[float, ...]:
     """Bias, sd, lower and upper limit [the values' unit] of the clubs that have both values."""
-    if [len(row) for row in first] != [len(row) for row in second]:
-        raise Refusal("first and second must be ranges of equal shape")
-    pairs = [
-        (a, b)
-        for a_row, b_row in zip(first, second, strict=True)
-        for a, b in zip(a_row, b_row, strict=True)
-        if a is not None and b is not None
-    ]
+    pairs = complete_pairs(first, second, "first and second")
     if len(pairs) < 2:
         raise Refusal(f"first and second must share at least two clubs, got {len(pairs)}")
     return agreement.agree([a for a, _ in pairs], [b for _, b in pairs])

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import PASSED_ON, Level, Measured, Number, Quantity, Refusal, show
+from itertools import chain
+from typing import TypeAlias
+
+from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal
 from evenheft.formulas.registry import Argument
-from evenheft.mechanics import swingweight
 from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
 from evenheft.mechanics.units import STANDARD_GRAVITY
 
@@ -106,9 +108,26 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
         )
 
 
-def label_or_message(points: float) -> str:
-    """Swingweight label of a number [points], or the message that it has none, for one answer among several."""
-    try:
-        return swingweight.label(points)
-    except ValueError:
-        return f"{PASSED_ON}points must be from 0 to 69.9 (A0 to G9.9) to have a label, got {show(points)}"
+Values: TypeAlias = tuple[tuple[float | None, ...], ...]
+"""A range as a formula gets it: the value of each cell, None where it is blank."""
+
+
+def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float | None, float | None]]:
+    """The cells of two ranges in pairs, row by row.
+
+    Args:
+        first: a range [any unit].
+        second: another [any unit].
+        names: how a message calls them, e.g. "masses and positions" [-].
+
+    Raises:
+        Refusal: they are not of equal shape.
+    """
+    if [len(row) for row in first] != [len(row) for row in second]:
+        raise Refusal(f"{names} must be ranges of equal shape")
+    return list(zip(chain.from_iterable(first), chain.from_iterable(second), strict=True))
+
+
+def complete_pairs(first: Values, second: Values, names: str) -> list[tuple[float, float]]:
+    """The pairs of which neither cell is blank; see `side_by_side`."""
+    return [(a, b) for a, b in side_by_side(first, second, names) if a is not None and b is not None]

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from evenheft.formulas.answers import READINGS, readings
 from evenheft.formulas.arguments import (
     BALANCE,
     CLUB_MASS,
     FULCRUM,
     MASS,
-    label_or_message,
+    Values,
     level,
     need_beyond_fulcrum,
 )
 from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
-from evenheft.mechanics import bodies, correction, swingweight
+from evenheft.mechanics import bodies, correction
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
@@ -36,13 +37,6 @@ INERTIA = Argument(
     Number(1, 20000, "kg cm2"),
     None,
 )
-AFTERWARDS = (
-    Answer("mass", "mass unit", "mass"),
-    Answer("balance", "length unit", "length"),
-    Answer("points", "points"),
-    Answer("swingweight", "label"),
-    Answer("inertia", "kg cm2"),
-)
 PICKED = (Answer("pieces", "text"), Answer("sum", "g"), Answer("remainder", "g"))
 TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass"))
 
@@ -61,10 +55,8 @@ def _club(mass: float, balance: float, inertia: float | None) -> Body:
 
 
 def _told(club: Body, inertia: float | None) -> tuple[float | str, ...]:
-    """Mass [g], balance [cm], points, swingweight, inertia [kg cm2] of a changed club."""
-    points = swingweight.points(swingweight.moment(club.mass, club.centre))
-    after = _NO_INERTIA if inertia is None else bodies.inertia_about_butt(club)
-    return club.mass, club.centre, points, label_or_message(points), after
+    """The readings of a changed club; without its inertia before there is none after."""
+    return readings(club) if inertia is not None else (*readings(club)[:-1], _NO_INERTIA)
 
 
 def _need_off_fulcrum(position: float, fulcrum: float) -> None:
@@ -133,11 +125,11 @@ def grams_to(target: float, mass: float, balance: float, position: float, fulcru
             Quantity("mass", -1000, 1000),
         ),
         POSITION,
-        what_of(AFTERWARDS),
+        what_of(READINGS),
         UNITS,
         INERTIA,
     ),
-    answers=AFTERWARDS,
+    answers=READINGS,
     source=PARALLEL_AXIS,
     examples=(
         ('=HEFT_AFTER(395, 75.3, 2, 94, "points")', "33.4958"),
@@ -173,7 +165,7 @@ def after(mass: float, balance: float, added: float, position: float, inertia: f
             "How much longer the club becomes, in cm unless units say otherwise; negative for a cut.",
             Quantity("length", -40, 40),
         ),
-        what_of(AFTERWARDS),
+        what_of(READINGS),
         UNITS,
         Argument(
             "shaft_per_cm",
@@ -183,7 +175,7 @@ def after(mass: float, balance: float, added: float, position: float, inertia: f
         ),
         INERTIA,
     ),
-    answers=AFTERWARDS,
+    answers=READINGS,
     source=PARALLEL_AXIS,
     examples=(
         ('=HEFT_LENGTHEN(395, 75.3, 50, 11, 1.27, "points")', "36.0453"),
@@ -214,9 +206,6 @@ def lengthen(
     return _told(longer, inertia)
 
 
-Stock = tuple[tuple[float | None, ...], ...]
-
-
 @formula(
     "HEFT_PICK",
     category=CATEGORY,
@@ -238,7 +227,7 @@ Stock = tuple[tuple[float | None, ...], ...]
         ('=HEFT_PICK(9.4, {2,3.5,6}, 2, "remainder")', "-0.1"),
     ),
 )  # fmt: skip
-def pick(grams: float, stock: Stock, most: float) -> tuple[float | str, ...]:
+def pick(grams: float, stock: Values, most: float) -> tuple[float | str, ...]:
     """Pieces, their sum [g] and the remainder [g] for a mass wanted [g] from stock sizes [g]."""
     sizes = [size for row in stock for size in row if size is not None]
     if not sizes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.arguments import ANY_NUMBER, level
+from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
 from evenheft.formulas.kinds import PASSED_ON, Level, Number, Refusal
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.mechanics import gradient
@@ -35,9 +35,6 @@ def target(first: float, increment: float, place: float) -> float:
     return gradient.target(first, increment, place)
 
 
-Rows = tuple[tuple[float | None, ...], ...]
-
-
 @formula(
     "HEFT_GRADIENT",
     category=CATEGORY,
@@ -60,16 +57,9 @@ Rows = tuple[tuple[float | None, ...], ...]
         ('=HEFT_GRADIENT({1;2;3;4}, {30;31;32;34}, "worst")', "-0.4"),
     ),
 )
-def line(places: Rows, values: Rows) -> tuple[float | str, ...]:
+def line(places: Values, values: Values) -> tuple[float | str, ...]:
     """First, increment, scatter, worst [the values' unit] of the clubs that have a place and a value."""
-    if [len(row) for row in places] != [len(row) for row in values]:
-        raise Refusal("places and values must be ranges of equal shape")
-    clubs = [
-        (p, v)
-        for p_row, v_row in zip(places, values, strict=True)
-        for p, v in zip(p_row, v_row, strict=True)
-        if p is not None and v is not None
-    ]
+    clubs = complete_pairs(places, values, "places and values")
     if len(clubs) < 2:
         raise Refusal(f"values must hold at least two clubs, got {len(clubs)}")
     if len({p for p, _ in clubs}) < 2:

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from itertools import chain
 from typing import Any
 
-from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, MASS, label_or_message
+from evenheft.formulas.answers import READINGS, label_or_message, readings
+from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, MASS, Values, side_by_side
 from evenheft.formulas.headings import VOCABULARY, read_heading, read_headings, told
 from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
@@ -19,13 +20,6 @@ CATEGORY = "Parts"
 STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
 MODEL = "Statics and the parallel-axis theorem; where each part sits is told in docs/parts.md."
 
-READINGS = (
-    Answer("mass", "mass unit", "mass"),
-    Answer("balance", "length unit", "length"),
-    Answer("points", "points"),
-    Answer("swingweight", "label"),
-    Answer("inertia", "kg cm2"),
-)
 CLUB_ANSWERS = (
     *READINGS,
     Answer("cut length", "length unit", "length"),
@@ -69,12 +63,6 @@ LACKING = Argument(
     'grip. "none" where it has them all.',
     Typed("text"),
 )
-
-
-def readings(body: Body) -> tuple[float | str, ...]:
-    """Mass [g], balance [cm], points, swingweight, inertia [kg cm2] of a club or of some of its parts."""
-    points = swingweight.points(swingweight.moment(body.mass, body.centre))
-    return body.mass, body.centre, points, label_or_message(points), bodies.inertia_about_butt(body)
 
 
 @formula(
@@ -157,16 +145,10 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
         ('=HEFT_COMBINE({7;2}, {44;20}, "mass", "oz in")', "9"),
     ),
 )
-def combine(
-    masses: tuple[tuple[float | None, ...], ...], positions: tuple[tuple[float | None, ...], ...]
-) -> tuple[float | str, ...]:
+def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     """Readings of parts by their masses [g] and positions [cm]."""
-    if [len(row) for row in masses] != [len(row) for row in positions]:
-        raise Refusal("masses and positions must be ranges of equal shape")
-    flat = [cell for row in masses for cell in row]
-    places = [cell for row in positions for cell in row]
     parts: list[Body] = []
-    for number, (mass, position) in enumerate(zip(flat, places, strict=True), start=1):
+    for number, (mass, position) in enumerate(side_by_side(masses, positions, "masses and positions"), start=1):
         if mass is not None and position is None and mass > 0:
             raise Refusal(f"positions must have a place for each mass, cell {number} is blank")
         if mass is not None and position is not None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from evenheft.formulas.answers import off_the_scale
 from evenheft.formulas.arguments import BALANCE, FULCRUM, MASS, need_beyond_fulcrum
-from evenheft.formulas.kinds import Label, Number, Refusal, show
+from evenheft.formulas.kinds import Label, Number, Refusal
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import swingweight
 
@@ -55,9 +56,7 @@ def label(points: float) -> str:
     try:
         return swingweight.label(points)
     except ValueError:
-        raise Refusal(
-            f"points must be from 0 to 69.9 (A0 to G9.9) to have a label, got {show(points)}: off the scale"
-        ) from None
+        raise Refusal(f"{off_the_scale(points)}: off the scale") from None
 
 
 @formula(
