@@ -11,8 +11,8 @@ import xlsxwriter
 from click.testing import CliRunner, Result
 
 from evenheft.cli import main
-from evenheft.hosts.excel.package import rewritten
 from evenheft.hosts.excel.project import WORKBOOK_SHELL
+from evenheft.hosts.zipped import rewritten
 from windows_machine import machine_in
 
 

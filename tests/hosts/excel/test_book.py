@@ -19,8 +19,9 @@ from evenheft.formulas import REGISTRY, call
 from evenheft.hosts.embedded import Computed
 from evenheft.hosts.excel.book import SETTINGS_PART, build_add_in, with_functions
 from evenheft.hosts.excel.configuration import read_settings
-from evenheft.hosts.excel.package import BookError, rewritten
+from evenheft.hosts.excel.package import BookError
 from evenheft.hosts.excel.project import ADD_IN_SHELL, VBA_PART, WORKBOOK_SHELL
+from evenheft.hosts.zipped import rewritten
 from evenheft.workbooks.files import template_file
 from olevba_reading import macros_in
 from other_programs import have_soffice, soffice_convert

@@ -10,7 +10,7 @@ import xlsxwriter
 
 from evenheft.hosts.excel.book import build_add_in
 from evenheft.hosts.excel.configuration import read_settings, settings_sheet
-from evenheft.hosts.excel.package import rewritten
+from evenheft.hosts.zipped import rewritten
 
 
 def saved_elsewhere() -> bytes:

@@ -11,7 +11,8 @@ import xlsxwriter
 
 from evenheft.hosts.embedded import Computed
 from evenheft.hosts.excel.links import START_FOLDER_LINK, foreign_add_ins, relinked
-from evenheft.hosts.excel.package import BookError, rewritten
+from evenheft.hosts.excel.package import BookError
+from evenheft.hosts.zipped import rewritten
 
 RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
 PATH_LINK = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/externalLinkPath"

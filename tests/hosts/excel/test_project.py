@@ -12,7 +12,6 @@ import pytest
 import xlwings
 from pyopenvba.apps.excel import ExcelApplication
 
-from evenheft.hosts.excel.package import rewritten
 from evenheft.hosts.excel.project import (
     NEEDED,
     VBA_PART,
@@ -23,6 +22,7 @@ from evenheft.hosts.excel.project import (
     refreshed_project,
 )
 from evenheft.hosts.excel.vba import opening_module, wrapper_module
+from evenheft.hosts.zipped import rewritten
 from olevba_reading import macros_in, without_attributes
 
 

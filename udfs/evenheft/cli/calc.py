@@ -97,7 +97,6 @@ def _built(folder: Path, vendor: str | None) -> Path:
     except VendorError as error:
         refuse(str(error))
     try:
-        folder.mkdir(parents=True, exist_ok=True)
         path = folder / package.FILE_NAME
         package.write(path, extra)
     except OSError as error:

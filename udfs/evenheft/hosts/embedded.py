@@ -21,6 +21,7 @@ from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import Cell, Grid, server
 from evenheft.formulas.kinds import CellError
 from evenheft.formulas.registry import Formula
+from evenheft.hosts.zipped import rewritten
 
 HOST = "the embedded engine"
 MOST_ARGUMENTS = 255
@@ -289,13 +290,7 @@ def _with_served_formulas(content: bytes) -> bytes:
             served = _without_outside_formulas(_FORMULA_ELEMENT.sub(_served_element, data))
             if served != data:
                 changed[name] = served
-        if not changed:
-            return content
-        target = io.BytesIO()
-        with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as copy:
-            for info in package.infolist():
-                copy.writestr(info, changed.get(info.filename) or package.read(info))
-    return target.getvalue()
+    return rewritten(content, changed) if changed else content
 
 
 def _without_outside_formulas(sheet: bytes) -> bytes:

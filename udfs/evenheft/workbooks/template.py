@@ -26,6 +26,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft import __version__
 from evenheft.hosts.embedded import Computed
+from evenheft.hosts.zipped import packed
 from evenheft.workbooks import guide, looks
 from evenheft.workbooks.edit import refresh_all
 from evenheft.workbooks.layout import (
@@ -67,7 +68,8 @@ from evenheft.workbooks.layout import (
 )
 
 TEMPLATE_NAME = "evenheft-order"
-_FIXED_TIME = "2026-01-01T00:00:00Z"
+_PROPERTIES = "docProps/core.xml"
+_FIXED_TIME = b"2026-01-01T00:00:00Z"
 """Stamped on every built file, so that the same code builds the same bytes."""
 
 
@@ -105,14 +107,11 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
     book.template = template
     raw = io.BytesIO()
     book.save(raw)
-    target = io.BytesIO()
-    with zipfile.ZipFile(raw) as made, zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as fixed:
-        for name in made.namelist():
-            data = made.read(name)
-            if name == "docProps/core.xml":
-                data = re.sub(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", _FIXED_TIME.encode(), data)
-            fixed.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED)
-    return target.getvalue()
+    with zipfile.ZipFile(raw) as made:
+        parts = {name: made.read(name) for name in made.namelist()}
+    times = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
+    parts[_PROPERTIES] = times.sub(_FIXED_TIME, parts[_PROPERTIES])
+    return packed(parts)
 
 
 def write_templates(folder: Path) -> list[Path]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import zipfile
 from collections.abc import Mapping
 from pathlib import Path
 
 from evenheft.hosts.calc.contents import contents
+from evenheft.hosts.placing import put_whole
+from evenheft.hosts.zipped import packed
 
 FILE_NAME = "evenheft.oxt"
-_ALWAYS = (1980, 1, 1, 0, 0, 0)  # the same registry gives the same bytes, whenever it is built
 
 
 def write(path: Path, extra: Mapping[str, bytes] | None = None) -> None:
@@ -18,9 +18,8 @@ def write(path: Path, extra: Mapping[str, bytes] | None = None) -> None:
     Args:
         path: where to [-].
         extra: more files by their path in the extension [-].
+
+    Raises:
+        OSError: it cannot be written; an older file is then as it was.
     """
-    beside = path.with_name(f".{path.name}.new")
-    with zipfile.ZipFile(beside, "w", zipfile.ZIP_DEFLATED) as package:
-        for name, data in {**contents(), **(extra or {})}.items():
-            package.writestr(zipfile.ZipInfo(name, _ALWAYS), data, zipfile.ZIP_DEFLATED)
-    beside.replace(path)
+    put_whole(path, packed({**contents(), **(extra or {})}))

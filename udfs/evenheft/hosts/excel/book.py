@@ -17,7 +17,6 @@ from evenheft.hosts.excel.package import (
     attributes,
     elements,
     free_identifiers,
-    rewritten,
     with_children,
 )
 from evenheft.hosts.excel.project import (
@@ -28,6 +27,7 @@ from evenheft.hosts.excel.project import (
     fresh_project,
     refreshed_project,
 )
+from evenheft.hosts.zipped import rewritten
 
 Kind = Literal["workbook", "template"]
 

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-import os
 import re
-import tempfile
 from pathlib import Path
 
 import xlwings
@@ -14,6 +12,7 @@ from evenheft import __version__
 from evenheft.hosts.excel.book import build_add_in
 from evenheft.hosts.excel.configuration import VERSION_KEY, read_settings
 from evenheft.hosts.excel.machine import Machine
+from evenheft.hosts.placing import put_whole
 
 SETTING = "INTERPRETER_WIN"
 MARK_OF_THE_WEB = ":Zone.Identifier"
@@ -129,17 +128,9 @@ def put_in_place(path: Path, content: bytes) -> None:
     Raises:
         InstallError: it is held open, or may not be written.
     """
-    # Not beside it: whatever lies in the start folder is opened by Excel.
-    beside = path.parent.parent
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        descriptor, temporary = tempfile.mkstemp(dir=beside, prefix=f".{path.name}.")
-        try:
-            with os.fdopen(descriptor, "wb") as file:
-                file.write(content)
-            Path(temporary).replace(path)
-        finally:
-            Path(temporary).unlink(missing_ok=True)
+        # Not beside it: whatever lies in the start folder is opened by Excel.
+        put_whole(path, content, by_way_of=path.parent.parent)
     except OSError as error:
         raise InstallError(_held(path, error)) from None
 

@@ -15,7 +15,8 @@ from pathlib import PureWindowsPath
 from urllib.parse import unquote
 
 from evenheft.hosts.excel import ADD_IN
-from evenheft.hosts.excel.package import BookError, attributes, elements, rewritten
+from evenheft.hosts.excel.package import BookError, attributes, elements
+from evenheft.hosts.zipped import rewritten
 
 START_FOLDER_LINK = "http://schemas.microsoft.com/office/2006/relationships/xlExternalLinkPath/xlStartup"
 """A link to a file in Excel's start folder, as Excel writes one to a personal macro workbook (PERSONAL.XLSB)."""

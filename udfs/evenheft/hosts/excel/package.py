@@ -1,4 +1,4 @@
-"""A workbook's parts, read and rewritten one by one: what is not meant stays byte for byte as it was."""
+"""A workbook's parts, read and changed as text: what is not meant stays as it was."""
 
 from __future__ import annotations
 
@@ -6,13 +6,10 @@ import io
 import posixpath
 import re
 import zipfile
-from collections.abc import Mapping
 from html import unescape
 
 TYPES_PART = "[Content_Types].xml"
 OFFICE_RELATIONSHIPS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-_STAMP = (1980, 1, 1, 0, 0, 0)
-"""The date of a part that is added: the same workbook gives the same bytes at any time."""
 
 
 class BookError(Exception):
@@ -83,24 +80,6 @@ class Parts:
             return []
         items = re.findall(r"<(?:\w+:)?si\b[^>]*>(.*?)</(?:\w+:)?si>", self.text(part), re.DOTALL)
         return [unescape("".join(re.findall(r"<(?:\w+:)?t\b[^>]*>([^<]*)<", item))) for item in items]
-
-
-def rewritten(content: bytes, parts: Mapping[str, bytes]) -> bytes:
-    """A package with some parts replaced or, at its end, added; all others as they are.
-
-    Args:
-        content: the package's bytes [-].
-        parts: the new bytes of parts, by the parts' names [-].
-    """
-    target = io.BytesIO()
-    left = dict(parts)
-    with zipfile.ZipFile(io.BytesIO(content)) as source, zipfile.ZipFile(target, "w") as copy:
-        for info in source.infolist():
-            data = left.pop(info.filename) if info.filename in left else source.read(info)
-            copy.writestr(info, data, compress_type=info.compress_type)
-        for name, data in left.items():
-            copy.writestr(zipfile.ZipInfo(name, _STAMP), data, compress_type=zipfile.ZIP_DEFLATED)
-    return target.getvalue()
 
 
 def elements(text: str, name: str) -> list[str]:
