@@ -13,7 +13,7 @@ import math
 from collections.abc import Callable, Sequence
 from itertools import chain, compress, repeat
 from operator import and_
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, TypeGuard
 
 from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, what_is_wrong
 from evenheft.formulas.registry import Argument, Columns, Formula
@@ -56,9 +56,7 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
     values: list[Any] = [*map(_single, given, arguments), *repeat(None, len(arguments) - len(given))]
     shaped = [i for i, v in enumerate(values) if _is_shaped(v, arguments[i])]
     if not shaped:
-        answer = _answer(formula, values)
-        laid: Cell | Grid = (answer,) if _is_row(answer) else answer
-        return laid
+        return _laid(_answer(formula, values))
     first = shaped[0]
     rows, columns = _answer_shape(values[first], arguments[first])
     for other in shaped[1:]:
@@ -77,7 +75,7 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
         else:
             values[at] = list(chain.from_iterable(values[at]))
     answers = _answer_all(formula, values, set(shaped), rows * columns)
-    if tuple in set(map(type, answers)) and any(map(_is_table, answers)):
+    if _has_tuple(answers) and any(map(_is_table, answers)):
         tables = [a.name for a, v in zip(arguments, values, strict=True) if a.takes == "table" and v and len(v) > 1]
         table = tables[0] if tables else "a range"
         return f"{PASSED_ON}{arguments[first].name} must be one cell where {table} has several rows"
@@ -87,17 +85,14 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
 def _single(raw: object, argument: Argument) -> object:
     """A range of one cell is that cell, except for an argument that wants a range."""
     if _is_range(raw):
-        rows: Rows = raw  # type: ignore[assignment]  # just seen to be so
-        if argument.takes == "cell" and _shape(rows) == (1, 1):
-            return rows[0][0]
-        return rows
+        return raw[0][0] if argument.takes == "cell" and _shape(raw) == (1, 1) else raw
     return [[raw]] if argument.takes != "cell" and raw is not None else raw
 
 
 def _is_shaped(value: object, argument: Argument) -> bool:
     """Whether a value is a range that is answered part by part."""
     if argument.takes == "row":
-        return _is_range(value) and len(value) > 1  # type: ignore[arg-type]  # just seen to be a range
+        return _is_range(value) and len(value) > 1
     return argument.takes == "cell" and _is_range(value)
 
 
@@ -106,20 +101,27 @@ def _answer_shape(rows: Rows, argument: Argument) -> tuple[int, int]:
     return (len(rows), 1) if argument.takes == "row" else _shape(rows)
 
 
-def _is_range(raw: object) -> bool:
+def _is_range(raw: object) -> TypeGuard[Rows]:
     return isinstance(raw, list | tuple)
 
 
-def _is_row(answer: object) -> bool:
-    """Whether an answer is one row of cells (and not a single cell or a table of rows)."""
-    return isinstance(answer, tuple) and not (answer and isinstance(answer[0], tuple))
+def _laid(answer: Any) -> Cell | Grid:
+    """The answer to single values as a host takes it: one row of cells is a table of one row."""
+    laid: Cell | Grid = (answer,) if isinstance(answer, tuple) and not _is_table(answer) else answer
+    return laid
 
 
 def _is_table(answer: object) -> bool:
+    """Whether an answer is rows of cells, not a cell or one row of them."""
     return isinstance(answer, tuple) and bool(answer) and isinstance(answer[0], tuple)
 
 
-def _shape(rows: Any) -> tuple[int, int]:
+def _has_tuple(answers: list[Any]) -> bool:
+    """Whether any answer is more than a cell: the cheapest look at all answers of a long range."""
+    return tuple in set(map(type, answers))
+
+
+def _shape(rows: Rows) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
@@ -226,13 +228,13 @@ def _message_in(value: object) -> str | None:
     """The first message from another formula in a cell or a range."""
     if isinstance(value, str):
         return value if value.startswith(PASSED_ON) else None
-    if isinstance(value, list | tuple):
+    if _is_range(value):
         return next((found for row in value for cell in row if (found := _message_in(cell))), None)
     return None
 
 
 def _all_blank(value: object) -> bool:
-    if isinstance(value, list | tuple):
+    if _is_range(value):
         return all(is_blank(cell) for row in value for cell in row)
     return is_blank(value)
 
@@ -352,7 +354,7 @@ def _safe(value: Any) -> Cell:
 
 def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
     """Cells laid back into the shape of the ranges; several answers per row stand side by side."""
-    if tuple in set(map(type, cells)):
+    if _has_tuple(cells):
         width = max(width, *(len(cell) for cell in cells if isinstance(cell, tuple)))
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
@@ -374,17 +376,14 @@ def plain_server(formula: Formula) -> PlainServer | None:
     Returns:
         The shortcut, or None for a formula whose arguments or answers need more of a look.
     """
-    required = [argument for argument in formula.arguments if argument.required]
-    spans = [argument.kind.plain_span for argument in required]
-    answer = formula.answers[0]
-    if len(formula.answers) > 1 or answer.dimension or formula.arguments[: len(required)] != tuple(required):
+    count = formula.required
+    required, optional = formula.arguments[:count], formula.arguments[count:]
+    limits = [span for argument in required if argument.required and (span := argument.kind.plain_span)]
+    if len(formula.answers) > 1 or formula.answers[0].dimension or not limits or len(limits) < count:
         return None
-    if not spans or not all(spans) or any(argument.takes == "range" for argument in formula.arguments):
+    if any(argument.takes == "range" for argument in formula.arguments):
         return None
-    count = len(spans)
-    limits = [span for span in spans if span is not None]
-    optional = [i for i in range(count, len(formula.arguments)) if i != formula.units_at]
-    defaults = tuple(formula.arguments[i].default for i in optional)
+    defaults = tuple(argument.default for i, argument in enumerate(optional, start=count) if i != formula.units_at)
     most = len(formula.arguments)
     rest_of = [(None,) * max(0, length - count) for length in range(most + 1)]
     function = formula.function

@@ -149,10 +149,21 @@ def formula(
 ) -> Callable[[Function], Function]:
     """Register the decorated function as a formula.
 
-    The function receives every argument but `units` and `what`, positionally, read and
-    bounded, masses in g and lengths in cm. It returns one value, or a tuple of as many
-    values as there are answers; or, where no argument takes a cell, a tuple of rows or `Columns`.
-    It raises `Refusal` where it cannot answer.
+    The function receives every argument but `units` and `what`, positionally: read and bounded, masses in g
+    and lengths in cm, a range as rows of such values with None for a blank; or the cells of a row or a table
+    just as they are (see `Argument.takes`). It returns one value, or a tuple of as many values as there are
+    answers, or "" where there is nothing to answer; where no argument takes a cell, also a tuple of rows, each
+    a tuple of values or one message for the whole row, or `Columns`. It raises `Refusal` where it cannot answer.
+
+    Args:
+        name: as it is typed into a cell, e.g. "HEFT_POINTS" [-].
+        category: its heading in a list of functions [-].
+        help: what it answers, for a function wizard [-].
+        arguments: in their order; those without a default come first [-].
+        answers: what it gives, in their order [-].
+        source: where its equation is from, for the reference [-].
+        examples: formulas and the answers they show; a test replays them [-].
+        tells_host: whether the function is handed the host's name before its arguments [-].
 
     Raises:
         ValueError: a name is taken, or a help text is too long for a function wizard.

@@ -66,16 +66,13 @@ def edit_cells(
         Refused: the workbook cannot be read, the edit would break something in it, or the file
             cannot be written; it is then unchanged.
     """
-    by_sheet: dict[str, dict[Place, Edit]] = {}
-    for (sheet, row, column), edit in edits.items():
-        by_sheet.setdefault(sheet, {})[row, column] = edit
     before = state_of(path)
     if expected is not None and before != expected:
         raise Refused(f"{path.name} was changed by another program meanwhile: run this again")
     with open_package(path) as package:
         pieces: dict[str, list[Bytes]] = {}
         changed = 0
-        for name, places in by_sheet.items():
+        for name, places in _by_sheet(edits).items():
             text = sheet_text(package, name)
             _keep_table_headings(package, name, text, places)
             pieces[package.sheet(name).part], count = text.edited(places)
@@ -164,11 +161,8 @@ def replaced_formulas(package: Package, edits: Mapping[CellAt, Edit]) -> bytes:
     Raises:
         Refused: a sheet is not understood.
     """
-    by_sheet: dict[str, dict[Place, Edit]] = {}
-    for (sheet, row, column), edit in edits.items():
-        by_sheet.setdefault(sheet, {})[row, column] = edit
     pieces: dict[str, list[Bytes]] = {}
-    for name, places in by_sheet.items():
+    for name, places in _by_sheet(edits).items():
         pieces[package.sheet(name).part], _ = sheet_text(package, name).edited(places)
     links = package.relationships(package.workbook_part).values()
     dropped = {link.target for link in links if link.kind == "calcChain" and link.target in package.entries}
@@ -177,6 +171,13 @@ def replaced_formulas(package: Package, edits: Mapping[CellAt, Edit]) -> bytes:
     stream = io.BytesIO()
     _Rewriting(package, pieces, stream, dropped).run()
     return stream.getvalue()
+
+
+def _by_sheet(edits: Mapping[CellAt, Edit]) -> dict[str, dict[Place, Edit]]:
+    found: dict[str, dict[Place, Edit]] = {}
+    for (sheet, row, column), edit in edits.items():
+        found.setdefault(sheet, {})[row, column] = edit
+    return found
 
 
 def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:

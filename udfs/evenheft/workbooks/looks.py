@@ -33,7 +33,6 @@ RULE = Border(bottom=_FINE)
 LEFT = Alignment(horizontal="left", vertical="center")
 WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
-RIGHT = Alignment(horizontal="right", vertical="center")
 GUIDE = Alignment(horizontal="left", vertical="top", wrap_text=True)
 
 OPEN = Protection(locked=False)

@@ -135,11 +135,6 @@ class Package:
         self.source.seek(0)
         return self.source.read()
 
-    @property
-    def has_macros(self) -> bool:
-        """Whether the workbook is of a macro-enabled kind."""
-        return "macroEnabled" in self.content_type(self.workbook_part)
-
     def content_type(self, part: str) -> str:
         """What the package says a part is, "" where it says nothing."""
         overrides, defaults = self._types

@@ -39,8 +39,6 @@ class SheetContent:
     merged: list[Area] = field(default_factory=list)
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: list[tuple[int, int]] = field(default_factory=list)
-    filtered: Area | None = None
-    """The range of an automatic filter, whose first row are headings."""
     is_protected: bool = False
 
     def value(self, row: int, column: int) -> Held | None:
@@ -190,11 +188,8 @@ class _Reader:
         elif name == "col" and attributes.get("hidden") in ("1", "true"):
             first, last = _whole(attributes.get("min"), 1), _whole(attributes.get("max"), 1)
             self.content.hidden_columns.append((first, last))
-        elif name in ("mergeCell", "autoFilter") and (area := _area(attributes.get("ref", ""))) is not None:
-            if name == "mergeCell":
-                self.content.merged.append(area)
-            else:
-                self.content.filtered = area
+        elif name == "mergeCell" and (area := _area(attributes.get("ref", ""))) is not None:
+            self.content.merged.append(area)
         elif name == "sheetProtection":
             self.content.is_protected = attributes.get("sheet") in ("1", "true")
 
