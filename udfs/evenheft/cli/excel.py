@@ -79,7 +79,6 @@ def embed_command(workbook: Path, target: Path | None) -> None:
         refuse(f"{target.name} must end in .xlsm, or in .xltm for a template: only such files carry functions")
     try:
         with read_package(workbook) as package:
-            package.check_parts()
             content = package.content
         write_new(target, with_functions(content, kind=kinds[target.suffix.lower()]))
     except Refused as error:
@@ -105,7 +104,6 @@ def relink_command(workbook: Path, target: Path | None) -> None:
 
     try:
         with read_package(workbook) as package:
-            package.check_parts()
             content = package.content
         places = list(dict.fromkeys(foreign_add_ins(content)))
         if not places:
