@@ -203,6 +203,25 @@ def test_an_add_in_that_excel_holds_is_told(machine: Machine, monkeypatch: pytes
     assert machine.add_in.read_bytes() == before
 
 
+def test_what_cannot_be_read_is_replaced_and_settings_that_are_held_are_told(
+    machine: Machine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    install(machine)
+
+    def held(self: Path, *_: object, **__: object) -> bytes:
+        raise PermissionError(13, "Access is denied", str(self))
+
+    usual = Path.read_bytes
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "read_bytes", lambda path: held(path) if path == machine.add_in else usual(path))
+        done = install(machine)
+    assert done[0] == f"replaced the add-in in {machine.start_folder}: version unknown by {__version__}"
+    machine.add_in.unlink()
+    monkeypatch.setattr(Path, "unlink", held)
+    with pytest.raises(InstallError, match=r"evenheft.conf is in use or may not be written"):
+        remove(machine)
+
+
 def test_nothing_half_written_is_left_behind(machine: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
     before = tree(machine.profile)
 

@@ -36,13 +36,12 @@ def install(machine: Machine) -> list[str]:
     """
     need_usable_python(machine)
     done = []
-    before = read_settings(machine.add_in.read_bytes()) if machine.add_in.is_file() else None
+    before = version_of(machine.add_in) if machine.add_in.is_file() else None
     put_in_place(machine.add_in, build_add_in(str(machine.interpreter)))
     if before is None:
         done.append(f"put the add-in, version {__version__}, into {machine.start_folder}: Excel opens it at each start")
     else:
-        old = before.get(VERSION_KEY, "unknown")
-        done.append(f"replaced the add-in in {machine.start_folder}: version {old} by {__version__}")
+        done.append(f"replaced the add-in in {machine.start_folder}: version {before} by {__version__}")
     if take_off_mark(machine.add_in):
         done.append("took off the mark by which Windows blocks files from the internet")
     write_setting(machine, _portable(machine, machine.interpreter))
@@ -118,8 +117,11 @@ def other_add_ins(machine: Machine) -> list[str]:
 
 
 def version_of(add_in: Path) -> str:
-    """The version of Evenheft that built an add-in, or "unknown"."""
-    return read_settings(add_in.read_bytes()).get(VERSION_KEY, "unknown")
+    """The version of Evenheft that built an add-in, or "unknown", also where the file cannot be read."""
+    try:
+        return read_settings(add_in.read_bytes()).get(VERSION_KEY, "unknown")
+    except OSError:
+        return "unknown"
 
 
 def put_in_place(path: Path, content: bytes) -> None:
@@ -170,7 +172,10 @@ def write_setting(machine: Machine, interpreter: str | None) -> None:
     if lines:
         put_in_place(path, "".join(f"{line}\r\n" for line in lines).encode(machine.encoding, "replace"))
     elif path.is_file():
-        path.unlink()
+        try:
+            path.unlink()
+        except OSError as error:
+            raise InstallError(_held(path, error)) from None
         with contextlib.suppress(OSError):  # somebody keeps something else there
             path.parent.rmdir()
 
