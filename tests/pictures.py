@@ -30,12 +30,9 @@ def main() -> None:
         old.unlink()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        folder.chmod(0o755)
         extension, demo = folder / "evenheft.oxt", folder / "demo-order.xlsx"
         package.write(extension)
         demo.write_bytes(save_bytes(build_demo()))
-        for path in (extension, demo):
-            path.chmod(0o644)
         with running(extension) as calc, calc.open(demo) as book:
             book.calculate(everything=True)
             for sheet in book.sheets():

@@ -6,7 +6,9 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
 import zipfile
+from collections.abc import Iterator
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -87,7 +89,7 @@ def test_an_old_libreoffice_is_refused(tmp_path: Path) -> None:
 
 
 @pytest.fixture
-def as_user(tmp_path: Path) -> Path:
+def as_user() -> Iterator[Path]:
     """A folder that an ordinary user can run the package from, with what the command needs, and a home in it."""
     try:
         needed_office()
@@ -95,17 +97,22 @@ def as_user(tmp_path: Path) -> Path:
         if os.environ.get("CI"):
             pytest.fail(f"CI needs LibreOffice: {missing}")
         pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
-    for folder in (tmp_path, tmp_path.parent, tmp_path.parent.parent):
-        folder.chmod(0o755)
-    packages = tmp_path / "packages"
+    # Not in pytest's own folders, which each run of it closes to all but the one who runs it.
+    with tempfile.TemporaryDirectory(prefix="evenheft-", ignore_cleanup_errors=True) as name:
+        yield furnished(Path(name))
+
+
+def furnished(folder: Path) -> Path:
+    folder.chmod(0o755)
+    packages = folder / "packages"
     shutil.copytree(Path(evenheft.__file__).parent, packages / "evenheft")
     for name in ("click", "openpyxl", "et_xmlfile", "defusedxml"):
         found = find_spec(name)
         assert found is not None
         assert found.origin is not None
         shutil.copytree(Path(found.origin).parent, packages / name)
-    (tmp_path / "home").mkdir()
-    return tmp_path
+    (folder / "home").mkdir()
+    return folder
 
 
 def test_installed_proven_and_removed_by_an_ordinary_user(as_user: Path) -> None:
@@ -139,6 +146,21 @@ def test_the_doctor_does_not_wait_for_an_open_libreoffice(calc: Calc) -> None:
     assert last.level == "note"
     assert last.what.startswith("LibreOffice is open")
     assert "close all its windows" in last.todo
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("ERROR: Cannot run unopkg as root without --shared or --bundled option.", "add --shared to install for"),
+        ("ERROR: cannot open /srv/root/evenheft.oxt", "unopkg refused: ERROR: cannot open /srv/root/evenheft.oxt"),
+    ],
+)
+def test_the_administrator_is_not_seen_in_a_folders_name(tmp_path: Path, said: str, told: str) -> None:
+    program = tmp_path / "unopkg"
+    program.write_text(f"#!/bin/sh\necho '{said}'\nexit 1\n")
+    program.chmod(0o755)
+    with pytest.raises(OfficeError, match=told):
+        Office(tmp_path, "25.2", tmp_path / "profile").install(Path("/srv/root/evenheft.oxt"))
 
 
 def test_a_program_that_is_only_a_name_is_told(tmp_path: Path) -> None:

@@ -181,8 +181,6 @@ def test_the_function_wizard_tells_what_the_registry_does(calc: Calc) -> None:
 
 
 def test_what_keeps_the_package_from_loading_is_told_in_the_cell(tmp_path: Path) -> None:
-    tmp_path.chmod(0o755)
-    tmp_path.parent.chmod(0o755)
     broken = tmp_path / "evenheft.oxt"
     package.write(broken, {"pythonpath/evenheft/mechanics/units.py": b"import a_module_that_nobody_has\n"})
     with running(broken) as office, office.open() as book:
@@ -193,8 +191,6 @@ def test_what_keeps_the_package_from_loading_is_told_in_the_cell(tmp_path: Path)
 
 def test_another_evenheft_on_the_machine_does_not_answer(tmp_path: Path) -> None:
     # The system's Python, which LibreOffice uses here, sees what the person installed for it with pip.
-    tmp_path.chmod(0o755)
-    tmp_path.parent.chmod(0o755)
     extension = tmp_path / "evenheft.oxt"
     package.write(extension)
     with running(extension, before=put_another_evenheft) as office, office.open() as book:
@@ -210,8 +206,6 @@ def put_another_evenheft(home: Path) -> None:
 
 
 def test_an_add_in_of_another_version_than_its_package_says_so(tmp_path: Path) -> None:
-    tmp_path.chmod(0o755)
-    tmp_path.parent.chmod(0o755)
     mixed = tmp_path / "evenheft.oxt"
     init = contents()["pythonpath/evenheft/__init__.py"].replace(__version__.encode(), b"9.9.9")
     package.write(mixed, {"pythonpath/evenheft/__init__.py": init})

@@ -29,8 +29,6 @@ def test_wheels_taken_along_load_in_libreoffice(calc: Calc, tmp_path: Path) -> N
             raise
         pytest.skip(f"needs a package index: {error}")
     assert "pythonpath/scipy/optimize/__init__.py" in taken
-    for folder in (tmp_path, tmp_path.parent):
-        folder.chmod(0o755)
     probe = b"\nimport scipy.optimize\nassert 'pythonpath' in scipy.__file__, scipy.__file__\n"
     package.write(tmp_path / "evenheft.oxt", {**taken, USES_SCIPY: contents()[USES_SCIPY] + probe})
     with running(tmp_path / "evenheft.oxt") as office, office.open() as book:

@@ -284,7 +284,7 @@ def _numbers(version: str) -> tuple[int, ...]:
 
 def _refusal(line: Sequence[str], said: str) -> str:
     """What LibreOffice said, in one line, with what to do where that is known."""
-    if "as administrator" in said or "root" in said.lower():
+    if re.search(r"\bas (administrator|root)\b", said):  # not the word alone: a folder's name may hold it
         return "LibreOffice does not take add-ins for the administrator alone: add --shared to install for everybody"
     if "lock" in said.lower() or "another instance" in said.lower() or "running" in said.lower():
         return "LibreOffice is open: close all its windows and try again"
