@@ -7,6 +7,7 @@ import io
 import math
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -15,7 +16,7 @@ from openpyxl.utils.datetime import to_excel
 from calc_office import Book, Calc
 from evenheft.hosts.embedded import Computed
 from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.layout import BENCH, FIRST_ROW, LAST_ROW, SET, column_letter
+from evenheft.workbooks.layout import BENCH, FIRST_ROW, FIX, LAST_ROW, SET, column_letter
 from evenheft.workbooks.order import read_order
 from evenheft.workbooks.template import build_order, save_bytes, write_templates
 
@@ -169,6 +170,40 @@ def test_a_change_on_the_bench_is_judged_at_once(calc: Calc, demo: Path) -> None
         assert flags(book).keys() == {"5-iron", *PLANTED}
         book.type("Bench", mass, str(before))
         assert flags(book) == PLANTED
+
+
+@pytest.mark.parametrize("heavy_at", ["head", "butt"])
+def test_the_fix_sheets_advice_applied_makes_every_club_in(calc: Calc, demo: Path, heavy_at: str) -> None:
+    """The advice is Calc's own, typed into Calc; the file that it then saves is judged by the embedded engine too."""
+    with calc.open(demo) as book:
+        book.calculate(everything=True)
+        rows = {club: FIRST_ROW + names_of(book).index(club) for club in PLANTED}
+        promised = {}
+        for club, row in rows.items():
+            place = heavy_at if fix(book, "off", row) > 0 else "head"
+            pick = fix(book, f"{place}_pick", row)
+            advised = pick if isinstance(pick, float) and pick > 0 else round(fix(book, f"{place}_grams", row), 1)
+            promised[club] = [fix(book, f"{place}_{what}", row) for what in ("then", "mass", "inertia")]
+            book.type(FIX.sheet, in_fix("added", row), repr(advised))
+            book.type(FIX.sheet, in_fix("added_at", row), place)
+        assert flags(book) == {}
+        for club, row in rows.items():
+            assert fix(book, "advice", row) == "nothing to do"
+            then, mass, inertia = promised[club]
+            assert fix(book, "now", row) == then
+            assert fix(book, "mass", row) == pytest.approx(mass, abs=1e-9)
+            assert fix(book, "inertia", row) == pytest.approx(inertia, abs=1e-6)
+        report = read_order(book.save("fixed.xlsx"))
+    assert report.flagged == ()
+    assert len(report.judged) == 9
+
+
+def fix(book: Book, key: str, row: int) -> Any:
+    return book.value(FIX.sheet, in_fix(key, row))
+
+
+def in_fix(key: str, row: int) -> str:
+    return f"{column_letter(FIX.at[key])}{row}"
 
 
 def in_bench(key: str, row: int) -> str:
