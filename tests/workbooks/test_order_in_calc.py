@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import io
 import math
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -196,6 +197,25 @@ def test_the_fix_sheets_advice_applied_makes_every_club_in(calc: Calc, demo: Pat
         report = read_order(book.save("fixed.xlsx"))
     assert report.flagged == ()
     assert len(report.judged) == 9
+
+
+@pytest.mark.parametrize(
+    ("sheet", "last_on_first_page"), [("Parts", "Cut grip"), ("Set", "Inertia"), ("Fix", "At the head")]
+)
+def test_a_wide_sheet_prints_on_two_pages_that_part_between_its_bands(
+    opened: Book, sheet: str, last_on_first_page: str
+) -> None:
+    printed = opened.print_sheet(sheet)
+    pages = [page_text(printed, number) for number in (1, 2, 3)]
+    assert last_on_first_page in pages[0]
+    assert last_on_first_page not in pages[1]
+    assert all("Gap wedge" in page for page in pages[:2])
+    assert pages[2] == ""
+
+
+def page_text(printed: Path, page: int) -> str:
+    line = ["pdftotext", "-f", str(page), "-l", str(page), "-layout", str(printed), "-"]
+    return subprocess.run(line, capture_output=True, text=True, check=False).stdout
 
 
 def fix(book: Book, key: str, row: int) -> Any:

@@ -48,8 +48,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "Units",
         (
-            ("Plain numbers", "In the units chosen on Order, grams and centimetres at first. Stock weights are always in "
-             "grams."),
+            ("Plain numbers", "In the units chosen on Order, grams and centimetres at first. Stock weights are always "
+             "in grams."),
             ("With a unit", "A cell may carry its own: 44 1/2 in, 1.13 m, 7.1 oz, 44.5\". It wins over the order's."),
             ("Butt", "The outer face of the grip cap. Every distance is measured from here towards the head."),
             ("Swingweight", "Moment about 14 in from the butt; D0 is 213.5 in oz and a point 1.75 in oz (common "
