@@ -272,3 +272,38 @@ def test_a_forecast_inside_its_tolerance_needs_nothing() -> None:
     sheets = Sheets(book)
     assert sheets.value(FIX, "basis", "8-iron") == "forecast"
     assert sheets.value(FIX, "advice", "8-iron") == "nothing to do"
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"added": 5, "added_at": "toe"}, "! where must be head, butt or grip"),
+        ({"added": "five"}, "! added must be a mass such as 431 or 15.2 oz, got five"),
+    ],
+)
+def test_what_was_added_is_never_put_somewhere_by_guess(changes: dict[str, object], told: str) -> None:
+    book = build_demo()
+    for key, value in changes.items():
+        put(book, FIX, key, "5-iron", value)
+    assert Sheets(book).value(BENCH, "mass_used", "5-iron") == told
+
+
+def test_what_was_added_to_a_head_whose_place_is_unknown_is_told() -> None:
+    book = build_demo()
+    put(book, BENCH, "length", "Driver", None)
+    put(book, FIX, "added", "Driver", 2)
+    sheets = Sheets(book)
+    assert sheets.value(BENCH, "mass_used", "Driver") == "! type the length on Bench: it tells where head weights sit"
+    put(book, FIX, "added_at", "Driver", "butt")
+    assert Sheets(book).number(BENCH, "mass_used", "Driver") == pytest.approx(318.1, abs=1e-9)
+
+
+def test_what_was_added_does_not_make_a_forecast_vanish() -> None:
+    book = build_demo()
+    for key in ("dry_mass", "dry_balance", "dry_lacking", "period"):
+        put(book, BENCH, key, "8-iron", None)
+    put(book, FIX, "added", "8-iron", 2)
+    sheets = Sheets(book)
+    assert sheets.value(FIX, "basis", "8-iron") == "forecast"
+    assert sheets.value(FIX, "now", "8-iron") == "D2.0"
+    assert sheets.value(FIX, "advice", "8-iron") == "! what was added counts once the club is measured"

@@ -30,6 +30,7 @@ def _with_added(what: str) -> str:
 
 
 _FINISHED = 'OR({bench.done_mass}<>"",{bench.done_balance}<>"")'
+_AND_ADDED = 'IF({fix.added}="",""," + added")'
 _UNWEIGHED = 'AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.club_length}="")'
 """Whether nothing is known of a club's parts."""
 
@@ -93,9 +94,8 @@ BENCH = Table(
                prompt="Shaft frequency in cycles per minute.", check=number_check(50, 600)),
         Column("note", "Note", 22, "input", wrap=True, band="Club as weighed"),
         Column("stage", "Stage", 13, "computed",
-               f'=IF({_FINISHED},"finished",'
-               'IF(OR({bench.dry_mass}<>"",{bench.dry_balance}<>""),"dry fit",""))'
-               '&IF({fix.added}="",""," + added")', band="What counts"),
+               f'=IF({_FINISHED},"finished"&{_AND_ADDED},IF(OR({{bench.dry_mass}}<>"",{{bench.dry_balance}}<>""),'
+               f'"dry fit"&{_AND_ADDED},""))', band="What counts"),
         Column("mass_used", unit_heading("Mass", "unit_mass"), 9, "computed",
                _with_added("mass"), "0.0", band="What counts"),
         Column("balance_used", unit_heading("Balance from butt", "unit_length"), 11, "computed",

@@ -49,10 +49,15 @@ def _then(place: str) -> str:
     return f'": then "&IF(LEFT({label},1)="!",ROUND({points},1)&" points",{label})'
 
 
-def _still_off(place: str) -> str:
-    """Formula, without "=", of whether the stock weights at a place do not bring the club inside its tolerance."""
-    points, tolerance = f"{{fix.{place}_points}}", "{set.swingweight_tolerance}"
-    return f"IF(AND(ISNUMBER({points}),ISNUMBER({tolerance})),ABS({points}-{{set.swingweight_goal}})>{tolerance},FALSE)"
+def _verdict_then(place: str) -> str:
+    """Formula, without "=", of what the club will be judged with the stock weights at a place."""
+    return (
+        f'IF({{set.swingweight_tolerance}}="","in",HEFT_VERDICT({{fix.{place}_points}},{{set.swingweight_goal}},'
+        "{set.swingweight_tolerance},{set.swingweight_doubt}))"
+    )
+
+
+_NO_LENGTH = '"! type the length on Bench: it tells where head weights sit"'
 
 
 def _advice() -> str:
@@ -63,21 +68,26 @@ def _advice() -> str:
     """
     measure = 'IF({fix.verdict}="re-measure","measure again first; or ","")'
     wanted = f'{_rounded("ABS({fix.head_grams})")}&" "&unit_mass'
-    unknown = 'IF({fix.length}="","! type the length on Bench: it tells where head weights sit","! see At the head")'
+    unknown = f'IF({{fix.length}}="",{_NO_LENGTH},"! see At the head")'
+    verdict = _verdict_then("head")
+    not_sure = (
+        f'IF({verdict}="in","",IF({verdict}="re-measure",", near the edge: ",", still off: ")&{wanted}&" wanted")'
+    )
     light = (
         "IF(AND(ISNUMBER({fix.head_pick}),ISNUMBER({fix.head_grams})),IF({fix.head_pick}>0,"
-        f'"add "&{{fix.head_pick}}&" g at the head"&{_then("head")}&IF({_still_off("head")},", still off: "&{wanted}&'
-        f'" wanted",""),"no stock weight is near: add "&{wanted}&" at the head"),{unknown})'
+        f'"add "&{{fix.head_pick}}&" g at the head"&{_then("head")}&{not_sure},'
+        f'"no stock weight is near: add "&{wanted}&" at the head"),{unknown})'
     )
     heavy = (
         f'IF(ISNUMBER({{fix.head_grams}}),"take "&{wanted}&" off the head",{unknown})'
         "&IF(ISNUMBER({fix.butt_pick}),IF(AND({fix.butt_pick}>0,"
-        f'NOT({_still_off("butt")})),", or add "&{{fix.butt_pick}}&" g at the butt"&{_then("butt")},""),"")'
+        f'{_verdict_then("butt")}="in"),", or add "&{{fix.butt_pick}}&" g at the butt"&{_then("butt")},""),"")'
     )
     nothing = 'IF(OR({fix.basis}="forecast",{set.said}=""),"nothing to do","nothing for the swingweight; see Set")'
     return (
-        f'=IF(NOT(ISNUMBER({{fix.off}})),"",IF({{fix.verdict}}="in",{nothing},'
-        f"{measure}&IF({{fix.off}}<0,{light},{heavy})))"
+        '=IF(AND({fix.basis}="forecast",{fix.added}<>""),"! what was added counts once the club is measured",'
+        f'IF(NOT(ISNUMBER({{fix.off}})),"",IF({{fix.verdict}}="in",{nothing},'
+        f"{measure}&IF({{fix.off}}<0,{light},{heavy}))))"
     )
 
 
@@ -162,6 +172,7 @@ FIX = Table(
                "HEFT_VERDICT({fix.points},{set.swingweight_goal},{set.swingweight_tolerance}))", band="Working"),
         Column("added_from_butt", "Added, from butt", 9, "work",
                '=IF({fix.added}="","",IF({fix.added_at}="butt",shop_butt_place,IF({fix.added_at}="grip",shop_grip_place,'
-               "{fix.head_place})))", "0.00", band="Working"),
+               'IF(AND({fix.added_at}<>"",{fix.added_at}<>"head"),"! where must be head, butt or grip",'
+               f'IF({{fix.head_place}}="",{_NO_LENGTH},{{fix.head_place}})))))', "0.00", band="Working"),
     ),
 )  # fmt: skip
