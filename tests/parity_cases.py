@@ -261,6 +261,11 @@ TOLD: tuple[Case, ...] = (
     Case("its head not weighed", "HEFT_HEAD_MASS", (HEADINGS, row(None, *CLUB[0][1:]), 33.0)),
     Case("no head so heavy", "HEFT_HEAD_MASS", (HEADINGS, CLUB, "G9", "oz in")),
     Case("one number", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "epoxy", "points")),
+    Case(
+        "swung",
+        "HEFT_FINISHED",
+        (HEADINGS, CLUB, 312.6, 84.95, "epoxy", "inertia", "g cm", None, 2800.0),
+    ),
     Case("nothing lacks", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "none", "swingweight")),
     Case("in inches", "HEFT_PLACE", (HEADINGS, CLUB, "head", "g in")),
     Case("a part it does not know", "HEFT_PLACE", (HEADINGS, CLUB, "windmill")),

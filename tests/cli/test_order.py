@@ -10,7 +10,17 @@ from click.testing import CliRunner, Result
 
 from evenheft.cli import COMMANDS, main
 from evenheft.workbooks.demo import PLANTED
-from evenheft.workbooks.layout import BENCH, FIRST_ROW, GROUPS, ORDER, QUANTITIES, TARGET_COLUMN, TARGET_ROW
+from evenheft.workbooks.layout import (
+    BENCH,
+    FIRST_ROW,
+    GROUPS,
+    LAST_ROW,
+    ORDER,
+    PARTS,
+    QUANTITIES,
+    TARGET_COLUMN,
+    TARGET_ROW,
+)
 
 
 def run(*words: str) -> Result:
@@ -166,3 +176,30 @@ def test_exit_codes_are_told_line_by_line() -> None:
         lines = [line.strip() for line in run(name, "--help").output.splitlines()]
         assert "\\b" not in lines
         assert sum(line.startswith(("Exit code 0:", "3:", "2:")) for line in lines) == 3
+
+
+def test_check_tells_what_loose_parts_will_read_before_anything_is_measured(demo: Path) -> None:
+    book = openpyxl.load_workbook(demo)
+    for column in BENCH.columns:
+        if column.role == "input":
+            for row in range(FIRST_ROW, LAST_ROW + 1):
+                book["Bench"].cell(row, BENCH.at[column.key]).value = None
+    book["Parts"].cell(FIRST_ROW + 2, PARTS.at["shaft_balance"]).value = 20
+    book.save(demo)
+    before = demo.read_bytes()
+    result = run("check", "--save", str(demo))
+    assert result.exit_code == 2
+    assert (
+        "5-iron, not on the bench yet: its parts will read D3.8; take 4.1 g off the head, or add 7 g" in result.stdout
+    )
+    assert "6-iron, not on the bench yet: ! shaft balance must be from" in result.stdout
+    assert "Nothing is judged yet." in result.stdout
+    assert result.stderr.startswith("! demo-order.xlsx holds no club to judge yet, only loose parts")
+    assert demo.read_bytes() == before
+
+
+def test_check_tells_why_a_dry_fit_teaches_nothing(demo: Path) -> None:
+    book = openpyxl.load_workbook(demo)
+    book["Parts"].cell(FIRST_ROW + 1, PARTS.at["head_mass"]).value = 300
+    book.save(demo)
+    assert "5-iron, on Parts: ! mass must be that of the parts on the dry fit" in run("check", str(demo)).stdout

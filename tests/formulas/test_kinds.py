@@ -106,6 +106,8 @@ def test_units_become_a_scale() -> None:
     [
         (MASS, DEFAULT_SCALE, 49.9, "must be from 50 g to 2000 g\n"),
         (MASS, DEFAULT_SCALE, 15.2, "must be from 50 g to 2000 g\n: ounces?"),
+        (MASS, DEFAULT_SCALE, "15.2", "must be from 50 g to 2000 g\n: ounces?"),
+        (MASS, DEFAULT_SCALE, "431 kg", "must be from 50 g to 2000 g\n"),
         (MASS, DEFAULT_SCALE, 0.43, "must be from 50 g to 2000 g\n: kilograms?"),
         (MASS, INCHES, 431.0, "must be from 1.7637 oz to 70.5479 oz\n: grams?"),
         (BALANCE, DEFAULT_SCALE, 0.0, "must be more than 0 cm and less than 200 cm\n"),

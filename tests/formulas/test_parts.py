@@ -148,6 +148,20 @@ def test_a_cut_grip_on_the_dry_fit_comes_off_again() -> None:
     assert number("HEFT_HEAD_RISE", [HEADINGS], [DRIVER], mass, balance, "Cut grip; epoxy; ferrule") == approx(0.8)
 
 
+def test_a_dry_fit_that_was_swung_gets_what_it_lacks_added_to_its_own_inertia() -> None:
+    """Parallel axis, by hand: epoxy as a point, the grip spread evenly from the butt to twice its balance."""
+    mass, balance = club(changed(DRIVER, epoxy=None, grip=None))[0][:2]
+    swung = 2900.0
+    done = told("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy, grip", "inertia", None, None, swung)
+    place = number("HEFT_PLACE", [HEADINGS], [DRIVER], "epoxy")
+    row = dict(zip(HEADINGS, DRIVER, strict=True))
+    grip, epoxy = float(row["Grip (g)"]), float(row["Epoxy (g)"])
+    centre = number("HEFT_PLACE", [HEADINGS], [DRIVER], "grip")
+    assert done == approx(swung + (epoxy * place**2 + grip * centre**2 * 4 / 3) / 1000, rel=1e-12)
+    impossible = told("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy, grip", "inertia", None, None, 500)
+    assert str(impossible).startswith("! inertia must be at least mass x balance squared")
+
+
 def test_what_tip_weight_brings_the_dry_fit_to_its_target() -> None:
     mass, balance = club(changed(DRIVER, epoxy=None))[0][:2]
     done = told("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy")

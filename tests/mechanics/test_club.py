@@ -144,6 +144,15 @@ def test_a_dry_fit_finished_is_the_whole_club(club: Parts, lacking: set[str]) ->
     assert inertia_about_butt(made) == approx(inertia_about_butt(whole), rel=1e-9)
 
 
+@given(clubs, small, st.floats(100, 4000))
+def test_a_dry_fit_that_was_swung_keeps_its_own_inertia(club: Parts, lacking: set[str], head_own: float) -> None:
+    """The head's own inertia, which its row does not know, is in the swing and so in the finished club."""
+    true = dataclasses.replace(club, head_own=head_own)
+    bench = forecast(true, lacking)
+    made = finished(dataclasses.replace(club, head_own=0.0), bench, lacking, swung=True)
+    assert inertia_about_butt(made) == approx(inertia_about_butt(forecast(true)), rel=1e-9)
+
+
 @given(clubs, st.floats(20, 90), st.floats(5, 20))
 def test_a_cut_grip_comes_off_again(club: Parts, mass: float, balance: float) -> None:
     cut_grip = Body(mass, balance, mass * balance**2 / 3)

@@ -261,3 +261,75 @@ def test_report_as_plain_data_keeps_full_numbers(tmp_path: Path) -> None:
     low = next(c for c in data["clubs"] if c["name"] == "6-iron")
     assert low["flagged"] is True
     assert low["judgements"][0]["deviation"] == report.clubs[2].judgements[0].deviation
+
+
+def test_half_a_measurement_is_told_and_not_passed_over(tmp_path: Path) -> None:
+    def fill(book: openpyxl.Workbook) -> None:
+        club(book, 1, "no balance", done_mass=433.2, length=96.5)
+        club(book, 2, "no mass", done_balance=71.65, length=96.5)
+        target(book, "swingweight", IRONS, "D2", 0, 0.5)
+        target(book, "length", IRONS, 96.5, 0, 0.5)
+
+    clubs = read_order(order_file(tmp_path, fill)).clubs
+    assert [c.judgements[0].verdict for c in clubs] == [
+        "! balance is not measured yet: type it on Bench", "! mass is not measured yet: type it on Bench",
+    ]  # fmt: skip
+    assert all(c.flags == "swingweight: see its cell" and c.flagged for c in clubs)
+
+
+def test_what_has_a_target_and_no_value_yet_is_named(tmp_path: Path) -> None:
+    def fill(book: openpyxl.Workbook) -> None:
+        one_iron(book)
+        target(book, "inertia", IRONS, 2700, 0, 50)
+        target(book, "lie", IRONS, 62, 0, 1)
+
+    found = only_club(read_order(order_file(tmp_path, fill)))
+    assert found.flags == "all in; not measured yet: inertia, lie"
+    assert not found.flagged
+
+
+def test_a_measured_club_without_a_group_is_told(tmp_path: Path) -> None:
+    def fill(book: openpyxl.Workbook) -> None:
+        club(book, 1, "lost", done_mass=433.2, done_balance=71.65)
+        book["Order"].cell(FIRST_ROW, ORDER.at["group"]).value = None
+        target(book, "swingweight", IRONS, "D2", 0, 0.5)
+
+    assert only_club(read_order(order_file(tmp_path, fill))).flags == "group is blank on Order"
+
+
+def test_a_slip_in_the_mass_is_told_once(tmp_path: Path) -> None:
+    found = only_club(read_order(order_file(tmp_path, lambda book: one_iron(book, done_mass="about 400", period=1.9))))
+    assert [j.quantity for j in found.judgements] == ["swingweight"]
+    assert found.flags == "swingweight: see its cell"
+
+
+@pytest.mark.parametrize("error", ["=1/0", "=NA()"])
+def test_an_error_cell_on_the_bench_is_told(tmp_path: Path, error: str) -> None:
+    found = only_club(read_order(order_file(tmp_path, lambda book: one_iron(book, done_mass=error))))
+    assert found.flags == "swingweight: see its cell"
+    assert found.judgements[0].verdict.startswith("! mass must be a mass such as 431 or 15.2 oz, got #")
+
+
+def test_targets_of_length_and_mass_may_carry_their_unit(tmp_path: Path) -> None:
+    def fill(book: openpyxl.Workbook) -> None:
+        for place, length in enumerate(("38 in", "37 1/2 in"), start=1):
+            club(book, place, f"iron {place}", done_mass=433.2, done_balance=71.65, length=length)
+        target(book, "length", IRONS, "38 in", "-1/2 in", "1/8 in")
+        target(book, "mass", IRONS, "15.3 oz", 0, "5 g")
+
+    first, second = read_order(order_file(tmp_path, fill)).clubs
+    assert first.flags == second.flags == "all in"
+    assert [c.judgements[1].target for c in (first, second)] == pytest.approx([96.52, 95.25])
+    assert second.judgements[1].tolerance == pytest.approx(0.3175)
+    assert first.judgements[0].target == pytest.approx(15.3 * 28.349523125)
+
+
+def test_an_order_in_ounces_shows_hundredths_of_them(tmp_path: Path) -> None:
+    def fill(book: openpyxl.Workbook) -> None:
+        one_iron(book, done_mass=15.28, done_balance=28.21)
+        target(book, "mass", IRONS, 15.25, 0, 0.1)
+        address = book.defined_names["shop_units"].attr_text.split("!")[1].replace("$", "")
+        book["Order"][address].value = "oz in"
+
+    mass = only_club(read_order(order_file(tmp_path, fill))).judgements[1]
+    assert (mass.shown, mass.target_shown, mass.verdict) == ("15.28", "15.25", "in")

@@ -5,8 +5,10 @@ from __future__ import annotations
 import datetime
 import io
 import math
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -15,7 +17,7 @@ from openpyxl.utils.datetime import to_excel
 from calc_office import Book, Calc
 from evenheft.hosts.embedded import Computed
 from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.layout import BENCH, FIRST_ROW, LAST_ROW, SET, column_letter
+from evenheft.workbooks.layout import BENCH, FIRST_ROW, FIX, LAST_ROW, SET, column_letter
 from evenheft.workbooks.order import read_order
 from evenheft.workbooks.template import build_order, save_bytes, write_templates
 
@@ -169,6 +171,59 @@ def test_a_change_on_the_bench_is_judged_at_once(calc: Calc, demo: Path) -> None
         assert flags(book).keys() == {"5-iron", *PLANTED}
         book.type("Bench", mass, str(before))
         assert flags(book) == PLANTED
+
+
+@pytest.mark.parametrize("heavy_at", ["head", "butt"])
+def test_the_fix_sheets_advice_applied_makes_every_club_in(calc: Calc, demo: Path, heavy_at: str) -> None:
+    """The advice is Calc's own, typed into Calc; the file that it then saves is judged by the embedded engine too."""
+    with calc.open(demo) as book:
+        book.calculate(everything=True)
+        rows = {club: FIRST_ROW + names_of(book).index(club) for club in PLANTED}
+        promised = {}
+        for club, row in rows.items():
+            place = heavy_at if fix(book, "off", row) > 0 else "head"
+            pick = fix(book, f"{place}_pick", row)
+            advised = pick if isinstance(pick, float) and pick > 0 else round(fix(book, f"{place}_grams", row), 1)
+            promised[club] = [fix(book, f"{place}_{what}", row) for what in ("then", "mass", "inertia")]
+            book.type(FIX.sheet, in_fix("added", row), repr(advised))
+            book.type(FIX.sheet, in_fix("added_at", row), place)
+        assert flags(book) == {}
+        for club, row in rows.items():
+            assert fix(book, "advice", row) == "nothing to do"
+            then, mass, inertia = promised[club]
+            assert fix(book, "now", row) == then
+            assert fix(book, "mass", row) == pytest.approx(mass, abs=1e-9)
+            assert fix(book, "inertia", row) == pytest.approx(inertia, abs=1e-6)
+        report = read_order(book.save("fixed.xlsx"))
+    assert report.flagged == ()
+    assert len(report.judged) == 9
+
+
+@pytest.mark.parametrize(
+    ("sheet", "last_on_first_page"), [("Parts", "Cut grip"), ("Set", "Inertia"), ("Fix", "At the head")]
+)
+def test_a_wide_sheet_prints_on_two_pages_that_part_between_its_bands(
+    opened: Book, sheet: str, last_on_first_page: str
+) -> None:
+    printed = opened.print_sheet(sheet)
+    pages = [page_text(printed, number) for number in (1, 2, 3)]
+    assert last_on_first_page in pages[0]
+    assert last_on_first_page not in pages[1]
+    assert all("Gap wedge" in page for page in pages[:2])
+    assert pages[2] == ""
+
+
+def page_text(printed: Path, page: int) -> str:
+    line = ["pdftotext", "-f", str(page), "-l", str(page), "-layout", str(printed), "-"]
+    return subprocess.run(line, capture_output=True, text=True, check=False).stdout
+
+
+def fix(book: Book, key: str, row: int) -> Any:
+    return book.value(FIX.sheet, in_fix(key, row))
+
+
+def in_fix(key: str, row: int) -> str:
+    return f"{column_letter(FIX.at[key])}{row}"
 
 
 def in_bench(key: str, row: int) -> str:

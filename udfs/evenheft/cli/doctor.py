@@ -107,4 +107,8 @@ def _selftest() -> Finding:
     home = Path(evenheft.__file__).parent
     if said.startswith("ok"):
         return Finding("ok", f"evenheft {__version__} in {home}: {said}")
-    return Finding("wrong", f"evenheft {__version__} in {home}: {said}", "install it again: pip install evenheft")
+    return Finding(
+        "wrong",
+        f"evenheft {__version__} in {home}: {said}",
+        "install it again: pip install . in the folder of Evenheft",
+    )

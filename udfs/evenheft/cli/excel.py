@@ -12,7 +12,7 @@ from evenheft.cli.talk import refuse
 if TYPE_CHECKING:
     from evenheft.hosts.excel.book import Kind
 
-EXTRA = 'python -m pip install "evenheft[excel]"'
+EXTRA = 'in the folder of Evenheft: python -m pip install ".[excel]"'
 FOLDER = click.Path(path_type=Path, file_okay=False)
 FILE = click.Path(path_type=Path)
 

@@ -60,6 +60,8 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
         from evenheft.cli.tables import print_report
 
         print_report(report)
+    if not report.judged and not report.flagged:
+        refuse(f"{order.name} holds no club to judge yet, only loose parts: type what you measure on Bench")
     sys.exit(FLAGGED if report.flagged else ALL_IN)
 
 

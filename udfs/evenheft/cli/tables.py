@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from evenheft.formulas.kinds import show
+from evenheft.formulas.kinds import PASSED_ON, show
 from evenheft.workbooks.layout import QUANTITIES, Quantity, column_letter
 from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
 
@@ -30,7 +30,9 @@ def print_report(report: OrderReport) -> None:
     shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
     together = _one_table(report, shown)
     unwrapped = console.measure(together, options=console.options.update(max_width=_ENDLESS)).maximum
-    if unwrapped <= console.width:
+    if not report.judged and not report.flagged:
+        console.print(Text(_title(report), style="bold"))
+    elif unwrapped <= console.width:
         console.print(together)
     else:
         for quantity in shown:
@@ -40,6 +42,13 @@ def print_report(report: OrderReport) -> None:
     for club in report.clubs:
         if club.flagged and club.advice not in ("", "nothing to do"):
             console.print(Text(f"{_name(club)}: {club.advice}"))
+    for club in report.clubs:
+        if club.lesson:
+            console.print(Text(f"{_name(club)}, on Parts: {club.lesson}"))
+    for club in report.forecast:
+        told = club.forecast if club.forecast.startswith(PASSED_ON) else f"its parts will read {club.forecast}"
+        advice = f"; {club.advice}" if club.advice else ""
+        console.print(Text(f"{_name(club)}, not on the bench yet: {told}{advice}"))
 
 
 def _console() -> Console:
@@ -57,7 +66,7 @@ def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
     table.add_column("Flagged")
     for club in report.clubs:
         by_key = {j.quantity: j for j in club.judgements}
-        cells = [_cell(by_key.get(q.key), decimals(q)) for q in shown]
+        cells = [_cell(by_key.get(q.key), _digits(report, q)) for q in shown]
         table.add_row(_name(club), *cells, _flags(club))
     return table
 
@@ -70,7 +79,7 @@ def _quantity_table(report: OrderReport, quantity: Quantity) -> Table:
     for club in report.clubs:
         for judgement in club.judgements:
             if judgement.quantity == quantity.key:
-                table.add_row(_name(club), *_four(judgement, decimals(quantity)))
+                table.add_row(_name(club), *_four(judgement, _digits(report, quantity)))
     return table
 
 
@@ -93,6 +102,10 @@ def _name(club: ClubReport) -> str:
 
 def _heading(report: OrderReport, quantity: Quantity) -> str:
     return quantity.name if quantity.key == "swingweight" else f"{quantity.name}, {dict(report.units)[quantity.key]}"
+
+
+def _digits(report: OrderReport, quantity: Quantity) -> int:
+    return decimals(quantity, dict(report.units)[quantity.key])
 
 
 def _four(judgement: Judgement, digits: int) -> tuple[str, str, str, Text]:
@@ -121,6 +134,8 @@ def _flags(club: ClubReport) -> Text:
 
 def _summary(report: OrderReport) -> str:
     judged, flagged = len(report.judged), len(report.flagged)
+    if not judged and not flagged:
+        return "Nothing is judged yet."
     if not flagged:
         return f"All {judged} judged clubs are in." if judged != 1 else "The one judged club is in."
     return f"{flagged} of {max(judged, flagged)} judged clubs flagged."

@@ -5,10 +5,11 @@ from __future__ import annotations
 from itertools import chain
 from typing import TypeAlias
 
-from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal
+from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import Argument
+from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
-from evenheft.mechanics.units import STANDARD_GRAVITY
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2, STANDARD_GRAVITY
 
 CLUB_MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
 CLUB_BALANCE = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))
@@ -44,6 +45,13 @@ GRAVITY = Argument(
     "Acceleration of free fall in cm/s2; 980.665 when left out.",
     Number(970, 990, "cm/s2"),
     STANDARD_GRAVITY,
+)
+
+INERTIA = Argument(
+    "inertia",
+    "Moment of inertia of the club as it is, in kg cm2: needed only to tell the inertia afterwards.",
+    Number(1, 20000, "kg cm2"),
+    None,
 )
 
 
@@ -106,6 +114,23 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
             given,
             suspect=(given, CLUB_BALANCE),
         )
+
+
+def club_of(mass: float, balance: float, inertia: float | None) -> Body:
+    """A club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
+
+    Args:
+        mass: mass of the club [g].
+        balance: distance from the butt to the balance point [cm].
+        inertia: moment of inertia about the butt, None where it was not measured [kg cm2].
+    """
+    if inertia is None:
+        return Body(mass, balance)
+    own = inertia * G_CM2_PER_KG_CM2 - mass * balance**2
+    if own < 0:
+        least = mass * balance**2 / G_CM2_PER_KG_CM2
+        raise Refusal(f"inertia must be at least mass x balance squared, {show(least)} kg cm2, got {show(inertia)}")
+    return Body(mass, balance, own)
 
 
 Values: TypeAlias = tuple[tuple[float | None, ...], ...]

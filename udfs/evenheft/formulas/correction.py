@@ -7,8 +7,10 @@ from evenheft.formulas.arguments import (
     BALANCE,
     CLUB_MASS,
     FULCRUM,
+    INERTIA,
     MASS,
     Values,
+    club_of,
     level,
     need_beyond_fulcrum,
 )
@@ -16,7 +18,6 @@ from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, Refus
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.mechanics import bodies, correction
 from evenheft.mechanics.bodies import Body
-from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 CATEGORY = "Correction"
 STATICS = "Statics: moments about the fulcrum."
@@ -31,27 +32,10 @@ POSITION = Argument(
     "Distance from the butt to the place of the mass, in cm unless units say otherwise. HEFT_PLACE tells a part's.",
     Quantity("length", 0, 200),
 )
-INERTIA = Argument(
-    "inertia",
-    "Moment of inertia of the club as it is, in kg cm2: needed only to tell the inertia afterwards.",
-    Number(1, 20000, "kg cm2"),
-    None,
-)
 PICKED = (Answer("pieces", "text"), Answer("sum", "g"), Answer("remainder", "g"))
 TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass"))
 
 _NO_INERTIA = f"{PASSED_ON}inertia of the club as it is must be given to tell it afterwards"
-
-
-def _club(mass: float, balance: float, inertia: float | None) -> Body:
-    """The club as it is; without its inertia as if all of it sat at the balance point."""
-    if inertia is None:
-        return Body(mass, balance)
-    own = inertia * G_CM2_PER_KG_CM2 - mass * balance**2
-    if own < 0:
-        least = mass * balance**2 / G_CM2_PER_KG_CM2
-        raise Refusal(f"inertia must be at least mass x balance squared, {show(least)} kg cm2, got {show(inertia)}")
-    return Body(mass, balance, own)
 
 
 def _told(club: Body, inertia: float | None) -> tuple[float | str, ...]:
@@ -139,7 +123,7 @@ def grams_to(target: float, mass: float, balance: float, position: float, fulcru
 def after(mass: float, balance: float, added: float, position: float, inertia: float | None) -> tuple[float | str, ...]:
     """Readings [g, cm, points, label, kg cm2] after a mass [g] is added at a position [cm]."""
     _need_a_club_left(mass, added)
-    return _told(bodies.combine([_club(mass, balance, inertia), Body(added, position)]), inertia)
+    return _told(bodies.combine([club_of(mass, balance, inertia), Body(added, position)]), inertia)
 
 
 @formula(
@@ -192,7 +176,7 @@ def lengthen(
     inertia: float | None,
 ) -> tuple[float | str, ...]:
     """Readings [g, cm, points, label, kg cm2] after the club becomes longer by a change [cm]."""
-    club, grip = _club(mass, balance, inertia), Body(grip_mass, grip_balance)
+    club, grip = club_of(mass, balance, inertia), Body(grip_mass, grip_balance)
     if mass - grip_mass < CLUB_MASS.low:
         raise Refusal(
             "grip_mass must leave at least {0} of a club of {1}, got {2}",

@@ -199,8 +199,13 @@ class Quantity:
         else:  # what is no text is read as none, which tells what is wanted
             value = units.read_quantity(raw if isinstance(raw, str) else "", self.dimension, unit)
         if not self._holds(value):
-            raise ValueError(f"must be {self._bounds(scale)}\n{self.hint(value / unit.factor, scale)}")
+            slipped = "" if self._names_unit(raw) else self.hint(value / unit.factor, scale)
+            raise ValueError(f"must be {self._bounds(scale)}\n{slipped}")
         return value
+
+    def _names_unit(self, raw: object) -> bool:
+        """Whether a text says its unit itself, so that another one was not meant."""
+        return isinstance(raw, str) and raw.rstrip(" .")[-1:] not in "0123456789"
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:
         """See `Kind.read_plain`."""

@@ -8,7 +8,7 @@ from itertools import chain
 from typing import Any
 
 from evenheft.formulas.answers import READINGS, label_or_message, readings
-from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, MASS, Values, side_by_side
+from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, INERTIA, MASS, Values, club_of, side_by_side
 from evenheft.formulas.headings import VOCABULARY, read_heading, read_headings, told
 from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
@@ -367,7 +367,22 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
     category=CATEGORY,
     help="What a dry fit will read once it has all its parts: the bench's mass and balance, plus what is lacking at "
     "its place in the club.",
-    arguments=(HEADERS, ROW, MASS, BALANCE, LACKING, what_of(READINGS), UNITS, DEFAULTS),
+    arguments=(
+        HEADERS,
+        ROW,
+        MASS,
+        BALANCE,
+        LACKING,
+        what_of(READINGS),
+        UNITS,
+        DEFAULTS,
+        Argument(
+            "inertia",
+            "Moment of inertia of the dry fit, in kg cm2, where it was swung; that of its parts when left out.",
+            INERTIA.kind,
+            None,
+        ),
+    ),
     answers=READINGS,
     source=MODEL,
     examples=(
@@ -385,14 +400,18 @@ def finished(
     balance: float,
     lacking: float | str,
     defaults: Table | None,
+    inertia: float | None,
 ) -> tuple[float | str, ...] | str:
-    """Readings [g, cm, points, label, kg cm2] of the finished club from a dry fit's mass [g] and balance [cm]."""
+    """Readings [g, cm, points, label, kg cm2] of the finished club from a dry fit's [g, cm, kg cm2]."""
     row = read_row(plan_for(headers, defaults), rows[0])
     if row is None:
         return ""
     missing, stand_ins = _lacking(row, lacking)
     dry_fit = _dry_fit(row, mass, balance, missing, stand_ins)
-    return readings(club.finished(row.parts, dry_fit, missing, stand_ins))
+    if inertia is not None:
+        dry_fit = club_of(mass, balance, inertia)
+    done = club.finished(row.parts, dry_fit, missing, stand_ins, swung=inertia is not None)
+    return readings(done)
 
 
 @formula(

@@ -227,18 +227,26 @@ def head_mass(parts: Parts, target: float) -> float:
     return (moment_at(target) - moment(rest.mass, rest.centre)) / (parts.club_length - parts.head_rise - FULCRUM)
 
 
-def finished(parts: Parts, dry_fit: Body, lacking: Iterable[str] = (), instead: Iterable[Body] = ()) -> Body:
+def finished(
+    parts: Parts,
+    dry_fit: Body,
+    lacking: Iterable[str] = (),
+    instead: Iterable[Body] = (),
+    *,
+    swung: bool = False,
+) -> Body:
     """What a dry fit will be once it has all its parts [g, cm, g cm2].
 
-    Mass and balance are the bench's, plus what is still to come. The inertia about the dry
-    fit's own balance, which no scale shows, is that of its parts, with the head's centre where
-    the dry fit says it is.
+    Mass and balance are the bench's, plus what is still to come. So is the inertia of a dry
+    fit that was swung; of another, which no scale shows, it is that of its parts, with the
+    head's centre where the dry fit says it is.
 
     Args:
         parts: the club's parts [g, cm].
-        dry_fit: what scale and edge say of the dry-fitted club [g, cm].
+        dry_fit: what the bench says of the dry-fitted club [g, cm, g cm2].
         lacking: names of the parts that are still to come [-].
         instead: stand-ins that were on the dry fit and will come off, such as a cut grip [g, cm, g cm2].
+        swung: whether the dry fit's own inertia was measured [-].
 
     >>> club = Parts(head_mass=200.0, club_length=115.0, shaft_mass=60.0, shaft_length=117.0, grip_mass=50.0)
     >>> bench = forecast(club, lacking=["grip"])
@@ -254,7 +262,7 @@ def finished(parts: Parts, dry_fit: Body, lacking: Iterable[str] = (), instead: 
     rise = head_rise(parts, own_parts, left_out)
     bodies = assemble(replace(parts, head_rise=min(max(rise, LOWEST_HEAD_RISE), HIGHEST_HEAD_RISE)))
     known = combine([*(body for name, body in bodies.items() if name not in left_out), *stand_ins])
-    club = Body(dry_fit.mass, dry_fit.centre, known.own)
+    club = dry_fit if swung else dry_fit._replace(own=known.own)
     for stand_in in stand_ins:
         club = without(club, stand_in)
     return combine([club, *(bodies[name] for name in left_out)])

@@ -13,11 +13,13 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
              "bench says. From a dry fit the forecast learns where the head's mass sits, for all heads of that model."),
             ("3  Bench", "What you measure on each club: mass and balance point of the dry fit, and again of the "
              "finished club; what the tape was hooked on; the period of a swing, length, loft, lie and frequency. Say "
-             "what a dry fit still lacks, and the sheets after this one speak of the club as it will be."),
+             "what a dry fit still lacks, and the sheets after this one speak of the club as it will be. Period and "
+             "scale reading are of the club as it was weighed: take them anew once it is finished."),
             ("4  Set", "Nothing to type: every club against its target, in words first and colour second, and two "
              "charts along the set. Working columns to the right are not printed."),
             ("5  Fix", "How many grams to add and where, which stock weights come nearest, and what the club then "
-             "reads. Type under Done what you did: the Set sheet follows. Clear it when you measure again."),
+             "reads. Stock weights are in grams. Type under Done what you did: the Set sheet follows. Clear it when "
+             "you measure again."),
             ("6  Supplier", "Heads to order by mass. evenheft share makes from it a file of its own that holds nothing "
              "about the customer; evenheft receive brings back what the supplier filled in."),
             ("7  Scale", "What your swingweight scale read, against the calculation for the same club, and what all "
@@ -46,7 +48,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "Units",
         (
-            ("Plain numbers", "In the units chosen on Order, grams and centimetres at first."),
+            ("Plain numbers", "In the units chosen on Order, grams and centimetres at first. Stock weights are always "
+             "in grams."),
             ("With a unit", "A cell may carry its own: 44 1/2 in, 1.13 m, 7.1 oz, 44.5\". It wins over the order's."),
             ("Butt", "The outer face of the grip cap. Every distance is measured from here towards the head."),
             ("Swingweight", "Moment about 14 in from the butt; D0 is 213.5 in oz and a point 1.75 in oz (common "

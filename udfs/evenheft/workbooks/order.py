@@ -18,6 +18,7 @@ from evenheft.workbooks.layout import (
     KIND_OF_WORKBOOK,
     LAST_ROW,
     LAYOUT_VERSION,
+    PARTS,
     QUANTITIES,
     SET,
     TABLES,
@@ -56,18 +57,22 @@ class ClubReport:
     name: str
     group: str
     flags: str
-    """What is flagged, in words; "all in" where nothing is; "" where nothing is judged."""
+    """What is flagged, in words; begins "all in" where nothing is; "" where nothing is judged."""
     length_rule: str
     stage: str
     """What the verdicts rest on, e.g. "dry fit" or "finished"."""
     advice: str
     """What the Fix sheet says to do."""
+    forecast: str
+    """What a club that was not on the bench yet will read by its loose parts, e.g. "D1.8", or a message; else ""."""
+    lesson: str
+    """Why the bench does not teach the forecast where the head's mass sits, a message; else ""."""
     judgements: tuple[Judgement, ...]
 
     @property
     def flagged(self) -> bool:
         """Whether something about the club is out, doubtful or unreadable."""
-        return self.flags not in ("", "all in")
+        return bool(self.flags) and not self.flags.startswith("all in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +96,11 @@ class OrderReport:
     def flagged(self) -> tuple[ClubReport, ...]:
         """The clubs that want attention."""
         return tuple(club for club in self.clubs if club.flagged)
+
+    @property
+    def forecast(self) -> tuple[ClubReport, ...]:
+        """The clubs of which only their loose parts are known."""
+        return tuple(club for club in self.clubs if club.forecast)
 
 
 def open_order(path: Path) -> tuple[Computed, tuple[str, ...]]:
@@ -127,7 +137,7 @@ def read_order(path: Path) -> OrderReport:
     """Read an order's verdicts.
 
     Raises:
-        Refused: as `open_order`, or no club has both a value and a target.
+        Refused: as `open_order`, or no club has a value and a target, or a forecast.
         EngineError: as `open_order`.
     """
     computed, warnings = open_order(path)
@@ -135,7 +145,7 @@ def read_order(path: Path) -> OrderReport:
 
 
 def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
-    """Read an order's verdicts, and keep what was computed in the file, beside its formulas.
+    """Read an order's verdicts, and keep what was computed in the file, beside its formulas, once something is judged.
 
     Args:
         path: the order; only the shown results of formulas change in it [-].
@@ -148,13 +158,14 @@ def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
     expected = state_of(path)
     computed, warnings = open_order(path)
     report = _told_report(computed, path, warnings)
-    refresh_all(path, computed.value, backup=backup, expected=expected)
+    if report.judged or report.flagged:
+        refresh_all(path, computed.value, backup=backup, expected=expected)
     return report
 
 
 def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> OrderReport:
     report = report_of(computed, path.name, warnings)
-    if not report.judged and not report.flagged:
+    if not (report.judged or report.flagged or report.forecast):
         raise Refused(f"{path.name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
     return report
 
@@ -189,9 +200,15 @@ def _read_club(computed: Computed, row: int) -> ClubReport | None:
     def cell(key: str) -> Value:
         return computed.value(SET.sheet, row, SET.at[key])
 
+    def fix(key: str) -> str:
+        return _text(computed.value(FIX.sheet, row, FIX.at[key]))
+
     name = _text(cell("club"))
-    judgements = tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell)) is not None)
+    judgements = _told_once(
+        tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell, _unit(computed, q))) is not None)
+    )
     flags = _text(cell("flags"))
+    learned = _text(computed.value(PARTS.sheet, row, PARTS.at["learned"]))
     if not name and not judgements and not flags:
         return None
     return ClubReport(
@@ -201,22 +218,34 @@ def _read_club(computed: Computed, row: int) -> ClubReport | None:
         flags=flags,
         length_rule=_text(cell("rule")),
         stage=_text(computed.value(BENCH.sheet, row, BENCH.at["stage"])),
-        advice=_text(computed.value(FIX.sheet, row, FIX.at["advice"])),
+        advice=fix("advice"),
+        forecast=fix("now") if fix("basis") == "forecast" else "",
+        lesson=learned if learned.startswith(PASSED_ON) and learned not in (j.verdict for j in judgements) else "",
         judgements=judgements,
     )
 
 
-def _read_judgement(quantity: Quantity, cell: Callable[[str], Value]) -> Judgement | None:
+def _told_once(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
+    """A slip in mass or balance is told of the swingweight, not again of what has no target."""
+    messages = [j for j in judgements if j.verdict.startswith(PASSED_ON)]
+    if not any(j.quantity == "swingweight" for j in messages):
+        return judgements
+    again = [j for j in messages if j.quantity != "swingweight" and not j.target_shown]
+    return tuple(j for j in judgements if j not in again)
+
+
+def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str) -> Judgement | None:
     keys = judged(quantity)
     verdict = _text(cell(keys.verdict))
     if not verdict:
         return None
+    digits = decimals(quantity, unit)
     return Judgement(
         quantity=quantity.key,
         value=finite_number(cell(keys.number)),
-        shown=_shown(cell(f"{quantity.key}_value"), quantity),
+        shown=_shown(cell(f"{quantity.key}_value"), digits),
         target=finite_number(cell(keys.goal)),
-        target_shown=_shown(cell(f"{quantity.key}_target"), quantity),
+        target_shown=_shown(cell(f"{quantity.key}_target"), digits),
         deviation=finite_number(cell(keys.deviation)),
         tolerance=finite_number(cell(keys.tolerance)),
         doubt=finite_number(cell(keys.doubt)) or 0.0,
@@ -234,11 +263,11 @@ def _text(value: Value) -> str:
     return plain_text(value)
 
 
-def decimals(quantity: Quantity) -> int:
-    """How many decimals the sheet shows of a quantity."""
-    return len(quantity.number.partition(".")[2])
+def decimals(quantity: Quantity, unit: str) -> int:
+    """How many decimals the sheet shows of a quantity in a unit: a tenth of an ounce is two points of swingweight."""
+    return len(quantity.number.partition(".")[2]) + (quantity.key == "mass" and unit == "oz")
 
 
-def _shown(value: Value, quantity: Quantity) -> str:
+def _shown(value: Value, digits: int) -> str:
     number = finite_number(value)
-    return _text(value) if number is None else f"{number:.{decimals(quantity)}f}"
+    return _text(value) if number is None else f"{number:.{digits}f}"

@@ -16,8 +16,10 @@ from openpyxl.chart.text import RichText, Text
 from openpyxl.chart.title import Title
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties, RegularTextRun
-from openpyxl.formatting.rule import FormulaRule
+from openpyxl.formatting.rule import FormulaRule, Rule
 from openpyxl.styles import PatternFill
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -143,11 +145,29 @@ def _write_table(sheet: Worksheet, table: Table) -> None:
             _write_club_cell(sheet.cell(row, number), column, table.sheet)
         if column.role == "input":
             _add_validation(sheet, column, get_column_letter(number))
+    _show_ounces_finer(sheet, table)
     sheet.row_dimensions[HEADING_ROW].height = 44
     tall = any(column.wrap and column.role == "computed" for column in table.columns)
     for row in range(FIRST_ROW, LAST_ROW + 1):
         sheet.row_dimensions[row].height = 26 if tall else 18
     sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)
+
+
+def _show_ounces_finer(sheet: Worksheet, table: Table) -> None:
+    """Show one decimal more of a mass where the order speaks in ounces: a tenth of one is two points of swingweight."""
+    of_mass = {f"mass_{part}" for part in ("value", "target", "deviation")} if table is SET else set()
+    finer: dict[str, str] = {"0.0": "0.00", "+0.0;-0.0;0.0": "+0.00;-0.00;0.00"}
+    for column in table.columns:
+        is_mass = "unit_mass" in column.heading or column.key in of_mass
+        if is_mass and column.role != "work" and column.number in finer:
+            letter = table.letter(column.key)
+            look = DifferentialStyle(numFmt=NumberFormat(numFmtId=_OUNCE_FORMATS, formatCode=finer[column.number]))
+            rule = Rule(type="expression", dxf=look, formula=['unit_mass="oz"'])
+            sheet.conditional_formatting.add(f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}", rule)
+
+
+_OUNCE_FORMATS = 164
+"""The first number that a format of one's own may have."""
 
 
 def _write_bands(sheet: Worksheet, table: Table) -> None:
@@ -326,7 +346,7 @@ def _write_groups(book: Workbook, sheet: Worksheet) -> None:
 
 def _write_stock(book: Workbook, sheet: Worksheet) -> None:
     """Write the lists of stock weights, one column each."""
-    _section(sheet, STOCK_ROW - 2, _GROUP_COLUMNS, "Stock weights, in the unit of mass")
+    _section(sheet, STOCK_ROW - 2, _GROUP_COLUMNS, "Stock weights (g)")
     for place, (name, title, sizes) in enumerate(STOCKS):
         column = _GROUP_COLUMNS[0] + place
         heading = sheet.cell(STOCK_ROW - 1, column, title)
@@ -435,8 +455,8 @@ def _write_summary(sheet: Worksheet) -> None:
     flags = f"$E${FIRST_ROW}:$E${LAST_ROW}"
     sheet["C2"].value = (
         f'=IF(COUNTIF({flags},"?*")=0,"No club is judged yet: fill in Order and Bench.",'
-        f'COUNTIF({flags},"all in")&" of "&COUNTIF({flags},"?*")&" judged clubs are in; "'
-        f'&(COUNTIF({flags},"?*")-COUNTIF({flags},"all in"))&" flagged.")'
+        f'COUNTIF({flags},"all in*")&" of "&COUNTIF({flags},"?*")&" judged clubs are in; "'
+        f'&(COUNTIF({flags},"?*")-COUNTIF({flags},"all in*"))&" flagged.")'
     )
     sheet["C2"].font = looks.STRONG
 
@@ -508,7 +528,7 @@ def _small_text() -> RichText:
     return RichText(p=[Paragraph(pPr=ParagraphProperties(defRPr=size), endParaRPr=size)])
 
 
-_SECOND_PAGE_AFTER = {"Set": "inertia_verdict", "Parts": "cut_grip_mass"}
+_SECOND_PAGE_AFTER = {"Set": "inertia_verdict", "Parts": "cut_grip_mass", "Fix": "head_inertia"}
 """The last column of the first page, on the sheets that are too wide for one."""
 
 
@@ -527,13 +547,34 @@ def _set_print(sheet: Worksheet, table: Table) -> None:
     sheet.page_setup.fitToHeight = 1
     sheet.page_setup.fitToWidth = 1
     if table.sheet in _SECOND_PAGE_AFTER:
-        sheet.page_setup.fitToWidth = 2
-        sheet.col_breaks = ColBreak(brk=[Break(id=table.at[_SECOND_PAGE_AFTER[table.sheet]])])
+        after = table.at[_SECOND_PAGE_AFTER[table.sheet]]
+        # Programs that fit a sheet to its pages break it where the paper ends, not where they are told.
+        sheet.sheet_properties.pageSetUpPr.fitToPage = False
+        sheet.page_setup.scale = _scale(table, (after, last), bottom, sheet)
+        sheet.col_breaks = ColBreak(brk=[Break(id=after)])
     for side in ("left", "right", "top", "bottom"):
         setattr(sheet.page_margins, side, 0.4)
     sheet.oddFooter.left.text = "&F"
     sheet.oddFooter.center.text = "&A"
     sheet.oddFooter.right.text = "&P of &N"
+
+
+_WIDEST, _HIGHEST = 10.2, 7.4
+"""What A4 and Letter both hold between margins of 0.4 in, in inches."""
+
+
+def _scale(table: Table, page_ends: tuple[int, int], bottom: int, sheet: Worksheet) -> int:
+    """How small a sheet must be printed so that both its pages fit, in percent."""
+    repeated = 2
+
+    def inches(first: int, last: int) -> float:
+        # Excel takes 7.4 dots a character; LibreOffice without Excel's font up to 9.4.
+        return sum(column.width * 9.4 for column in table.columns[first:last]) / 96
+
+    first_page = inches(0, page_ends[0])
+    second_page = inches(0, repeated) + inches(page_ends[0], page_ends[1])
+    high = sum(sheet.row_dimensions[row].height or 15 for row in range(1, bottom + 1)) / 72
+    return int(99 * min(_WIDEST / max(first_page, second_page), _HIGHEST / high, 1))
 
 
 def _write_guide(book: Workbook) -> None:

@@ -28,7 +28,8 @@ def findings() -> list[Finding]:
 def findings_on(machine: Machine) -> list[Finding]:
     """What stands for and against Evenheft in Excel on a Windows machine."""
     if missing := missing_packages():
-        return [Finding("note", f"{' and '.join(missing)} not installed", 'python -m pip install "evenheft[excel]"')]
+        what_to_do = 'in the folder of Evenheft: python -m pip install ".[excel]"'
+        return [Finding("note", f"{' and '.join(missing)} not installed", what_to_do)]
     if not machine.has_office():
         return [Finding("note", "no Excel is found for this user", "install Excel, or use evenheft calc or check")]
     xlwings_version = version("xlwings")

@@ -29,17 +29,33 @@ def _with_added(what: str) -> str:
     )
 
 
-def _at_stage(what: str) -> str:
-    """Formula of the measured mass or balance: the finished club's, or what the dry fit will be when complete."""
-    dry = "{bench.dry_mass}" if what == "mass" else "{bench.dry_from_butt}"
-    done = 'IF({bench.done_mass}="","",{bench.done_mass})' if what == "mass" else "{bench.done_from_butt}"
-    complete = (
-        f"HEFT_FINISHED({{parts.parts_headings}},{{parts.parts_row}},{{bench.dry_mass}},{{bench.dry_from_butt}},"
-        f'{{bench.dry_lacking}},"{what}",shop_units,shop_defaults)'
-    )
+_FINISHED = 'OR({bench.done_mass}<>"",{bench.done_balance}<>"")'
+_AND_ADDED = 'IF({fix.added}="",""," + added")'
+_UNWEIGHED = 'AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.club_length}="")'
+"""Whether nothing is known of a club's parts."""
+
+
+def _completed(what: str, inertia: str = "") -> str:
+    """Formula, without "=", of what the dry fit will be once it has all its parts."""
     return (
-        f'=IF(OR({{bench.done_mass}}<>"",{{bench.done_balance}}<>""),{done},'
-        f'IF({{bench.dry_lacking}}="",IF({dry}="","",{dry}),{complete}))'
+        f'IF({_UNWEIGHED},"! the dry fit still lacks something: weigh this club\'s parts on Parts",'
+        f"HEFT_FINISHED({{parts.parts_headings}},{{parts.parts_row}},{{bench.dry_mass}},{{bench.dry_from_butt}},"
+        f'{{bench.dry_lacking}},"{what}",shop_units,shop_defaults{inertia}))'
+    )
+
+
+def _as_weighed(what: str) -> str:
+    """Formula, without "=", of the mass or balance of the club that was on the bench, whatever it lacks."""
+    dry, done = ("{bench.dry_mass}", "{bench.done_mass}")
+    if what == "balance":
+        return f"IF({_FINISHED},{{bench.done_from_butt}},{{bench.dry_from_butt}})"
+    return f'IF({_FINISHED},IF({done}="","",{done}),IF({dry}="","",{dry}))'
+
+
+def _at_stage(what: str) -> str:
+    """Formula of the mass or balance that counts: the finished club's, or what the dry fit will be when complete."""
+    return (
+        f'=IF(OR({_FINISHED},{{bench.dry_lacking}}="",{{bench.dry_mass}}=""),{{bench.{what}_swung}},{_completed(what)})'
     )
 
 
@@ -61,24 +77,25 @@ BENCH = Table(
         Column("done_balance", unit_heading("Balance", "unit_length"), 10, "input", number="0.00", band="Finished",
                prompt=_BALANCE_PROMPT, check=LENGTH_CHECK),
         Column("done_hooked", "Tape hooked on", 11, "input", band="Finished", prompt=_HOOKED_PROMPT, options=_HOOKED),
-        Column("period", "Period (s)", 9, "input", number="0.000", band="Both",
-               prompt="Time of one full swing, there and back. Time ten small swings and divide by ten.",
+        Column("period", "Period (s)", 9, "input", number="0.000", band="Club as weighed",
+               prompt="Time of one full swing, there and back, of the club as it was weighed: time ten small swings "
+               "and divide by ten. Time it anew once the club is finished.",
                check=number_check(0.5, 5)),
-        Column("reading", "Scale reading", 9, "input", band="Both",
-               prompt='What your swingweight scale shows, as a label such as D2 or as points.'),
-        Column("length", unit_heading("Length", "unit_length"), 10, "input", number="0.00", band="Both",
+        Column("reading", "Scale reading", 9, "input", band="Club as weighed",
+               prompt='What your swingweight scale shows of the club as it was weighed, as a label such as D2 or as '
+               'points.'),
+        Column("length", unit_heading("Length", "unit_length"), 10, "input", number="0.00", band="Club as weighed",
                prompt="Club length by the 60 degree plane, butt to ground line.", check=LENGTH_CHECK),
-        Column("loft", "Loft (deg)", 8, "input", number="0.0", band="Both", prompt="Loft in degrees.",
+        Column("loft", "Loft (deg)", 8, "input", number="0.0", band="Club as weighed", prompt="Loft in degrees.",
                check=number_check(0, 90)),
-        Column("lie", "Lie (deg)", 8, "input", number="0.0", band="Both", prompt="Lie in degrees.",
+        Column("lie", "Lie (deg)", 8, "input", number="0.0", band="Club as weighed", prompt="Lie in degrees.",
                check=number_check(40, 90)),
-        Column("frequency", "Frequency (cpm)", 10, "input", number="0", band="Both",
+        Column("frequency", "Frequency (cpm)", 10, "input", number="0", band="Club as weighed",
                prompt="Shaft frequency in cycles per minute.", check=number_check(50, 600)),
-        Column("note", "Note", 22, "input", wrap=True, band="Both"),
+        Column("note", "Note", 22, "input", wrap=True, band="Club as weighed"),
         Column("stage", "Stage", 13, "computed",
-               '=IF(OR({bench.done_mass}<>"",{bench.done_balance}<>""),"finished",'
-               'IF(OR({bench.dry_mass}<>"",{bench.dry_balance}<>""),"dry fit",""))'
-               '&IF({fix.added}="",""," + added")', band="What counts"),
+               f'=IF({_FINISHED},"finished"&{_AND_ADDED},IF(OR({{bench.dry_mass}}<>"",{{bench.dry_balance}}<>""),'
+               f'"dry fit"&{_AND_ADDED},""))', band="What counts"),
         Column("mass_used", unit_heading("Mass", "unit_mass"), 9, "computed",
                _with_added("mass"), "0.0", band="What counts"),
         Column("balance_used", unit_heading("Balance from butt", "unit_length"), 11, "computed",
@@ -89,9 +106,15 @@ BENCH = Table(
         Column("done_from_butt", "Finished balance from butt", 11, "work",
                '=HEFT_FROM_BUTT(IF({bench.done_balance}="","",{bench.done_balance}),{bench.done_hooked},shop_cap,shop_units)',
                "0.00", band="Working"),
+        Column("mass_swung", "Mass on the bench", 11, "work", f"={_as_weighed('mass')}", "0.0", band="Working"),
+        Column("balance_swung", "Balance on the bench", 11, "work", f"={_as_weighed('balance')}", "0.00",
+               band="Working"),
+        Column("inertia_swung", "Inertia on the bench", 11, "work",
+               '=IF({bench.period}="","",HEFT_INERTIA({bench.mass_swung},{bench.balance_swung},{bench.period},shop_units,'
+               "shop_pivot,shop_gravity))", "0", band="Working"),
         Column("inertia_bench", "Inertia before added", 11, "work",
-               "=HEFT_INERTIA({bench.mass_bench},{bench.balance_bench},{bench.period},shop_units,shop_pivot,shop_gravity)",
-               "0", band="Working"),
+               f'=IF(OR(NOT(ISNUMBER({{bench.inertia_swung}})),{_FINISHED},{{bench.dry_lacking}}=""),'
+               f'{{bench.inertia_swung}},{_completed("inertia", ",{bench.inertia_swung}")})', "0", band="Working"),
         Column("inertia_used", "Inertia", 11, "work",
                '=IF(OR({fix.added}="",NOT(ISNUMBER({bench.inertia_bench}))),{bench.inertia_bench},'
                'HEFT_AFTER({bench.mass_bench},{bench.balance_bench},{fix.added},{fix.added_from_butt},"inertia",'

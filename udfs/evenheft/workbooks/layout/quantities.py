@@ -39,7 +39,7 @@ QUANTITIES: tuple[Quantity, ...] = (
     Quantity(
         "inertia", "Inertia", "kg cm2",
         "{bench.inertia_used}",
-        "HEFT_INERTIA_DOUBT({bench.mass_bench},{bench.balance_bench},{bench.period},doubt_mass,doubt_balance,"
+        "HEFT_INERTIA_DOUBT({bench.mass_swung},{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,"
         "doubt_period,shop_units,shop_pivot,shop_gravity)", "0",
     ),
     Quantity(

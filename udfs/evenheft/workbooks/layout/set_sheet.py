@@ -13,8 +13,15 @@ def _picked(quantity: Quantity, part: int) -> str:
     return f'IF({{set.pick}}="","",IF({cell}="","",{cell}))'
 
 
+def _read(quantity: Quantity, part: int) -> str:
+    """Formula, without "=", of the same as a number: a target may carry its own unit, as 37 1/2 in does."""
+    picked = _picked(quantity, part)
+    return f"HEFT_CONVERT({picked},{quantity.unit},{quantity.unit})" if quantity.unit.startswith("unit_") else picked
+
+
 def _goal(quantity: Quantity) -> str:
-    return f'=HEFT_TARGET({_picked(quantity, 0)},IF({_picked(quantity, 1)}="",0,{_picked(quantity, 1)}),{{set.place}})'
+    increment = f'IF({_picked(quantity, 1)}="",0,{_read(quantity, 1)})'
+    return f"=HEFT_TARGET({_read(quantity, 0)},{increment},{{set.place}})"
 
 
 def _unit_word(quantity: Quantity) -> str:
@@ -51,18 +58,27 @@ def _blank_stays(formula: str) -> str:
     return f"={formula}" if "(" in formula else f'=IF({formula}="","",{formula})'
 
 
+def _measured_whole(quantity: Quantity) -> str:
+    """Formula, without "=", of the swingweight; a club that was only half measured says so where it is judged."""
+    mass, balance = (f'IFERROR({{bench.{what}_swung}}="",FALSE)' for what in ("mass", "balance"))
+    return (
+        f'IF(OR({{set.{judged(quantity).goal}}}="",AND({mass},{balance}),NOT(OR({mass},{balance}))),{quantity.value},'
+        f'"! "&IF({mass},"mass","balance")&" is not measured yet: type it on Bench")'
+    )
+
+
 def _working_columns(quantity: Quantity) -> tuple[Column, ...]:
     """Tolerance and doubt of one quantity; the swingweight's numbers; what the charts draw."""
     keys, band = judged(quantity), f"{quantity.name}: working"
     numbers: tuple[Column, ...] = ()
     if quantity.key == "swingweight":
         numbers = (
-            Column(keys.number, "Points", 8, "work", f"={quantity.value}", "0.00", band=band),
+            Column(keys.number, "Points", 8, "work", f"={_measured_whole(quantity)}", "0.00", band=band),
             Column(keys.goal, "Target", 8, "work", _goal(quantity), "0.00", band=band),
         )
     doubt = f"IF(ISNUMBER({{set.{keys.number}}}),{quantity.doubt},0)"
     judging = (
-        Column(keys.tolerance, "Tolerance", 9, "work", f"={_picked(quantity, 2)}", "0.00", band=band),
+        Column(keys.tolerance, "Tolerance", 9, "work", f"={_read(quantity, 2)}", "0.00", band=band),
         Column(keys.doubt, "Doubt", 9, "work", f"={doubt}", "0.00", band=band),
     )
     if quantity.key not in CHARTED:
@@ -88,14 +104,33 @@ def _flags() -> str:
     """Formula of the line that says in words what is out about a club."""
     told = []
     for quantity in QUANTITIES:
-        cell = f"{{set.{judged(quantity).verdict}}}"
+        keys = judged(quantity)
+        cell = f"{{set.{keys.verdict}}}"
         name = quantity.name.lower()
-        told.append(
-            f'IF(OR({cell}="",{cell}="in"),"",IF(LEFT({cell},1)="!","{name}: see its cell; ","{name} "&{cell}&"; "))'
-        )
+        # What is amiss with mass or balance is told once, not again by each quantity that has no target.
+        again = f'AND(LEFT({cell},1)="!",{{set.{keys.goal}}}="",LEFT({{set.swingweight_verdict}},1)="!")'
+        silent = f'OR({cell}="",{cell}="in")' if quantity.key == "swingweight" else f'OR({cell}="",{cell}="in",{again})'
+        told.append(f'IF({silent},"",IF(LEFT({cell},1)="!","{name}: see its cell; ","{name} "&{cell}&"; "))')
     rule = 'IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules; ","")'
     unknown = 'IF(AND({set.group}<>"",{set.pick}=""),"group is not on Order; ","")'
-    return "=" + "&".join([unknown, *told, rule])
+    without = 'IF(AND({set.group}="",IFERROR({bench.stage}<>"",TRUE)),"group is blank on Order; ","")'
+    return "=" + "&".join([unknown, without, *told, rule])
+
+
+def _unmeasured() -> str:
+    """Formula of the names of the quantities that have a target and no value yet."""
+    told = []
+    for quantity in QUANTITIES:
+        keys = judged(quantity)
+        told.append(f'IF(AND({{set.{keys.goal}}}<>"",{{set.{keys.verdict}}}=""),", {quantity.name.lower()}","")')
+    return "=" + "&".join(told)
+
+
+def _told() -> str:
+    """Formula of the line that a reader sees: what is flagged, else "all in", and what is not measured yet."""
+    open_yet = 'IF({set.unmeasured}="","","; not measured yet: "&MID({set.unmeasured},3,200))'
+    said = '{set.said}<>"",LEFT({set.said},LEN({set.said})-2)&' + open_yet
+    return f'=IF({said},IF({_some_in()},"all in"&{open_yet},""))'
 
 
 def _some_in() -> str:
@@ -110,12 +145,12 @@ SET = Table(
         *identity(),
         Column("group", "Group", 10, "label", '=IF({order.group}="","",{order.group})'),
         Column("place", "Place", 6, "label", '=IF({set.group}="","",COUNTIF({set.group_so_far},{set.group}))'),
-        Column("flags", "What is flagged", 30, "computed",
-               '=IF({set.said}<>"",LEFT({set.said},LEN({set.said})-2),IF(' + _some_in() + ',"all in",""))', wrap=True),
+        Column("flags", "What is flagged", 30, "computed", _told(), wrap=True),
         *(column for quantity in QUANTITIES for column in _judged_columns(quantity)),
         Column("rule", "Length rule", 10, "computed",
                '=HEFT_LENGTH_LIMIT(IF({bench.length}="","",{bench.length}),{order.putter},shop_units)', band="Rules"),
         Column("said", "Flags", 12, "work", _flags(), band="Working"),
+        Column("unmeasured", "Not measured", 12, "work", _unmeasured(), band="Working"),
         Column("pick", "Group's column", 9, "work",
                f'=IF({{set.group}}="","",IFERROR((MATCH({{set.group}},order_groups,0)-1)*{len(TARGET_PARTS)}+1,""))',
                band="Working"),
