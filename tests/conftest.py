@@ -20,8 +20,9 @@ settings.register_profile("deep", deadline=None, max_examples=2000)
 settings.load_profile("evenheft")
 
 
-def need_office() -> None:
-    """In CI the real program must be there; elsewhere its absence skips."""
+@pytest.fixture(scope="session")
+def office_at_hand() -> None:
+    """A LibreOffice on this machine. In CI the real program must be there; elsewhere its absence skips."""
     try:
         needed_office()
     except MissingError as missing:
@@ -31,9 +32,8 @@ def need_office() -> None:
 
 
 @pytest.fixture(scope="session")
-def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
+def calc(office_at_hand: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:  # noqa: ARG001
     """A real LibreOffice with the add-in as it is built now."""
-    need_office()
     extension = tmp_path_factory.mktemp("extension") / "evenheft.oxt"
     package.write(extension)
     with running(extension) as office:
@@ -41,8 +41,7 @@ def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
 
 
 @pytest.fixture
-def bare_calc() -> Iterator[Calc]:
+def bare_calc(office_at_hand: None) -> Iterator[Calc]:  # noqa: ARG001
     """A real LibreOffice as a supplier has it: without the add-in."""
-    need_office()
     with running() as office:
         yield office

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import subprocess
 import sys
@@ -16,7 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import evenheft
-from calc_office import SYSTEM_PYTHON, Calc, MissingError, needed_office, ordinary_user
+from calc_office import SYSTEM_PYTHON, Calc, ordinary_user
 from evenheft import __version__
 from evenheft.cli import main
 from evenheft.hosts.calc import HOST, vendor
@@ -89,14 +88,8 @@ def test_an_old_libreoffice_is_refused(tmp_path: Path) -> None:
 
 
 @pytest.fixture
-def as_user() -> Iterator[Path]:
+def as_user(office_at_hand: None) -> Iterator[Path]:  # noqa: ARG001  without it there is nothing to run
     """A folder that an ordinary user can run the package from, with what the command needs, and a home in it."""
-    try:
-        needed_office()
-    except MissingError as missing:
-        if os.environ.get("CI"):
-            pytest.fail(f"CI needs LibreOffice: {missing}")
-        pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
     # Not in pytest's own folders, which each run of it closes to all but the one who runs it.
     with tempfile.TemporaryDirectory(prefix="evenheft-", ignore_cleanup_errors=True) as name:
         yield furnished(Path(name))

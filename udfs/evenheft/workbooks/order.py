@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -172,12 +172,14 @@ def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> O
 
 def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
     """The report of a computed order."""
-    clubs = tuple(club for row in range(FIRST_ROW, LAST_ROW + 1) if (club := _read_club(computed, row)) is not None)
+    units = {q.key: _unit(computed, q) for q in QUANTITIES}
+    rows = range(FIRST_ROW, LAST_ROW + 1)
+    clubs = tuple(club for row in rows if (club := _read_club(computed, row, units)) is not None)
     return OrderReport(
         name=name,
         number=_text(computed.named_cell("order_number")),
         customer=_text(computed.named_cell("order_customer")),
-        units=tuple((q.key, _unit(computed, q)) for q in QUANTITIES),
+        units=tuple(units.items()),
         clubs=clubs,
         warnings=warnings,
     )
@@ -196,7 +198,7 @@ def as_json(report: OrderReport) -> dict[str, Any]:
     }
 
 
-def _read_club(computed: Computed, row: int) -> ClubReport | None:
+def _read_club(computed: Computed, row: int, units: Mapping[str, str]) -> ClubReport | None:
     def cell(key: str) -> Value:
         return computed.value(SET.sheet, row, SET.at[key])
 
@@ -204,9 +206,7 @@ def _read_club(computed: Computed, row: int) -> ClubReport | None:
         return _text(computed.value(FIX.sheet, row, FIX.at[key]))
 
     name = _text(cell("club"))
-    judgements = _told_once(
-        tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell, _unit(computed, q))) is not None)
-    )
+    judgements = _told_once(tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell, units[q.key])) is not None))
     flags = _text(cell("flags"))
     learned = _text(computed.value(PARTS.sheet, row, PARTS.at["learned"]))
     if not name and not judgements and not flags:

@@ -29,6 +29,12 @@ def _with_added(what: str) -> str:
     )
 
 
+def _from_butt(stage: str) -> str:
+    """Formula of the balance point from the butt, whatever the tape was hooked on at a stage."""
+    balance = f"{{bench.{stage}_balance}}"
+    return f'=HEFT_FROM_BUTT(IF({balance}="","",{balance}),{{bench.{stage}_hooked}},shop_cap,shop_units)'
+
+
 _FINISHED = 'OR({bench.done_mass}<>"",{bench.done_balance}<>"")'
 _AND_ADDED = 'IF({fix.added}="",""," + added")'
 _UNWEIGHED = 'AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.club_length}="")'
@@ -101,11 +107,9 @@ BENCH = Table(
         Column("balance_used", unit_heading("Balance from butt", "unit_length"), 11, "computed",
                _with_added("balance"), "0.00", band="What counts"),
         Column("dry_from_butt", "Dry fit's balance from butt", 11, "work",
-               '=HEFT_FROM_BUTT(IF({bench.dry_balance}="","",{bench.dry_balance}),{bench.dry_hooked},shop_cap,shop_units)',
-               "0.00", band="Working"),
+               _from_butt("dry"), "0.00", band="Working"),
         Column("done_from_butt", "Finished balance from butt", 11, "work",
-               '=HEFT_FROM_BUTT(IF({bench.done_balance}="","",{bench.done_balance}),{bench.done_hooked},shop_cap,shop_units)',
-               "0.00", band="Working"),
+               _from_butt("done"), "0.00", band="Working"),
         Column("mass_swung", "Mass on the bench", 11, "work", f"={_as_weighed('mass')}", "0.0", band="Working"),
         Column("balance_swung", "Balance on the bench", 11, "work", f"={_as_weighed('balance')}", "0.00",
                band="Working"),

@@ -34,11 +34,8 @@ SCALE = Table(
                '=IF({bench.reading}="","",IF(ISNUMBER({bench.reading}),{bench.reading},'
                "HEFT_FROM_LABEL({bench.reading})))",
                "0.00", band="Working"),
-        Column("mass", "Mass measured", 10, "work",
-               '=IF({scale.stage}="finished",IF({bench.done_mass}="","",{bench.done_mass}),'
-               'IF({bench.dry_mass}="","",{bench.dry_mass}))', "0.0", band="Working"),
-        Column("balance", "Balance measured", 10, "work",
-               '=IF({scale.stage}="finished",{bench.done_from_butt},{bench.dry_from_butt})', "0.00", band="Working"),
+        Column("mass", "Mass measured", 10, "work", "={bench.mass_swung}", "0.0", band="Working"),
+        Column("balance", "Balance measured", 10, "work", "={bench.balance_swung}", "0.00", band="Working"),
     ),
 )  # fmt: skip
 
