@@ -9,7 +9,7 @@ import pytest
 from hypothesis import settings
 
 from calc_office import Calc, MissingError, needed_office, running
-from evenheft.hosts.calc import package
+from evenheft.hosts.calc import extension as package
 
 collect_ignore = ["calc_driver.py"]  # it runs under LibreOffice's Python, which alone has `uno`
 

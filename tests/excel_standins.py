@@ -28,7 +28,7 @@ ERRORS = {
 """The codes of Excel's error values, as xlwings' own table has them (_xlwindows.cell_errors)."""
 
 RANGE_INTERFACE = "{00020846-0000-0000-C000-000000000046}"
-SERVED = "evenheft.hosts.excel.served"
+SERVED = "evenheft.hosts.excel.functions.served"
 
 
 class Dispatched:

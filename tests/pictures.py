@@ -15,9 +15,9 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent))
 
 from calc_office import running
-from evenheft.hosts.calc import package
-from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.template import save_bytes
+from evenheft.hosts.calc import extension as package
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import save_bytes
 
 PICTURES = Path(__file__).parents[1] / "docs/pictures"
 DOTS_PER_INCH = 110

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from evenheft.formulas.headings import VOCABULARY, Headed, read_heading
-from evenheft.formulas.parts import MOST_UNEXPLAINED
+from evenheft.formulas.headed.headings import VOCABULARY, Headed, read_heading
+from evenheft.formulas.headed.parts import MOST_UNEXPLAINED
 from evenheft.mechanics.club import DEFAULTS, HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
 
 TEXT = (Path(__file__).parents[1] / "docs" / "parts.md").read_text()

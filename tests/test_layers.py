@@ -11,12 +11,12 @@ from pathlib import Path
 import pytest
 
 SOURCE = Path(__file__).parents[1] / "udfs"
-LAYERS = ("mechanics", "formulas", "hosts", "workbooks", "cli")
+LAYERS = ("mechanics", "formulas", "ooxml", "hosts", "order", "shop", "cli")
 """From the bottom of the house to its top; a module may import from its own layer and those before it."""
 OWN_HOUSE = {
     "formualizer": ("evenheft/hosts/embedded.py",),
     "xlwings": ("evenheft/hosts/excel",),
-    "pyopenvba": ("evenheft/hosts/excel/project.py",),
+    "pyopenvba": ("evenheft/hosts/excel/building/project.py",),
     "uno": ("evenheft/hosts/calc",),
 }
 """Packages that one host alone may know."""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import xlwings
 
-from evenheft.hosts.excel.machine import Machine, machine_of
+from evenheft.hosts.excel.windows.machine import Machine, machine_of
 
 
 class StandInRegistry:

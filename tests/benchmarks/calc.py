@@ -21,11 +21,11 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from calc_office import Book, Calc, running
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.registry import Formula
-from evenheft.hosts.calc import package
+from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import COMPONENT, TEXTS, TYPES, function_texts, manifest
 from evenheft.hosts.calc.typelib import type_library
-from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.template import save_bytes
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import save_bytes
 
 ROWS = 20_000
 ROUNDS = 15

@@ -20,9 +20,9 @@ from rich.console import Console
 from rich.table import Table
 
 from evenheft.hosts.embedded import recompute, serve_in
-from evenheft.workbooks.demo import CLUBS, build_demo
-from evenheft.workbooks.layout import BENCH, FIRST_ROW, ORDER, PARTS, SUPPLIER
-from evenheft.workbooks.template import save_bytes
+from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.drawing.template import save_bytes
+from evenheft.order.layout import BENCH, FIRST_ROW, ORDER, PARTS, SUPPLIER
 
 ROWS = 20_000
 MOST_SPILLED = 10_000

@@ -80,8 +80,8 @@ def build_one_large_sheet(path: Path) -> int:
 def peak_of_writing(path: Path) -> int:
     """The peak of a process that writes one cell, above what it holds once its modules are there [bytes]."""
     code = (
-        "import resource, sys; from pathlib import Path; from evenheft.workbooks.edit import edit_cells; "
-        "from evenheft.workbooks.cells import Put; "
+        "import resource, sys; from pathlib import Path; from evenheft.ooxml.edit import edit_cells; "
+        "from evenheft.ooxml.cells import Put; "
         "before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss; "
         "edit_cells(Path(sys.argv[1]), {('Sheet1', 100, 3): Put(1.5)}); "
         "print((resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before) * 1024)"
@@ -92,8 +92,8 @@ def peak_of_writing(path: Path) -> int:
 
 def main() -> None:
     """Print the table."""
-    from evenheft.workbooks.cells import Put
-    from evenheft.workbooks.edit import edit_cells
+    from evenheft.ooxml.cells import Put
+    from evenheft.ooxml.edit import edit_cells
 
     with tempfile.TemporaryDirectory() as folder:
         path, copy = Path(folder) / "large.xlsx", Path(folder) / "copy.xlsx"

@@ -9,9 +9,9 @@ from click.testing import CliRunner, Result
 
 from evenheft.cli import doctor, main
 from evenheft.hosts.findings import Finding
-from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.layout import KIND_NAME, KIND_OF_WORKBOOK
-from evenheft.workbooks.template import save_bytes
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import save_bytes
+from evenheft.order.layout import KIND_NAME, KIND_OF_WORKBOOK
 
 
 def run(*words: str) -> Result:

@@ -11,8 +11,8 @@ import xlsxwriter
 from click.testing import CliRunner, Result
 
 from evenheft.cli import main
-from evenheft.hosts.excel.project import WORKBOOK_SHELL
-from evenheft.hosts.zipped import rewritten
+from evenheft.hosts.excel.building.project import WORKBOOK_SHELL
+from evenheft.ooxml.zipped import rewritten
 from windows_machine import machine_in
 
 
@@ -118,7 +118,7 @@ def test_on_another_system_it_says_what_is_possible_there(command: str) -> None:
 
 def test_install_and_remove_tell_what_they_did(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     machine = machine_in(tmp_path)
-    monkeypatch.setattr("evenheft.hosts.excel.machine.this_machine", lambda: machine)
+    monkeypatch.setattr("evenheft.hosts.excel.windows.machine.this_machine", lambda: machine)
     installed = run("install")
     assert installed.exit_code == 0, installed.output
     assert installed.stdout.splitlines()[0].startswith("put the add-in, version")

@@ -9,8 +9,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from evenheft.cli import COMMANDS, main
-from evenheft.workbooks.demo import PLANTED
-from evenheft.workbooks.layout import (
+from evenheft.order.demo import PLANTED
+from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
     GROUPS,

@@ -8,9 +8,9 @@ from click.testing import CliRunner, Result
 
 from calc_office import Calc
 from evenheft.cli import main
-from evenheft.workbooks.demo import build_demo
-from evenheft.workbooks.layout import FIRST_ROW, SET
-from evenheft.workbooks.template import save_bytes
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import save_bytes
+from evenheft.order.layout import FIRST_ROW, SET
 from untouched import changed_parts
 
 

@@ -169,7 +169,7 @@ def modules_of(package: ModuleType) -> list[str]:
 
 def test_every_module_with_formulas_is_loaded_by_the_package() -> None:
     folder = Path(evenheft.formulas.__file__).parent
-    written = set(re.findall(r'@formula\(\s*"(HEFT_\w+)"', "".join(p.read_text() for p in folder.glob("*.py"))))
+    written = set(re.findall(r'@formula\(\s*"(HEFT_\w+)"', "".join(p.read_text() for p in folder.rglob("*.py"))))
     assert written == set(REGISTRY)
 
 

@@ -15,7 +15,7 @@ import vermin
 
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
-from evenheft.hosts.calc import package
+from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import COMPONENT, OLDEST_OFFICE, TEXTS, TYPES, contents
 from evenheft.hosts.calc.doctor import OLDEST_PYTHON
 

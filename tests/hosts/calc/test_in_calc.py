@@ -11,7 +11,8 @@ from calc_office import Calc, running
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.kinds import CellError
-from evenheft.hosts.calc import HOST, package
+from evenheft.hosts.calc import HOST
+from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import contents
 
 EXAMPLES = [

@@ -10,7 +10,8 @@ import pytest
 
 from calc_office import Calc, running
 from evenheft import __version__
-from evenheft.hosts.calc import HOST, package
+from evenheft.hosts.calc import HOST
+from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import contents
 from evenheft.hosts.calc.vendor import VendorError, wheels
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from evenheft.hosts.excel.machine import Machine
+from evenheft.hosts.excel.windows.machine import Machine
 from windows_machine import StandInRegistry, machine_in
 
 

@@ -11,7 +11,7 @@ import click
 from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
 
 if TYPE_CHECKING:
-    from evenheft.workbooks.adopt import Adoption
+    from evenheft.shop.adopt import Adoption
 
 
 @click.command("adopt")
@@ -55,8 +55,8 @@ def adopt_command(
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.adopt import Wishes, add_columns, chosen, understand
-    from evenheft.workbooks.package import Refused
+    from evenheft.ooxml.package import Refused
+    from evenheft.shop.adopt import Wishes, add_columns, chosen, understand
 
     wishes = Wishes(_told(maps), target, tolerance, mass_doubt, balance_doubt)
     try:

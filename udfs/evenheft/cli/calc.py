@@ -89,7 +89,7 @@ def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
 
 
 def _built(folder: Path, vendor: str | None) -> Path:
-    from evenheft.hosts.calc import package
+    from evenheft.hosts.calc import extension as package
     from evenheft.hosts.calc.vendor import VendorError, wheels
 
     try:

@@ -16,7 +16,7 @@ from evenheft.hosts.findings import Finding
 
 OLDEST_PYTHON = (3, 11)
 HOSTS: dict[str, str] = {
-    "Excel": "evenheft.hosts.excel.doctor",
+    "Excel": "evenheft.hosts.excel.windows.doctor",
     "LibreOffice": "evenheft.hosts.calc.doctor",
 }
 """Each host's name as the doctor prints it, and the module whose `findings` tells of it."""
@@ -79,8 +79,8 @@ def own_findings() -> list[Finding]:
 def workbook_findings(path: Path) -> list[Finding]:
     """What was found of an order workbook; it is only read."""
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.order import open_order, report_of
-    from evenheft.workbooks.package import Refused
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.report import open_order, report_of
 
     try:
         computed, warnings = open_order(path)

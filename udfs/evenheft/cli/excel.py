@@ -10,7 +10,7 @@ import click
 from evenheft.cli.talk import refuse
 
 if TYPE_CHECKING:
-    from evenheft.hosts.excel.book import Kind
+    from evenheft.hosts.excel.building.book import Kind
 
 EXTRA = 'in the folder of Evenheft: python -m pip install ".[excel]"'
 FOLDER = click.Path(path_type=Path, file_okay=False)
@@ -33,11 +33,11 @@ def build_command(folder: Path, interpreter: str | None) -> None:
     """
     _need_extra()
     from evenheft.hosts.excel import ADD_IN
-    from evenheft.hosts.excel.book import build_add_in, with_functions
-    from evenheft.hosts.excel.package import BookError
-    from evenheft.hosts.excel.project import ProjectError
-    from evenheft.workbooks.files import template_file, write_new
-    from evenheft.workbooks.package import Refused
+    from evenheft.hosts.excel.building.book import build_add_in, with_functions
+    from evenheft.hosts.excel.building.package import BookError
+    from evenheft.hosts.excel.building.project import ProjectError
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.files import template_file, write_new
 
     try:
         if taken := [name for name in (ADD_IN, *_ORDERS) if (folder / name).exists()]:
@@ -68,10 +68,10 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     not changed itself; everything in it but the functions is copied as it is.
     """
     _need_extra()
-    from evenheft.hosts.excel.book import with_functions
-    from evenheft.hosts.excel.package import BookError
-    from evenheft.workbooks.files import free_name, write_new
-    from evenheft.workbooks.package import Refused, read_package
+    from evenheft.hosts.excel.building.book import with_functions
+    from evenheft.hosts.excel.building.package import BookError
+    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.order.files import free_name, write_new
 
     target = target or free_name(workbook.parent, workbook.stem, "xlsm")
     kinds: dict[str, Kind] = {".xlsm": "workbook", ".xltm": "template"}
@@ -97,10 +97,10 @@ def relink_command(workbook: Path, target: Path | None) -> None:
     For a workbook whose formulas show the path of an evenheft.xlam before HEFT_, or #NAME?: they
     point at the add-in of the machine it was saved on.
     """
-    from evenheft.hosts.excel.links import foreign_add_ins, relinked
-    from evenheft.hosts.excel.package import BookError
-    from evenheft.workbooks.files import free_name, write_new
-    from evenheft.workbooks.package import Refused, read_package
+    from evenheft.hosts.excel.building.links import foreign_add_ins, relinked
+    from evenheft.hosts.excel.building.package import BookError
+    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.order.files import free_name, write_new
 
     try:
         with read_package(workbook) as package:
@@ -121,11 +121,11 @@ def relink_command(workbook: Path, target: Path | None) -> None:
 @excel_command.command("install")
 def install_command() -> None:
     """Put the add-in where Excel opens it at each start, for this Windows user."""
-    from evenheft.hosts.excel.machine import NotWindows, this_machine
+    from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
 
     _need_extra()
-    from evenheft.hosts.excel.install import InstallError, install
-    from evenheft.hosts.excel.project import ProjectError
+    from evenheft.hosts.excel.building.project import ProjectError
+    from evenheft.hosts.excel.windows.install import InstallError, install
 
     try:
         _tell(install(this_machine()))
@@ -137,10 +137,10 @@ def install_command() -> None:
 @excel_command.command("remove")
 def remove_command() -> None:
     """Take the add-in away again."""
-    from evenheft.hosts.excel.machine import NotWindows, this_machine
+    from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
 
     _need_extra()
-    from evenheft.hosts.excel.install import InstallError, remove
+    from evenheft.hosts.excel.windows.install import InstallError, remove
 
     try:
         _tell(remove(this_machine()))

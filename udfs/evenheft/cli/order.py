@@ -12,7 +12,7 @@ import click
 from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
 
 if TYPE_CHECKING:
-    from evenheft.workbooks.order import OrderReport
+    from evenheft.order.report import OrderReport
 
 
 @click.command("new")
@@ -23,8 +23,8 @@ def new_command(order: Path) -> None:
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
     no spreadsheet program at all.
     """
-    from evenheft.workbooks.files import template_file, write_new
-    from evenheft.workbooks.package import Refused
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
     if ending not in ("xlsx", "xltx"):
@@ -53,7 +53,7 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
         refuse("--backup keeps the old file when --save writes a new one: give both")
     report = _read(order, save=save, backup=backup)
     if as_data:
-        from evenheft.workbooks.order import as_json
+        from evenheft.order.report import as_json
 
         click.echo(json.dumps(as_json(report), indent=2, ensure_ascii=False))
     else:
@@ -74,10 +74,10 @@ def demo_command(folder: Path) -> None:
     tell. FOLDER is evenheft-demo when left out; files in it are kept.
     """
     from evenheft.cli.tables import print_report
-    from evenheft.workbooks.demo import build_demo
-    from evenheft.workbooks.files import free_name, write_new
-    from evenheft.workbooks.package import Refused
-    from evenheft.workbooks.template import save_bytes
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.demo import build_demo
+    from evenheft.order.drawing.template import save_bytes
+    from evenheft.order.files import free_name, write_new
 
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -94,8 +94,8 @@ def demo_command(folder: Path) -> None:
 
 def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.order import read_order, saved_order
-    from evenheft.workbooks.package import Refused
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.report import read_order, saved_order
 
     try:
         return saved_order(path, backup=backup) if save else read_order(path)

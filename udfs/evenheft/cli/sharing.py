@@ -12,7 +12,7 @@ import click
 from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
 
 if TYPE_CHECKING:
-    from evenheft.workbooks.receiving import Arrival
+    from evenheft.order.supplier.received import Arrival
 
 
 @click.command("share")
@@ -40,8 +40,8 @@ def share_command(order: Path, reader: str | None, plain: bool, output: Path | N
 def _share_plain(order: Path, output: Path | None) -> None:
     from evenheft.cli.tables import print_replaced
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.package import Refused
-    from evenheft.workbooks.plain import plain_copy
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.plain.copy import plain_copy
 
     path = output or order.with_name(f"{order.stem}-plain{order.suffix}")
     if path.suffix.lower() != order.suffix.lower():
@@ -56,11 +56,11 @@ def _share_plain(order: Path, output: Path | None) -> None:
 
 def _share_heads(order: Path, output: Path | None) -> None:
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.files import write_new
-    from evenheft.workbooks.package import Refused
-    from evenheft.workbooks.reading import plain_text
-    from evenheft.workbooks.sharing import heads_wanted, likely_private, open_for_supplier
-    from evenheft.workbooks.supplier_book import build
+    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.reading import plain_text
+    from evenheft.order.files import write_new
+    from evenheft.order.supplier.book import build
+    from evenheft.order.supplier.out import heads_wanted, likely_private, open_for_supplier
 
     try:
         opened = open_for_supplier(order)
@@ -95,10 +95,10 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_arrivals
     from evenheft.hosts.embedded import EngineError
-    from evenheft.workbooks.package import Refused
-    from evenheft.workbooks.receiving import arrivals, written
-    from evenheft.workbooks.sharing import open_for_supplier
-    from evenheft.workbooks.supplier_book import read_returned
+    from evenheft.ooxml.package import Refused
+    from evenheft.order.supplier.book import read_returned
+    from evenheft.order.supplier.out import open_for_supplier
+    from evenheft.order.supplier.received import arrivals, written
 
     path = output or order.with_name(f"{order.stem}-received{order.suffix}")
     try:

@@ -9,13 +9,14 @@ from rich.table import Table
 from rich.text import Text
 
 from evenheft.formulas.kinds import PASSED_ON, show
-from evenheft.workbooks.layout import QUANTITIES, Quantity, column_letter
-from evenheft.workbooks.order import ClubReport, Judgement, OrderReport, decimals
+from evenheft.ooxml.places import column_letter
+from evenheft.order.layout import QUANTITIES, Quantity
+from evenheft.order.report import ClubReport, Judgement, OrderReport, decimals
 
 if TYPE_CHECKING:
-    from evenheft.workbooks.adopt import Adoption
-    from evenheft.workbooks.plain import Replaced
-    from evenheft.workbooks.receiving import Arrival
+    from evenheft.order.plain.copy import Replaced
+    from evenheft.order.supplier.received import Arrival
+    from evenheft.shop.adopt import Adoption
 
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
 _WIDE = 220

@@ -11,7 +11,7 @@ import click
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False), default="workbook_templates")
 def templates_command(folder: Path) -> None:
     """Build the order templates anew into FOLDER (for contributors; see DEVELOPERS.md)."""
-    from evenheft.workbooks.template import write_templates
+    from evenheft.order.drawing.template import write_templates
 
     for path in write_templates(folder):
         click.echo(f"built {path}")

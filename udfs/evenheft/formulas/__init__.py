@@ -11,12 +11,12 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     correction,
     doubt,
     gradient,
-    parts,
     rules,
     selftest,
     swingweight,
 )
 from evenheft.formulas.calling import call
+from evenheft.formulas.headed import parts  # noqa: F401  as above
 from evenheft.formulas.registry import REGISTRY, Answer, Argument, Formula
 
 __all__ = ["REGISTRY", "Answer", "Argument", "Formula", "call"]

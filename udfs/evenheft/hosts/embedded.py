@@ -21,7 +21,7 @@ from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import Cell, Grid, server
 from evenheft.formulas.kinds import CellError
 from evenheft.formulas.registry import Formula
-from evenheft.hosts.zipped import rewritten
+from evenheft.ooxml.zipped import rewritten
 
 HOST = "the embedded engine"
 MOST_ARGUMENTS = 255

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from importlib.util import find_spec
 
-SERVED_MODULE = "evenheft.hosts.excel.served"
+SERVED_MODULE = "evenheft.hosts.excel.functions.served"
 """The module's import name, which every built add-in and workbook carries: it never changes."""
 
 ADD_IN = "evenheft.xlam"

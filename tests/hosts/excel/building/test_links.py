@@ -1,0 +1,86 @@
+"""Workbooks whose formulas point at somebody else's add-in, as Excel writes them into the file."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from xml.etree import ElementTree
+
+import pytest
+import xlsxwriter
+
+from evenheft.hosts.embedded import Computed
+from evenheft.hosts.excel.building.links import START_FOLDER_LINK, foreign_add_ins, relinked
+from evenheft.hosts.excel.building.package import BookError
+from evenheft.ooxml.zipped import rewritten
+
+RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
+PATH_LINK = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/externalLinkPath"
+PATH_MISSING = "http://schemas.microsoft.com/office/2006/relationships/xlExternalLinkPath/xlPathMissing"
+PART = "xl/externalLinks/_rels/externalLink1.xml.rels"
+
+
+def linked(*links: tuple[str, str]) -> bytes:
+    """A workbook with links of a type to a target, and a formula of the first."""
+    target = io.BytesIO()
+    with xlsxwriter.Workbook(target, {"in_memory": True}) as book:
+        book.add_worksheet("Bench").write_formula("A1", "=[1]!HEFT_POINTS(431,75.3)")
+    told = "".join(
+        f'<Relationship Id="rId{n}" Type="{kind}" Target="{where}" TargetMode="External"/>'
+        for n, (kind, where) in enumerate(links, start=1)
+    )
+    return rewritten(
+        target.getvalue(), {PART: f'<Relationships xmlns="{RELATIONSHIPS}">{told}</Relationships>'.encode()}
+    )
+
+
+def links_of(content: bytes) -> list[tuple[str, str]]:
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        return [(link.attrib["Type"], link.attrib["Target"]) for link in ElementTree.fromstring(package.read(PART))]
+
+
+@pytest.mark.parametrize(
+    ("target", "told"),
+    [
+        ("file:///C:\\Users\\Pat\\AppData\\evenheft.xlam", "C:\\Users\\Pat\\AppData\\evenheft.xlam"),
+        ("file:///C:\\Users\\Pat%20M\\evenheft.xlam", "C:\\Users\\Pat M\\evenheft.xlam"),
+        ("/Users/Pat/AppData/EVENHEFT.XLAM", "/Users/Pat/AppData/EVENHEFT.XLAM"),
+        ("evenheft%20(1).xlam", "evenheft (1).xlam"),
+    ],
+)
+@pytest.mark.parametrize("kind", [PATH_LINK, PATH_MISSING])
+def test_a_link_to_somebody_elses_add_in_is_turned_to_the_start_folder(kind: str, target: str, told: str) -> None:
+    book = linked((kind, target))
+    assert foreign_add_ins(book) == [told]
+    assert links_of(relinked(book)) == [(START_FOLDER_LINK, "evenheft.xlam")]
+    assert foreign_add_ins(relinked(book)) == []
+
+
+def test_links_to_anything_else_stay() -> None:
+    others = [(PATH_LINK, "prices.xlsx"), (PATH_LINK, "file:///C:\\solver.xlam"), (START_FOLDER_LINK, "PERSONAL.XLSB")]
+    book = linked(*others, (PATH_LINK, "file:///D:\\evenheft.xlam"))
+    assert foreign_add_ins(book) == ["D:\\evenheft.xlam"]
+    assert links_of(relinked(book)) == [*others, (START_FOLDER_LINK, "evenheft.xlam")]
+
+
+def test_a_workbook_that_is_right_already_stays_as_it_is() -> None:
+    book = linked((START_FOLDER_LINK, "evenheft.xlam"))
+    assert foreign_add_ins(book) == []
+    assert links_of(relinked(book)) == links_of(book)
+
+
+def test_every_other_part_stays_byte_for_byte() -> None:
+    book = linked((PATH_LINK, "file:///D:\\evenheft.xlam"))
+    with zipfile.ZipFile(io.BytesIO(book)) as old, zipfile.ZipFile(io.BytesIO(relinked(book))) as new:
+        assert old.namelist() == new.namelist()
+        assert [name for name in old.namelist() if old.read(name) != new.read(name)] == [PART]
+
+
+def test_the_formulas_compute_as_before() -> None:
+    book = linked((PATH_LINK, "file:///D:\\evenheft.xlam"))
+    assert Computed(relinked(book)).value("Bench", 1, 1) == Computed(book).value("Bench", 1, 1)
+
+
+def test_what_is_no_workbook_is_refused() -> None:
+    with pytest.raises(BookError, match="is damaged or is no workbook"):
+        foreign_add_ins(b"nothing")

@@ -1,0 +1,68 @@
+"""Values as they are stored in a sheet, against what openpyxl reads from the same file."""
+
+import datetime
+import warnings
+from pathlib import Path
+
+import openpyxl
+import pytest
+from openpyxl.utils.datetime import to_excel
+
+from evenheft.formulas.kinds import CellError
+from evenheft.ooxml.cells import Put
+from evenheft.ooxml.edit import edit_cells
+from evenheft.ooxml.package import open_package
+from evenheft.ooxml.places import Area
+from evenheft.ooxml.reading import read_sheet
+from other_programs import excel_made, have_soffice, libreoffice_made, openpyxl_made, xlsxwriter_made
+
+
+def stored(path: Path) -> dict[str, dict[tuple[int, int], object]]:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)
+        book = openpyxl.load_workbook(path, data_only=True, rich_text=False)
+    found = {}
+    for sheet in book.worksheets:
+        found[sheet.title] = {
+            (cell.row, cell.column): to_excel(cell.value) if isinstance(cell.value, datetime.date) else cell.value
+            for row in sheet.iter_rows()
+            for cell in row
+            if cell.value not in (None, "")
+        }
+    return found
+
+
+def makers() -> list[object]:
+    return [xlsxwriter_made, openpyxl_made, *([libreoffice_made] if have_soffice() else [])]
+
+
+@pytest.mark.parametrize("make", makers())
+def test_values_are_those_that_openpyxl_reads(make: object, tmp_path: Path) -> None:
+    path = make(tmp_path)
+    for name, values in stored(path).items():
+        with open_package(path) as package:
+            assert read_sheet(package, name).values == values
+
+
+@pytest.mark.parametrize("path", excel_made(), ids=lambda path: path.name)
+def test_excels_own_files_are_read_alike(path: Path) -> None:
+    for name, values in stored(path).items():
+        with open_package(path) as package:
+            assert read_sheet(package, name).values == values
+
+
+def test_layout_is_told(tmp_path: Path) -> None:
+    path = xlsxwriter_made(tmp_path)
+    edit_cells(
+        path, {("Set", 50, 1): Put("a_x0041_\x07"), ("Set", 51, 1): Put(CellError("#N/A")), ("Set", 52, 1): Put(True)}
+    )
+    with open_package(path) as package:
+        content = read_sheet(package, "set")
+    assert [content.values[row, 1] for row in (50, 51, 52)] == ["a_x0041_\x07", CellError("#N/A"), True]
+    assert content.merged == [Area(16, 1, 16, 3)]
+    assert content.value(16, 3) == "a merged line"
+    assert content.is_hidden(12)
+    assert not content.is_hidden(14)
+    assert content.is_protected
+    assert content.formulas[2, 5] == "B2*C2"
+    assert (content.last_row, content.last_column) == (52, 8)

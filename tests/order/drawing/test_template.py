@@ -1,0 +1,164 @@
+"""The template is what the layout says, reads well on paper, and holds nothing that a host cannot do."""
+
+import io
+import re
+import zipfile
+from pathlib import Path
+from xml.etree import ElementTree
+
+import openpyxl
+import pytest
+from openpyxl.worksheet.worksheet import Worksheet
+
+from evenheft.formulas import REGISTRY
+from evenheft.order.drawing import looks
+from evenheft.order.drawing.template import build_order, save_bytes, write_templates
+from evenheft.order.layout import CLUBS, FIRST_ROW, HEADING_ROW, LAST_ROW, SETTINGS, TABLES, in_row
+
+TEMPLATES = Path(__file__).parents[3] / "workbook_templates"
+
+
+@pytest.fixture(scope="module")
+def book() -> openpyxl.Workbook:
+    return openpyxl.load_workbook(io.BytesIO(save_bytes(build_order())))
+
+
+def formulas(book: openpyxl.Workbook) -> list[tuple[str, str, str]]:
+    return [
+        (sheet.title, cell.coordinate, cell.value)
+        for sheet in book.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if isinstance(cell.value, str) and cell.value.startswith("=")
+    ]
+
+
+def content(package: zipfile.ZipFile, name: str) -> bytes | str:
+    """A part as it reads: openpyxl writes the same XML in other words where lxml is installed."""
+    data = package.read(name)
+    return ElementTree.canonicalize(data.decode(), rewrite_prefixes=True) if name.endswith((".xml", ".rels")) else data
+
+
+@pytest.mark.parametrize("ending", ["xlsx", "xltx"])
+def test_committed_template_is_what_the_layout_builds(tmp_path: Path, ending: str) -> None:
+    write_templates(tmp_path)
+    built, committed = tmp_path / f"evenheft-order.{ending}", TEMPLATES / f"evenheft-order.{ending}"
+    with zipfile.ZipFile(built) as new, zipfile.ZipFile(committed) as old:
+        assert new.namelist() == old.namelist()
+        for name in new.namelist():
+            assert content(new, name) == content(old, name), f"{name} differs: run  evenheft templates"
+
+
+def test_template_and_workbook_differ_in_their_content_type_only(tmp_path: Path) -> None:
+    write_templates(tmp_path)
+    with (
+        zipfile.ZipFile(tmp_path / "evenheft-order.xlsx") as book,
+        zipfile.ZipFile(tmp_path / "evenheft-order.xltx") as template,
+    ):
+        differing = [name for name in book.namelist() if book.read(name) != template.read(name)]
+        assert differing == ["[Content_Types].xml"]
+        assert b"spreadsheetml.template.main+xml" in template.read("[Content_Types].xml")
+
+
+def test_there_is_room_for_eighteen_clubs_in_the_same_rows_everywhere(book: openpyxl.Workbook) -> None:
+    assert LAST_ROW - FIRST_ROW + 1 == CLUBS == 18
+    for table in TABLES.values():
+        numbers = [book[table.sheet].cell(row, 1).value for row in range(FIRST_ROW, LAST_ROW + 1)]
+        wanted = (
+            list(range(1, 19)) if table.sheet == "Order" else [f"=Order!$A{r}" for r in range(FIRST_ROW, LAST_ROW + 1)]
+        )
+        assert numbers == wanted
+
+
+def test_inputs_are_open_and_look_it_and_all_else_is_locked(book: openpyxl.Workbook) -> None:
+    for table in TABLES.values():
+        sheet = book[table.sheet]
+        assert sheet.protection.sheet
+        assert sheet.protection.password is None
+        for number, column in enumerate(table.columns, start=1):
+            cell = sheet.cell(FIRST_ROW, number)
+            is_input = column.role == "input"
+            assert cell.protection.locked is not is_input, f"{table.sheet} {column.key}"
+            assert (cell.fill.fgColor.rgb == looks.INPUT_FILL.fgColor.rgb) is is_input, f"{table.sheet} {column.key}"
+
+
+def test_every_function_is_one_of_ours_or_an_old_one_of_every_spreadsheet(book: openpyxl.Workbook) -> None:
+    everywhere = {"IF", "OR", "AND", "ISNUMBER", "ISTEXT", "INDEX", "MATCH", "IFERROR", "COUNTIF", "LEFT", "MID",
+                  "LEN", "FIND", "NA", "SQRT", "ABS", "MAX", "MIN", "SUM", "ROUND", "TRIM", "NOT",
+                  "AVERAGEIF", "COUNT"}  # fmt: skip
+    for sheet, cell, formula in formulas(book):
+        code = re.sub(r'"[^"]*"', '""', formula)
+        for name in re.findall(r"([A-Z][A-Z0-9_.]*)\(", code):
+            assert name in everywhere or name in REGISTRY, f"{sheet}!{cell} uses {name}"
+        assert "[" not in code, f"{sheet}!{cell} holds a structured or outside reference"
+
+
+def test_formulas_ask_for_one_number(book: openpyxl.Workbook) -> None:
+    """An array answer could gain an @ in Excel: every call of a formula with a `what` names what it wants."""
+    for sheet, cell, formula in formulas(book):
+        for name in set(re.findall(r"(HEFT_\w+)\(", formula)):
+            if REGISTRY[name].what_at is not None:
+                words = [f'"{answer.name}"' for answer in REGISTRY[name].answers]
+                calls = re.findall(rf"{name}\((?:[^()]|\([^()]*\))*\)", formula)
+                assert all(any(word in call for word in words) for call in calls), f"{sheet}!{cell}: {formula}"
+
+
+def test_every_club_row_holds_the_columns_formula(book: openpyxl.Workbook) -> None:
+    for table in TABLES.values():
+        for number, column in enumerate(table.columns, start=1):
+            for row in (FIRST_ROW, LAST_ROW):
+                if column.formula:
+                    assert book[table.sheet].cell(row, number).value == in_row(column.formula, row, table.sheet)
+
+
+def test_settings_have_names_that_point_at_them(book: openpyxl.Workbook) -> None:
+    for setting in SETTINGS:
+        sheet, _, address = book.defined_names[setting.name].attr_text.partition("!")
+        assert book[sheet.strip("'")][address.replace("$", "")].value == setting.value
+
+
+def fits(sheet: Worksheet, page: int) -> bool:
+    """Whether a page that is parted by hand fits Letter's width and A4's height, with LibreOffice's wider letters."""
+    _, _, last, bottom = openpyxl.utils.cell.range_boundaries(sheet.print_area.split("!")[-1].replace("$", ""))
+    parted = sheet.col_breaks.brk[0].id
+    columns = range(1, parted + 1) if page == 1 else (1, 2, *range(parted + 1, last + 1))
+    letters = sum(sheet.column_dimensions[openpyxl.utils.get_column_letter(n)].width for n in columns)
+    points = sum(sheet.row_dimensions[row].height or 15 for row in range(1, bottom + 1))
+    scale = sheet.page_setup.scale / 100
+    return bool(letters * 0.0972 * scale <= 11 - 0.8 and points / 72 * scale <= 210 / 25.4 - 0.8)
+
+
+def test_it_prints_on_a4_and_letter_without_thought(book: openpyxl.Workbook) -> None:
+    for sheet in book.worksheets:
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage or all(fits(sheet, page) for page in (1, 2))
+        assert sheet.print_area
+        # Letter is 17.6 mm shorter than A4 and 5.9 mm wider: what is fitted to the page fits either.
+        assert sheet.page_margins.left + sheet.page_margins.right < 2
+    for table in TABLES.values():
+        assert book[table.sheet].freeze_panes == f"C{FIRST_ROW}"
+        assert book[table.sheet].print_title_cols == "$A:$B"
+
+
+def test_working_columns_are_not_printed(book: openpyxl.Workbook) -> None:
+    for table in TABLES.values():
+        area = book[table.sheet].print_area
+        last = openpyxl.utils.cell.range_boundaries(area.split("!")[-1].replace("$", ""))[2]
+        for number, column in enumerate(table.columns, start=1):
+            assert (number <= last) == (column.role != "work") or table.sheet == "Order"
+
+
+def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None:
+    for table in TABLES.values():
+        sheet = book[table.sheet]
+        told = {
+            area.coord.split(":")[0]: check
+            for check in sheet.data_validations.dataValidation
+            for area in check.sqref.ranges
+        }
+        for number, column in enumerate(table.columns, start=1):
+            assert sheet.cell(HEADING_ROW, number).value == column.heading
+            if column.prompt:
+                check = told[sheet.cell(FIRST_ROW, number).coordinate]
+                assert check.showInputMessage
+                assert len(check.prompt) <= 255
+                assert len(check.promptTitle) <= 32

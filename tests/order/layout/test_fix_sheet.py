@@ -1,0 +1,309 @@
+"""From loose parts to a set that is in: the forecast learns from the dry fit, and the Fix sheet's advice works."""
+
+import math
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from evenheft.hosts.embedded import Computed, Value
+from evenheft.order.demo import CLUBS, PLANTED, build_demo
+from evenheft.order.drawing.template import save_bytes
+from evenheft.order.layout import BENCH, FIRST_ROW, FIX, PARTS, SUPPLIER, Table
+from evenheft.order.report import read_order
+
+ROWS = {club.name: FIRST_ROW + n for n, club in enumerate(CLUBS)}
+
+
+class Sheets:
+    """A computed order, asked by sheet, column and club."""
+
+    def __init__(self, book: openpyxl.Workbook) -> None:
+        self.content = save_bytes(book)
+        self.computed = Computed(self.content)
+
+    def value(self, table: Table, key: str, club: str) -> Value:
+        return self.computed.value(table.sheet, ROWS[club], table.at[key])
+
+    def number(self, table: Table, key: str, club: str) -> float:
+        found = self.value(table, key, club)
+        assert isinstance(found, float), f"{table.sheet} {key} of {club} is {found}"
+        return found
+
+
+def put(book: openpyxl.Workbook, table: Table, key: str, club: str, value: object) -> None:
+    book[table.sheet].cell(ROWS[club], table.at[key]).value = value
+
+
+@pytest.fixture(scope="module")
+def demo() -> Sheets:
+    return Sheets(build_demo())
+
+
+MODELLED = [club.name for club in CLUBS if club.parts is not None]
+
+
+def test_untaught_forecast_misses_by_points_and_the_taught_one_does_not(demo: Sheets) -> None:
+    """Common practice, no published source: forecasts from guessed levers miss the scale by one to four points."""
+    for name in MODELLED:
+        assert 1 <= abs(demo.number(PARTS, "miss", name)) <= 4
+        bench = demo.number(PARTS, "bench_points", name)
+        taught = demo.computed.value("Parts", ROWS[name], PARTS.at["swingweight"])
+        assert isinstance(taught, str)
+        points = 10 * "ABCDEFG".index(taught[0]) + float(taught[1:])
+        assert points == pytest.approx(bench, abs=0.35)  # heads of one model differ a little in their rise
+
+
+def test_a_head_that_learns_alone_agrees_with_its_bench_exactly() -> None:
+    book = build_demo()
+    put(book, PARTS, "model", "7-iron", None)
+    sheets = Sheets(book)
+    assert sheets.value(PARTS, "rise_used", "7-iron") == sheets.value(PARTS, "learned", "7-iron")
+    label = sheets.value(PARTS, "swingweight", "7-iron")
+    assert label == sheets.value(FIX, "now", "7-iron")
+
+
+def test_a_club_without_a_bench_takes_what_its_heads_model_has_taught() -> None:
+    book = build_demo()
+    for key in ("dry_mass", "dry_balance", "dry_lacking", "period"):
+        put(book, BENCH, key, "8-iron", None)
+    sheets, whole = Sheets(book), Sheets(build_demo())
+    assert sheets.value(FIX, "basis", "8-iron") == "forecast"
+    assert sheets.number(FIX, "points", "8-iron") == pytest.approx(whole.number(FIX, "points", "8-iron"), abs=0.5)
+
+
+def test_a_typed_head_rise_wins() -> None:
+    book = build_demo()
+    put(book, PARTS, "rise_known", "7-iron", 1.0)
+    sheets = Sheets(book)
+    assert sheets.number(PARTS, "rise_used", "7-iron") == 1.0
+
+
+def test_a_dry_fit_is_spoken_of_as_the_club_it_will_be(demo: Sheets) -> None:
+    club = next(c for c in CLUBS if c.name == "6-iron")
+    assert club.parts is not None
+    assert demo.number(BENCH, "mass_used", "6-iron") == pytest.approx(club.mass + 2.5 + 1.1, abs=1e-9)
+    wedge = next(c for c in CLUBS if c.name == "Gap wedge")
+    assert wedge.parts is not None
+    assert wedge.parts.cut_grip is not None
+    finished = wedge.mass + 2.5 - wedge.parts.cut_grip + wedge.parts.grip
+    assert demo.number(BENCH, "mass_used", "Gap wedge") == pytest.approx(finished, abs=1e-9)
+
+
+def test_advice_names_grams_place_and_what_it_will_read(demo: Sheets) -> None:
+    assert demo.value(FIX, "advice", "6-iron") == "add 5 g at the head: then D2.1"
+    assert str(demo.value(FIX, "advice", "9-iron")).startswith(
+        "take 4.6 g off the head, or add 7 g at the butt: then D2.0"
+    )
+    assert str(demo.value(FIX, "advice", "Gap wedge")).startswith("measure again first; or take 1.2 g off the head")
+    assert demo.value(FIX, "advice", "Driver") == "nothing to do"
+
+
+def advised(sheets: Sheets, club: str, place: str) -> float:
+    """What the advice asks for at a place: a stock weight where there is one, else what is to be taken off."""
+    pick = sheets.value(FIX, f"{place}_pick", club)
+    return pick if isinstance(pick, float) and pick > 0 else round(sheets.number(FIX, f"{place}_grams", club), 1)
+
+
+@pytest.mark.parametrize("heavy_at", ["head", "butt"])
+def test_advice_applied_makes_every_club_in(demo: Sheets, tmp_path: Path, heavy_at: str) -> None:
+    book = build_demo()
+    for club in PLANTED:
+        place = heavy_at if demo.number(FIX, "off", club) > 0 else "head"
+        put(book, FIX, "added", club, advised(demo, club, place))
+        put(book, FIX, "added_at", club, place)
+    sheets = Sheets(book)
+    path = tmp_path / "fixed.xlsx"
+    path.write_bytes(sheets.content)
+    report = read_order(path)
+    assert {c.name: c.flags for c in report.clubs} == {c.name: "all in" for c in CLUBS}
+    assert sheets.value(BENCH, "stage", "6-iron") == "dry fit + added"
+    assert sheets.value(FIX, "advice", "6-iron") == "nothing to do"
+    # What the advice promised is what the sheet then says.
+    assert sheets.value(FIX, "now", "6-iron") == demo.value(FIX, "head_then", "6-iron")
+    assert sheets.number(FIX, "mass", "6-iron") == pytest.approx(demo.number(FIX, "head_mass", "6-iron"), abs=1e-9)
+    inertia = sheets.number(FIX, "inertia", "6-iron")
+    assert inertia == pytest.approx(demo.number(FIX, "head_inertia", "6-iron"), abs=1e-6)
+
+
+def test_supplier_sheet_asks_for_the_head_that_brings_the_forecast_to_its_target(demo: Sheets) -> None:
+    book = build_demo()
+    for club in MODELLED:
+        put(book, PARTS, "head_mass", club, demo.value(SUPPLIER, "forecast", club))
+    sheets = Sheets(book)
+    for club in MODELLED:
+        # Only the forecast is asked: the dry fits were of the heads before, and taught their rises.
+        target = sheets.value(FIX, "target", club)
+        wanted = demo.number(SUPPLIER, "forecast", club)
+        assert sheets.number(SUPPLIER, "forecast", club) == pytest.approx(wanted, abs=6.0)
+        assert isinstance(target, str)
+
+
+def test_supplier_verdict_is_a_plain_comparison_of_masses() -> None:
+    book = build_demo()
+    for club, received in {"6-iron": 271.9, "7-iron": 284.0, "8-iron": 286.0}.items():
+        put(book, SUPPLIER, "received", club, received)
+    sheets = Sheets(book)
+    assert [sheets.value(SUPPLIER, "verdict", c) for c in ("6-iron", "7-iron", "8-iron", "9-iron")] == [
+        "in", "high", "low", "",
+    ]  # fmt: skip
+
+
+def test_a_shaft_too_short_is_told_by_how_much() -> None:
+    book = build_demo()
+    put(book, PARTS, "shaft_length", "7-iron", "35 in")
+    sheets = Sheets(book)
+    told = sheets.value(PARTS, "swingweight", "7-iron")
+    assert isinstance(told, str)
+    assert told.startswith("! ")
+    assert "too short by" in told
+    # Its neighbour still has an answer, from what the model's other heads have taught.
+    assert sheets.value(PARTS, "swingweight", "8-iron") == "D1.9"
+
+
+def test_a_lacking_part_that_parts_does_not_know_is_told() -> None:
+    book = build_demo()
+    put(book, BENCH, "dry_lacking", "7-iron", "adapter")
+    told = Sheets(book).value(BENCH, "mass_used", "7-iron")
+    assert isinstance(told, str)
+    assert "adapter is still to come, so its mass must be given" in told
+
+
+def test_an_empty_stock_list_is_told() -> None:
+    book = build_demo()
+    address = book.defined_names["stock_head"].attr_text.split("!")[1].replace("$", "")
+    for (cell,) in book["Order"][address]:
+        cell.value = None
+    told = Sheets(book).value(FIX, "head_pick", "6-iron")
+    assert isinstance(told, str)
+    assert told.startswith("! ")
+
+
+def test_a_swung_dry_fit_gets_what_it_lacks_added_to_its_own_inertia() -> None:
+    """By hand: the pendulum's inertia of the dry fit as it hung, then a bare shaft end's grip, tape and epoxy."""
+    book = build_demo()
+    club = next(c for c in CLUBS if c.name == "7-iron")
+    assert club.parts is not None
+    mass, balance, period, cap = 424.8 - club.parts.grip - 1.4, 80.3, 1.90, 0.4
+    for key, value in {"dry_mass": mass, "dry_balance": balance, "dry_hooked": "shaft end", "period": period,
+                       "dry_lacking": "grip, tape, epoxy, ferrule"}.items():  # fmt: skip
+        put(book, BENCH, key, "7-iron", value)
+    sheets = Sheets(book)
+    swung = mass * 980.665 * (balance + cap) * (period / (2 * math.pi)) ** 2
+    tip = 37 * 2.54 - 3.6
+    to_come = (
+        club.parts.grip * 11.0**2 * 4 / 3 + 1.4 * 13.0**2 * 4 / 3 + 2.5 * (tip - 1.5) ** 2 + 1.1 * (tip - 4.2) ** 2
+    )
+    assert sheets.number(BENCH, "inertia_used", "7-iron") == pytest.approx((swung + to_come) / 1000, rel=1e-12)
+
+
+def test_a_dry_fit_that_lacks_parts_which_nobody_weighed_is_told() -> None:
+    book = build_demo()
+    put(book, BENCH, "dry_lacking", "Driver", "epoxy")
+    for stage, other in (("dry", "done"),):
+        for key in ("mass", "balance"):
+            put(book, BENCH, f"{stage}_{key}", "Driver", {"mass": 316.1, "balance": 85.45}[key])
+            put(book, BENCH, f"{other}_{key}", "Driver", None)
+    told = Sheets(book).value(BENCH, "mass_used", "Driver")
+    assert told == "! the dry fit still lacks something: weigh this club's parts on Parts"
+
+
+def test_what_a_heavy_club_will_weigh_and_swing_stands_beside_each_remedy(demo: Sheets) -> None:
+    """By hand, the 9-iron: so many grams off at the head, at the butt from stock, or in a heavier grip."""
+    mass, inertia = demo.number(FIX, "mass", "9-iron"), demo.number(FIX, "inertia", "9-iron")
+    places = {"head": demo.number(FIX, "head_place", "9-iron"), "butt": 2.5, "grip": 11.0}
+    for place, centre in places.items():
+        change = demo.number(FIX, f"{place}_change", "9-iron")
+        assert (change < 0) == (place == "head")
+        assert demo.number(FIX, f"{place}_mass", "9-iron") == pytest.approx(mass + change, abs=1e-9)
+        after = inertia + change * centre**2 / 1000
+        assert demo.number(FIX, f"{place}_inertia", "9-iron") == pytest.approx(after, abs=1e-6)
+
+
+def test_stock_that_is_not_enough_says_so_and_a_useless_counterweight_is_not_offered() -> None:
+    book = build_demo()
+    for name in ("stock_head", "stock_butt"):
+        first, *others = [
+            c for (c,) in book["Order"][book.defined_names[name].attr_text.split("!")[1].replace("$", "")]
+        ]
+        first.value = 1
+        for cell in others:
+            cell.value = None
+    sheets = Sheets(book)
+    assert sheets.value(FIX, "advice", "6-iron") == "add 2 g at the head: then D0.8, still off: 4.8 g wanted"
+    assert sheets.value(FIX, "advice", "9-iron") == "take 4.6 g off the head"
+
+
+def test_a_light_club_of_unknown_length_is_asked_for_it() -> None:
+    book = build_demo()
+    put(book, BENCH, "length", "6-iron", None)
+    for column in PARTS.columns:
+        if column.role == "input":
+            put(book, PARTS, column.key, "6-iron", None)
+    put(book, BENCH, "dry_lacking", "6-iron", None)
+    assert Sheets(book).value(FIX, "advice", "6-iron") == "! type the length on Bench: it tells where head weights sit"
+
+
+def test_stock_is_in_grams_whatever_the_orders_unit() -> None:
+    book = build_demo()
+    address = book.defined_names["shop_units"].attr_text.split("!")[1].replace("$", "")
+    book["Order"][address].value = "oz in"
+    for key, value in {"done_mass": "415.5 g", "done_balance": "72.9 cm"}.items():
+        put(book, BENCH, key, "5-iron", value)
+    sheets = Sheets(book)
+    grams = sheets.number(FIX, "head_grams", "5-iron") * 28.349523125
+    assert 1.5 < grams < 2.5
+    assert sheets.number(FIX, "head_pick", "5-iron") == round(grams)
+    assert str(sheets.value(FIX, "advice", "5-iron")).startswith(f"add {round(grams)} g at the head: then D")
+    mass = 415.5 / 28.349523125
+    assert sheets.number(FIX, "head_mass", "5-iron") == pytest.approx(mass + round(grams) / 28.349523125, abs=1e-9)
+
+
+def test_a_club_that_is_off_in_something_else_is_not_said_to_need_nothing() -> None:
+    book = build_demo()
+    put(book, BENCH, "lie", "7-iron", 70)
+    assert Sheets(book).value(FIX, "advice", "7-iron") == "nothing for the swingweight; see Set"
+
+
+def test_a_forecast_inside_its_tolerance_needs_nothing() -> None:
+    book = build_demo()
+    for key in ("dry_mass", "dry_balance", "dry_lacking", "period"):
+        put(book, BENCH, key, "8-iron", None)
+    sheets = Sheets(book)
+    assert sheets.value(FIX, "basis", "8-iron") == "forecast"
+    assert sheets.value(FIX, "advice", "8-iron") == "nothing to do"
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"added": 5, "added_at": "toe"}, "! where must be head, butt or grip"),
+        ({"added": "five"}, "! added must be a mass such as 431 or 15.2 oz, got five"),
+    ],
+)
+def test_what_was_added_is_never_put_somewhere_by_guess(changes: dict[str, object], told: str) -> None:
+    book = build_demo()
+    for key, value in changes.items():
+        put(book, FIX, key, "5-iron", value)
+    assert Sheets(book).value(BENCH, "mass_used", "5-iron") == told
+
+
+def test_what_was_added_to_a_head_whose_place_is_unknown_is_told() -> None:
+    book = build_demo()
+    put(book, BENCH, "length", "Driver", None)
+    put(book, FIX, "added", "Driver", 2)
+    sheets = Sheets(book)
+    assert sheets.value(BENCH, "mass_used", "Driver") == "! type the length on Bench: it tells where head weights sit"
+    put(book, FIX, "added_at", "Driver", "butt")
+    assert Sheets(book).number(BENCH, "mass_used", "Driver") == pytest.approx(318.1, abs=1e-9)
+
+
+def test_what_was_added_does_not_make_a_forecast_vanish() -> None:
+    book = build_demo()
+    for key in ("dry_mass", "dry_balance", "dry_lacking", "period"):
+        put(book, BENCH, key, "8-iron", None)
+    put(book, FIX, "added", "8-iron", 2)
+    sheets = Sheets(book)
+    assert sheets.value(FIX, "basis", "8-iron") == "forecast"
+    assert sheets.value(FIX, "now", "8-iron") == "D2.0"
+    assert sheets.value(FIX, "advice", "8-iron") == "! what was added counts once the club is measured"

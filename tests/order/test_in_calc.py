@@ -1,0 +1,236 @@
+"""The order workbook in a real LibreOffice: opened, typed into, saved and opened again, and read by our commands."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import math
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from openpyxl.utils.datetime import to_excel
+
+from calc_office import Book, Calc
+from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.places import column_letter
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import build_order, save_bytes, write_templates
+from evenheft.order.layout import BENCH, FIRST_ROW, FIX, LAST_ROW, SET
+from evenheft.order.report import read_order
+
+Cells = dict[tuple[str, int, int], object]
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("demo") / "demo-order.xlsx"
+    path.write_bytes(save_bytes(build_demo()))
+    return path
+
+
+@pytest.fixture(scope="module")
+def computed(demo: Path) -> Cells:
+    """What the embedded engine makes of the demo order, which Calc is compared with."""
+    engine, book = Computed.open(demo), openpyxl.load_workbook(demo)
+    return {
+        (sheet.title, row, column): engine.value(sheet.title, row, column)
+        for sheet in book.worksheets
+        for row in range(1, sheet.max_row + 1)
+        for column in range(1, sheet.max_column + 1)
+    }
+
+
+@pytest.fixture(scope="module")
+def opened(calc: Calc, demo: Path) -> Iterator[Book]:
+    with calc.open(demo) as book:
+        book.calculate(everything=True)
+        yield book
+
+
+def everything(book: Book, like: Cells) -> Cells:
+    """Each cell that is in `like`, as Calc holds it."""
+    found: Cells = {}
+    for sheet in dict.fromkeys(sheet for sheet, _, _ in like):
+        rows = max(row for name, row, _ in like if name == sheet)
+        columns = max(column for name, _, column in like if name == sheet)
+        for row, cells in enumerate(book.read(sheet, f"A1:{column_letter(columns)}{rows}"), start=1):
+            for column, cell in enumerate(cells, start=1):
+                found[sheet, row, column] = cell
+    return {key: found[key] for key in like}
+
+
+def differences(found: Cells, wanted: Cells, digits: float = 1e-9) -> dict[tuple[str, int, int], tuple[object, object]]:
+    return {key: (found[key], value) for key, value in wanted.items() if not alike(found[key], value, digits)}
+
+
+def alike(found: object, wanted: object, digits: float) -> bool:
+    """Whether two hosts show the same; TRUE and dates are numbers in Calc, an empty text looks like an empty cell."""
+    if isinstance(wanted, bool):
+        wanted = float(wanted)
+    if isinstance(wanted, datetime.date):
+        wanted = float(to_excel(wanted))
+    if isinstance(found, float) and isinstance(wanted, float):
+        return math.isclose(found, wanted, rel_tol=digits, abs_tol=1e-9)
+    return (found or "") == (wanted or "") if not isinstance(found, float) else found == wanted
+
+
+def flags(book: Book) -> dict[str, str]:
+    club, said = (column_letter(SET.at[key]) for key in ("club", "flags"))
+    names = [row[0] for row in book.read(SET.sheet, f"{club}{FIRST_ROW}:{club}{LAST_ROW}")]
+    told = [row[0] for row in book.read(SET.sheet, f"{said}{FIRST_ROW}:{said}{LAST_ROW}")]
+    return {name: text for name, text in zip(names, told, strict=True) if text not in ("", None, "all in")}
+
+
+PLANTED = {"6-iron": "swingweight low", "9-iron": "swingweight high", "Gap wedge": "swingweight re-measure"}
+"""What is wrong with the demo order, as its makers meant it."""
+
+
+def test_every_cell_of_the_demo_order_is_what_the_embedded_engine_computes(opened: Book, computed: Cells) -> None:
+    found = everything(opened, computed)
+    assert differences(found, computed) == {}
+    assert len(opened.formulas("HEFT_")) > 100
+
+
+def test_the_set_sheet_flags_what_was_planted_and_nothing_else(opened: Book) -> None:
+    assert flags(opened) == PLANTED
+
+
+@pytest.mark.parametrize("ending", ["xlsx", "ods"])
+def test_saved_and_opened_again_it_is_the_same(calc: Calc, opened: Book, computed: Cells, ending: str) -> None:
+    saved = opened.save(f"order.{ending}")
+    with calc.open(saved) as again:
+        again.calculate(everything=True)
+        assert differences(everything(again, computed), computed) == {}
+        assert again.formulas("HEFT_") == opened.formulas("HEFT_")
+        assert again.names() == opened.names()
+        assert flags(again) == PLANTED
+
+
+def test_our_commands_read_what_calc_has_saved(opened: Book, demo: Path) -> None:
+    ours, theirs = read_order(demo), read_order(opened.save("demo-order.xlsx"))
+    assert theirs.clubs == ours.clubs
+    assert {club.name: club.flags for club in theirs.flagged} == PLANTED
+
+
+@pytest.mark.parametrize("ending", ["xltx", "xlsx"])
+def test_an_empty_order_is_quiet_until_inputs_are_typed(
+    calc: Calc, tmp_path: Path, computed: Cells, ending: str
+) -> None:
+    write_templates(tmp_path)
+    inputs = typed_inputs()
+    with calc.open(tmp_path / f"evenheft-order.{ending}", as_template=ending == "xltx") as book:
+        book.calculate(everything=True)
+        engine = Computed.open(tmp_path / f"evenheft-order.{ending}")
+        blank = {key: engine.value(*key) for key in computed}
+        assert differences(everything(book, blank), blank) == {}
+        computed_texts = [str(value) for key, value in blank.items() if engine.formula(*key)]
+        assert not [text for text in computed_texts if text.startswith("! ")]
+        assert flags(book) == {}
+        for (sheet, address), content in inputs.items():
+            assert not book.protected(sheet, address), f"{sheet} {address} is an input and locked"
+            book.type(sheet, address, content)
+        book.calculate()
+        assert flags(book) == PLANTED
+        assert differences(everything(book, computed), computed) == {}
+
+
+def typed_inputs() -> dict[tuple[str, str], str]:
+    """What a builder types to get from the empty order to the demo order."""
+    filled, empty = (openpyxl.load_workbook(io.BytesIO(save_bytes(book))) for book in (build_demo(), build_order()))
+    return {
+        (sheet.title, cell.coordinate): as_typed(cell.value)
+        for sheet in filled.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value is not None and cell.value != empty[sheet.title][cell.coordinate].value
+    }
+
+
+def as_typed(value: object) -> str:
+    if hasattr(value, "strftime"):
+        return str(value.strftime("%Y-%m-%d"))
+    return repr(value) if isinstance(value, float) else str(value)
+
+
+def test_a_locked_cell_stays_locked(opened: Book) -> None:
+    assert opened.protected(SET.sheet, f"{column_letter(SET.at['flags'])}{FIRST_ROW}")
+
+
+def test_a_change_on_the_bench_is_judged_at_once(calc: Calc, demo: Path) -> None:
+    with calc.open(demo) as book:
+        book.calculate(everything=True)
+        row = FIRST_ROW + names_of(book).index("5-iron")
+        mass = next(
+            at for key in ("done_mass", "dry_mass") if book.value("Bench", at := in_bench(key, row)) is not None
+        )
+        before = book.value("Bench", mass)
+        book.type("Bench", mass, str(before + 20))
+        assert flags(book).keys() == {"5-iron", *PLANTED}
+        book.type("Bench", mass, str(before))
+        assert flags(book) == PLANTED
+
+
+@pytest.mark.parametrize("heavy_at", ["head", "butt"])
+def test_the_fix_sheets_advice_applied_makes_every_club_in(calc: Calc, demo: Path, heavy_at: str) -> None:
+    """The advice is Calc's own, typed into Calc; the file that it then saves is judged by the embedded engine too."""
+    with calc.open(demo) as book:
+        book.calculate(everything=True)
+        rows = {club: FIRST_ROW + names_of(book).index(club) for club in PLANTED}
+        promised = {}
+        for club, row in rows.items():
+            place = heavy_at if fix(book, "off", row) > 0 else "head"
+            pick = fix(book, f"{place}_pick", row)
+            advised = pick if isinstance(pick, float) and pick > 0 else round(fix(book, f"{place}_grams", row), 1)
+            promised[club] = [fix(book, f"{place}_{what}", row) for what in ("then", "mass", "inertia")]
+            book.type(FIX.sheet, in_fix("added", row), repr(advised))
+            book.type(FIX.sheet, in_fix("added_at", row), place)
+        assert flags(book) == {}
+        for club, row in rows.items():
+            assert fix(book, "advice", row) == "nothing to do"
+            then, mass, inertia = promised[club]
+            assert fix(book, "now", row) == then
+            assert fix(book, "mass", row) == pytest.approx(mass, abs=1e-9)
+            assert fix(book, "inertia", row) == pytest.approx(inertia, abs=1e-6)
+        report = read_order(book.save("fixed.xlsx"))
+    assert report.flagged == ()
+    assert len(report.judged) == 9
+
+
+@pytest.mark.parametrize(
+    ("sheet", "last_on_first_page"), [("Parts", "Cut grip"), ("Set", "Inertia"), ("Fix", "At the head")]
+)
+def test_a_wide_sheet_prints_on_two_pages_that_part_between_its_bands(
+    opened: Book, sheet: str, last_on_first_page: str
+) -> None:
+    printed = opened.print_sheet(sheet)
+    pages = [page_text(printed, number) for number in (1, 2, 3)]
+    assert last_on_first_page in pages[0]
+    assert last_on_first_page not in pages[1]
+    assert all("Gap wedge" in page for page in pages[:2])
+    assert pages[2] == ""
+
+
+def page_text(printed: Path, page: int) -> str:
+    line = ["pdftotext", "-f", str(page), "-l", str(page), "-layout", str(printed), "-"]
+    return subprocess.run(line, capture_output=True, text=True, check=False).stdout
+
+
+def fix(book: Book, key: str, row: int) -> Any:
+    return book.value(FIX.sheet, in_fix(key, row))
+
+
+def in_fix(key: str, row: int) -> str:
+    return f"{column_letter(FIX.at[key])}{row}"
+
+
+def in_bench(key: str, row: int) -> str:
+    return f"{column_letter(BENCH.at[key])}{row}"
+
+
+def names_of(book: Book) -> list[object]:
+    club = column_letter(SET.at["club"])
+    return [row[0] for row in book.read(SET.sheet, f"{club}{FIRST_ROW}:{club}{LAST_ROW}")]

@@ -1,0 +1,494 @@
+"""Formulas: from loose parts to a forecast, and what a dry fit teaches about it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from itertools import chain
+from typing import Any
+
+from evenheft.formulas.answers import READINGS, label_or_message, readings
+from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, INERTIA, MASS, Values, club_of, side_by_side
+from evenheft.formulas.headed.headings import VOCABULARY, read_heading, read_headings, told
+from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table
+from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
+from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
+from evenheft.mechanics import bodies, club, swingweight
+from evenheft.mechanics.bodies import Body
+
+CATEGORY = "Parts"
+STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
+MODEL = "Statics and the parallel-axis theorem; where each part sits is told in docs/parts.md."
+
+CLUB_ANSWERS = (
+    *READINGS,
+    Answer("cut length", "length unit", "length"),
+    Answer("butt trim", "length unit", "length"),
+)
+SHAFT_ANSWERS = (
+    Answer("mass", "mass unit", "mass"),
+    Answer("balance", "length unit", "length"),
+    Answer("length", "length unit", "length"),
+    Answer("inertia", "kg cm2"),
+)
+
+MOST_UNEXPLAINED = 5.0
+"""How far the dry fit's mass may be from the sum of its parts before a part must be missing from the row [g]."""
+
+HEADERS = Argument(
+    "headers",
+    'Row of headings with their units, e.g. "Head mass (g)", "Shaft length (in)", in any order.',
+    Cells("one row of headings"),
+    takes="table",
+)
+ROW = Argument(
+    "row",
+    "The club's row under these headings, as wide as they are; several rows are answered row by row.",
+    Cells("row of cells"),
+    takes="row",
+)
+# Blank rows among others must keep their places, so the formula itself sees to blanks.
+ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table", quiet=False)
+DEFAULTS = Argument(
+    "defaults",
+    'Range of two columns, headings and values, e.g. "Bore to ground (cm)" beside 3.8: used where a row has none. '
+    "Evenheft's own defaults when left out.",
+    Cells("two columns"),
+    None,
+    takes="table",
+)
+LACKING = Argument(
+    "lacking",
+    'Parts that are not on the dry fit, e.g. "epoxy, ferrule, tape"; "cut grip" where a cut grip stands in for the '
+    'grip. "none" where it has them all.',
+    Typed("text"),
+)
+
+
+@formula(
+    "HEFT_SHAFT_CUT",
+    category=CATEGORY,
+    help="A shaft after trimming: its mass, its balance from the new butt end, its length and its inertia about that "
+    "end. The shaft is taken as a straight line of density that has its mass and balance.",
+    arguments=(
+        Argument("mass", "Mass of the uncut shaft, in g unless units say otherwise.", VOCABULARY["shaft_mass"].kind),
+        Argument("length", "Its length, in cm unless units say otherwise.", VOCABULARY["shaft_length"].kind),
+        Argument(
+            "balance",
+            "From its butt end to where it balances, in cm unless units say otherwise; must lie in the middle third.",
+            VOCABULARY["shaft_balance"].kind,
+        ),
+        Argument(
+            "tip_trim",
+            "Length to cut off the tip, in cm unless units say otherwise; 0 when left out.",
+            Quantity("length", 0, 150),
+            0.0,
+        ),
+        Argument(
+            "butt_trim",
+            "Length to cut off the butt end, in cm unless units say otherwise; 0 when left out.",
+            Quantity("length", 0, 150),
+            0.0,
+        ),
+        what_of(SHAFT_ANSWERS),
+        UNITS,
+    ),
+    answers=SHAFT_ANSWERS,
+    source=STATICS,
+    examples=(
+        ('=HEFT_SHAFT_CUT(65, 117, 57, 2.5, 5, "mass")', "60.7333"),
+        ('=HEFT_SHAFT_CUT(120, "39 in", "19 in", 0, "1 in", "balance", "g in")', "18.5244"),
+    ),
+)
+def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_trim: float) -> tuple[float, ...]:
+    """Mass [g], balance [cm], length [cm], inertia [kg cm2] of what is left of a shaft [g, cm]."""
+    whole = Measured(length, "length")
+    if not bodies.is_possible_shaft(length, balance):
+        low, high = Measured(length / 3, "length"), Measured(2 * length / 3, "length")
+        got = Measured(balance, "length")
+        raise Refusal("balance must be from {0} to {1} for a shaft of {2}, got {3}", low, high, whole, got)
+    left = length - tip_trim - butt_trim
+    if left < 1:
+        trim = Measured(tip_trim + butt_trim, "length")
+        raise Refusal("tip_trim and butt_trim must leave at least {1} of a shaft of {0}, got {2}",
+                      whole, Measured(1, "length"), trim)  # fmt: skip
+    body = bodies.body_of(bodies.cut(bodies.density_line(mass, length, balance), tip_trim, butt_trim))
+    return body.mass, body.centre, left, bodies.inertia_about_butt(body)
+
+
+@formula(
+    "HEFT_COMBINE",
+    category=CATEGORY,
+    help="Adds up any list of parts, each taken as a point: their mass together, where they balance, swingweight and "
+    "inertia about the butt. Parts without a mass are left out.",
+    arguments=(
+        Argument(
+            "masses",
+            "Range with each part's mass, in g unless units say otherwise.",
+            Quantity("mass", 0, 2000),
+            takes="range",
+        ),
+        Argument(
+            "positions",
+            "Range of equal shape with the distance of each part's centre from the butt, in cm unless units say "
+            "otherwise.",
+            Quantity("length", -20, 200),
+            takes="range",
+        ),
+        what_of(READINGS),
+        UNITS,
+    ),
+    answers=READINGS,
+    source=STATICS,
+    examples=(
+        ('=HEFT_COMBINE({200;60;50}, {114;56;11}, "balance")', "86.1613"),
+        ('=HEFT_COMBINE({7;2}, {44;20}, "mass", "oz in")', "9"),
+    ),
+)
+def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
+    """Readings of parts by their masses [g] and positions [cm]."""
+    parts: list[Body] = []
+    for number, (mass, position) in enumerate(side_by_side(masses, positions, "masses and positions"), start=1):
+        if mass is not None and position is None and mass > 0:
+            raise Refusal(f"positions must have a place for each mass, cell {number} is blank")
+        if mass is not None and position is not None:
+            parts.append(Body(mass, position))
+    if sum(part.mass for part in parts) <= 0:
+        raise Refusal("masses must hold at least one part that weighs something")
+    return readings(bodies.combine(parts))
+
+
+@formula(
+    "HEFT_CLUB",
+    category=CATEGORY,
+    help="Forecast of a finished club from its loose parts, read from a row of your own sheet by its headings. Also "
+    "the length to cut the shaft to and how much that takes off its butt end.",
+    arguments=(HEADERS, ROWS, what_of(CLUB_ANSWERS), UNITS, DEFAULTS),
+    answers=CLUB_ANSWERS,
+    source=MODEL,
+    examples=(
+        (
+            '=HEFT_CLUB({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)","Epoxy (g)"}, '
+            '{200,45,65,46,50,3}, "points")',
+            "33.0547",
+        ),
+        (
+            '=HEFT_CLUB({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)"}, {200,45,65,43,50})',
+            "! the shaft is too short by 0.35 in: it must be at least 43.35 in, got 43 in",
+        ),
+    ),
+)
+def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[float | str, ...] | str:
+    """Readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
+    if not rows:
+        return ""
+    plan = plan_for(headers, defaults)
+    if len(rows) == 1:
+        row = read_row(plan, rows[0])
+        return "" if row is None else _club_answers(row.parts)
+    need_width(plan, rows[0])
+    at_once = read_table(plan, rows)
+    if at_once is None:
+        return Columns(map(list, zip(*(_told_row(plan, row) for row in rows), strict=True)))
+    parts, sound = at_once
+    apart = {n: _told_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
+    return Columns(_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
+
+
+def _told_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
+    """The answers of one row among several; what is wrong with it is told in each."""
+    try:
+        read = read_row(plan, row)
+    except Refusal as refusal:
+        return (f"{PASSED_ON}{refusal}",) * len(CLUB_ANSWERS)
+    return ("",) * len(CLUB_ANSWERS) if read is None else _club_answers(read.parts)
+
+
+def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str, ...]]) -> Iterable[Any]:
+    """One answer of all rows; those that were read apart have theirs put in."""
+
+    def put_in() -> list[Any]:
+        column = list(answers)
+        for n, told_apart in apart.items():
+            column[n] = told_apart[at]
+        return column
+
+    return _when_asked(put_in) if apart else answers
+
+
+def _when_asked(work: Callable[[], Iterable[Any]]) -> Iterable[Any]:
+    """What some work comes to, which is done only if somebody looks."""
+    return chain.from_iterable(part() for part in (work,))
+
+
+def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
+    return (*readings(club.forecast(parts)), club.cut_length(parts), max(club.butt_trim(parts), 0.0))
+
+
+def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...]:
+    """The answers of `CLUB_ANSWERS` from parts that hold arrays; a column is not turned into cells until asked for."""
+    import numpy as np
+
+    def cells(column: Any) -> Iterable[Any]:
+        return _when_asked(lambda: np.broadcast_to(column, count).tolist())
+
+    with np.errstate(all="ignore"):  # rows that are not sound may hold anything
+        body = club.forecast(parts)
+        points = swingweight.points(swingweight.moment(body.mass, body.centre))
+        inertia = bodies.inertia_about_butt(body)
+        cut_length = club.cut_length(parts)
+        trim = np.maximum(club.butt_trim(parts), 0.0)
+    labels = map(label_or_message, cells(np.nan_to_num(points)))
+    return cells(body.mass), cells(body.centre), cells(points), labels, cells(inertia), cells(cut_length), cells(trim)
+
+
+@formula(
+    "HEFT_CLUB_READS",
+    category=CATEGORY,
+    help='Says what HEFT_CLUB understands each heading to be, with its unit, or "not used". A heading that names a '
+    "part in an unknown unit, or a part twice, is told.",
+    arguments=(Argument("headers", "Headings of your own sheet.", Cells("headings"), takes="table"),),
+    answers=(Answer("reading", "text"),),
+    source="The vocabulary in docs/parts.md.",
+    examples=(
+        ('=HEFT_CLUB_READS("Shaft wt. [g]")', "shaft mass (g)"),
+        ('=HEFT_CLUB_READS("Epxy (g)")', 'not used: did you mean "Epoxy"?'),
+    ),
+)
+def club_reads(headers: Table) -> str | tuple[tuple[str, ...], ...]:
+    """What each heading was understood to be [-]."""
+    texts = ["" if is_blank(cell) else cell if isinstance(cell, str) else show(cell) for row in headers for cell in row]
+    lines = [_reads(text, reading) for text, reading in zip(texts, read_headings(texts), strict=True)]
+    if len(lines) == 1:
+        return lines[0]
+    width = len(headers[0])
+    return tuple(tuple(lines[at : at + width]) for at in range(0, len(lines), width))
+
+
+def _reads(text: str, reading: Any) -> str:
+    if not text or text.startswith(PASSED_ON):
+        return text
+    part = reading.quantity is None or VOCABULARY[reading.quantity].part
+    return told(reading) if part or reading.problem else f"{told(reading)}, not a part"
+
+
+@formula(
+    "HEFT_HEAD_RISE",
+    category=CATEGORY,
+    help="The head rise (ground line back up the shaft to the head's centre of mass) with which the forecast agrees "
+    "with the dry fit. Keep it with the head: it serves every club with that head model.",
+    arguments=(
+        HEADERS,
+        ROW,
+        MASS,
+        BALANCE,
+        Argument(LACKING.name, f"{LACKING.help} Nothing lacks when left out.", LACKING.kind, "none"),
+        UNITS,
+        DEFAULTS,
+    ),
+    answers=(Answer("head rise", "length unit", "length"),),
+    source="Statics: moments about the fulcrum, solved for the head's lever.",
+    examples=(
+        (
+            '=HEFT_HEAD_RISE({"Head mass (g)","Club length (cm)","Shaft (g)","Shaft (cm)","Grip (g)","Epoxy (g)"}, '
+            '{200,114.3,65,117,50,3}, 312.6, 84.95, "epoxy")',
+            "1.48645",
+        ),
+    ),
+)
+def head_rise(
+    headers: Table,
+    rows: Table,
+    mass: float,
+    balance: float,
+    lacking: float | str,
+    defaults: Table | None,
+) -> float | str:
+    """Head rise [cm] from a dry fit's mass [g] and balance [cm]."""
+    row = read_row(plan_for(headers, defaults), rows[0])
+    if row is None:
+        return ""
+    missing, stand_ins = _lacking(row, lacking)
+    dry_fit = _dry_fit(row, mass, balance, missing, stand_ins)
+    for stand_in in stand_ins:
+        dry_fit = bodies.without(dry_fit, stand_in)
+    rise = club.head_rise(row.parts, dry_fit, missing)
+    if not club.LOWEST_HEAD_RISE <= rise <= club.HIGHEST_HEAD_RISE:
+        low, high = (Measured(x, "length") for x in (club.LOWEST_HEAD_RISE, club.HIGHEST_HEAD_RISE))
+        raise Refusal(
+            "no head has its centre {0} above the ground line (from {1} to {2}): look at head mass, club length and "
+            "the dry fit's balance",
+            Measured(round(rise, 2), "length"),
+            low,
+            high,
+        )
+    return rise
+
+
+@formula(
+    "HEFT_HEAD_MASS",
+    category=CATEGORY,
+    help="Mass of a head that brings the forecast of a row to a swingweight: what to order. The row's own head mass, "
+    "if there is one, is not used.",
+    arguments=(
+        HEADERS,
+        ROW,
+        Argument("target", 'Swingweight wanted, as points or a label such as "D2".', Level(ANY_NUMBER)),
+        UNITS,
+        DEFAULTS,
+    ),
+    answers=(Answer("head mass", "mass unit", "mass"),),
+    source=MODEL,
+    examples=(
+        (
+            '=HEFT_HEAD_MASS({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)","Epoxy (g)"}, '
+            '{"",45,65,46,50,3}, "D3")',
+            "199.911",
+        ),
+    ),
+)
+def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None) -> float | str:
+    """Mass [g] of the head that brings a row's forecast to a swingweight [points]."""
+    row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
+    if row is None:
+        return ""
+    mass = club.head_mass(row.parts, target)
+    kind = VOCABULARY["head_mass"].kind
+    assert isinstance(kind, Quantity)
+    if not kind.low <= mass <= kind.high:
+        low, high = Measured(kind.low, "mass"), Measured(kind.high, "mass")
+        got = Measured(round(mass, 1), "mass")
+        raise Refusal("no head weighs {0} (from {1} to {2}): look at the target and the row's lengths", got, low, high)
+    return mass
+
+
+@formula(
+    "HEFT_FINISHED",
+    category=CATEGORY,
+    help="What a dry fit will read once it has all its parts: the bench's mass and balance, plus what is lacking at "
+    "its place in the club.",
+    arguments=(
+        HEADERS,
+        ROW,
+        MASS,
+        BALANCE,
+        LACKING,
+        what_of(READINGS),
+        UNITS,
+        DEFAULTS,
+        Argument(
+            "inertia",
+            "Moment of inertia of the dry fit, in kg cm2, where it was swung; that of its parts when left out.",
+            INERTIA.kind,
+            None,
+        ),
+    ),
+    answers=READINGS,
+    source=MODEL,
+    examples=(
+        (
+            '=HEFT_FINISHED({"Head mass (g)","Club length (cm)","Shaft (g)","Shaft (cm)","Grip (g)","Epoxy (g)"}, '
+            '{200,114.3,65,117,50,3}, 312.6, 84.95, "epoxy", "points")',
+            "32.2694",
+        ),
+    ),
+)
+def finished(
+    headers: Table,
+    rows: Table,
+    mass: float,
+    balance: float,
+    lacking: float | str,
+    defaults: Table | None,
+    inertia: float | None,
+) -> tuple[float | str, ...] | str:
+    """Readings [g, cm, points, label, kg cm2] of the finished club from a dry fit's [g, cm, kg cm2]."""
+    row = read_row(plan_for(headers, defaults), rows[0])
+    if row is None:
+        return ""
+    missing, stand_ins = _lacking(row, lacking)
+    dry_fit = _dry_fit(row, mass, balance, missing, stand_ins)
+    if inertia is not None:
+        dry_fit = club_of(mass, balance, inertia)
+    done = club.finished(row.parts, dry_fit, missing, stand_ins, swung=inertia is not None)
+    return readings(done)
+
+
+@formula(
+    "HEFT_PLACE",
+    category=CATEGORY,
+    help="Where a part sits in the club of a row: the distance of its centre from the butt. It is the position that "
+    "HEFT_GRAMS_TO and HEFT_AFTER ask for.",
+    arguments=(
+        HEADERS,
+        ROW,
+        Argument("part", 'The part, e.g. "tip weight", "head", "butt weight", "lead tape", "grip".', Typed("text")),
+        UNITS,
+        DEFAULTS,
+    ),
+    answers=(Answer("position", "length unit", "length"),),
+    source=MODEL,
+    examples=(
+        (
+            '=HEFT_PLACE({"Head mass (g)","Club length (cm)","Shaft (g)","Shaft (cm)"}, {200,114.3,65,117}, '
+            '"tip weight")',
+            "109",
+        ),
+    ),
+)
+def place(headers: Table, rows: Table, part: float | str, defaults: Table | None) -> float | str:
+    """Distance from the butt [cm] of a part's centre."""
+    row = read_row(plan_for(headers, defaults), rows[0])
+    if row is None:
+        return ""
+    assembled = club.assemble(row.parts)
+    return assembled[_part_named("part", part, tuple(assembled))].centre
+
+
+MAY_LACK = ("grip", "tape", "ferrule", "epoxy", "adapter", "tip weight", "butt weight", "lead tape", "other")
+CUT_GRIP = "cut grip"
+
+
+def _lacking(row: Row, lacking: float | str) -> tuple[set[str], list[Body]]:
+    """Parts that are not on the dry fit, and what stands in for one of them."""
+    words = [word for word in re.split(r"[,;+/&\n]|\band\b", str(lacking)) if word.strip()]
+    if [word.strip().lower() for word in words] in (["none"], ["nothing"]):
+        return set(), []
+    missing: set[str] = set()
+    stand_ins: list[Body] = []
+    for word in words:
+        name = _part_named("lacking", word, (*MAY_LACK, CUT_GRIP))
+        if name == CUT_GRIP:
+            if row.cut_grip_mass is None:
+                raise Refusal("a cut grip was on the dry fit, so its mass must be given: add Cut grip (g)")
+            stand_ins = [bodies.spread_from_butt(row.cut_grip_mass, row.cut_grip_balance)]
+            name = "grip"
+        if f"{name.replace(' ', '_')}_mass" not in row.masses:
+            raise Refusal(f"{name} is still to come, so its mass must be given: fill in {name.capitalize()} (g)")
+        missing.add(name)
+    return missing, stand_ins
+
+
+def _part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
+    """The part that a word means, by the vocabulary of headings."""
+    words = " ".join(str(text).split())
+    quantity = read_heading(f"{words} (g)").quantity
+    name = "" if quantity is None else quantity.removesuffix("_mass").replace("_", " ")
+    if name not in names:
+        raise Refusal(f"{argument} must name {', '.join(names[:-1])} or {names[-1]}, got {show(words)}")
+    return name
+
+
+def _dry_fit(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Body:
+    """The dry fit as measured, if its mass is that of the parts which are on it."""
+    on_it = [body.mass for name, body in club.assemble(row.parts).items() if name not in missing]
+    expected = sum(on_it) + sum(body.mass for body in stand_ins)
+    if abs(mass - expected) > MOST_UNEXPLAINED:
+        raise Refusal(
+            "mass must be that of the parts on the dry fit, {0}, within {1}, got {2}: is a part missing from the row "
+            "or from lacking?",
+            Measured(round(expected, 2), "mass"),
+            Measured(MOST_UNEXPLAINED, "mass"),
+            Measured(mass, "mass"),
+        )
+    return Body(mass, balance)

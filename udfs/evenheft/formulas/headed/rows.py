@@ -1,0 +1,471 @@
+"""Rows of a shop's own sheet, read by their headings into a club's parts.
+
+The headings are understood once (`plan_for`, remembered between calls), then each row is read
+by that plan. A long table is read column by column into numpy arrays where numpy can be had;
+rows that hold anything but plain good numbers, and all rows where it cannot, are read one by one.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import chain
+from typing import Any
+
+from evenheft.formulas.headed.headings import (
+    VOCABULARY,
+    Headed,
+    HeadingReading,
+    needs_unit,
+    read_headings,
+)
+from evenheft.formulas.kinds import (
+    DEFAULT_SCALE,
+    PASSED_ON,
+    HeldDimension,
+    Number,
+    Quantity,
+    Refusal,
+    Scale,
+    finite_number,
+    is_blank,
+    show,
+    what_is_wrong,
+)
+from evenheft.mechanics import units
+from evenheft.mechanics.bodies import is_possible_shaft
+from evenheft.mechanics.club import DEFAULTS, SHAFT_SHARE, TAPE_READING, Parts, butt_trim, cut_length, shaft_balance
+
+try:
+    import numpy as np
+except ImportError:  # the Python that comes with a spreadsheet program need not have it
+    np = None  # type: ignore[assignment]
+
+Cells = Sequence[object]
+Table = Sequence[Cells]
+
+REQUIRED = ("head_mass", "club_length", "shaft_mass", "shaft_length")
+"""What no forecast can do without; everything else is absent, or has a shop default."""
+STAND_IN = ("cut_grip_mass", "cut_grip_balance")
+"""Quantities of a stand-in for a part, which no finished club carries."""
+_BALANCES = ("shaft_balance", "shaft_balance_from_tip")
+_SHARE = Number(30, 70, "%")
+_HEAD_INERTIA = "head_own"
+_BLANK = -1.5e300
+"""Stands for a blank among numbers while they are an array: no cell holds it, and no bound lets it pass."""
+_FEWEST_FOR_ARRAYS = 16
+"""Below so many rows, setting arrays up costs more than it saves [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column that holds one of the quantities of a club's parts."""
+
+    at: int
+    heading: str
+    headed: Headed
+    scale: Scale
+    """The unit of the heading."""
+    unit: str | None
+    plain_factor: float | None
+    """What a plain number is multiplied with to be in g, cm or g cm2; None where a number needs a look."""
+
+    def read(self, raw: object) -> float:
+        """The value of a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
+
+        Raises:
+            Refusal: the cell holds no such quantity, or it is out of bounds.
+        """
+        if isinstance(raw, str) and raw.startswith(PASSED_ON):
+            raise Refusal(raw.removeprefix(PASSED_ON))
+        try:
+            return self._read(raw)
+        except ValueError as error:
+            raise Refusal(what_is_wrong(self.heading, raw, error)) from None
+
+    def _read(self, raw: object) -> float:
+        kind = self.headed.kind
+        if self.unit == "%":
+            number = finite_number(raw)
+            # A cell in per cent format holds 0.52 and shows 52 %.
+            percent = raw if number is None else number * 100 if 0 < number < 1 else number
+            share: float = _SHARE.read(percent, self.scale)
+            return share / 100
+        if self.headed.dimension == "inertia":
+            unit = units.UNITS[self.unit or "kg cm2"]
+            number = finite_number(raw)
+            if number is not None:
+                inertia = number * unit.factor
+            else:  # what is no text is read as none, which tells what is wanted
+                inertia = units.read_quantity(raw if isinstance(raw, str) else "", "inertia", unit)
+            held: float = kind.read(inertia / units.G_CM2_PER_KG_CM2, self.scale)
+            return held * units.G_CM2_PER_KG_CM2
+        if self.plain_factor is None:
+            if not isinstance(raw, str):
+                raise ValueError(f'must have its unit in the heading, e.g. "{self.heading} (in)"')
+            _need_own_unit(raw, self.heading)
+        value: float = kind.read(raw, self.scale)
+        return value
+
+    @property
+    def key(self) -> str:
+        """The quantity; where a shaft balances as a share of its length is another one than in cm."""
+        return f"{self.headed.name} share" if self.unit == "%" else self.headed.name
+
+
+def _need_own_unit(raw: str, heading: str) -> None:
+    """Refuse a length that has its unit neither in the heading nor in the cell."""
+    nameless = units.Unit("", "length", float("nan"), "")
+    length = units.read_quantity(raw, "length", nameless)
+    if length != length:
+        raise ValueError(f'must have its unit in the heading, e.g. "{heading} (in)"')
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How the rows under some headings are read."""
+
+    width: int
+    columns: tuple[Column, ...]
+    doubtful: tuple[tuple[int, str], ...]
+    """Columns that may hold a part which was not understood, and why: a number there is not dropped."""
+    given: tuple[tuple[str, float], ...]
+    """What the shop's changed defaults give, by `Column.key` [g, cm, g cm2, share]."""
+
+    def scale_of(self, name: str) -> Scale:
+        """The units of a quantity's heading, for messages about it."""
+        return next((column.scale for column in self.columns if column.headed.name == name), DEFAULT_SCALE)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A club's parts as its row gives them, with what only a dry fit needs."""
+
+    parts: Parts
+    masses: frozenset[str]
+    """Names of the masses that the row or the shop's defaults give."""
+    cut_grip_mass: float | None
+    cut_grip_balance: float
+
+
+def plan_for(headers: Table, defaults: Table | None, *, unknown: str | None = None) -> Plan:
+    """Understand the headings, and the defaults that a shop has changed.
+
+    Args:
+        headers: one row of headings [-].
+        defaults: rows of a heading and its value, or None [-].
+        unknown: a mass that is asked for, so that no heading need name it [-].
+
+    Raises:
+        Refusal: they are not laid out so, name a part twice, in a wrong unit, or lack what no club is without.
+    """
+    if len(headers) != 1:
+        raise Refusal(f"headers must be one row of cells, got {len(headers)} rows")
+    changed = tuple(chain.from_iterable(defaults or ()))
+    if any(len(row) != 2 for row in defaults or ()):
+        raise Refusal("defaults must be a range of two columns, a heading and its value in each row")
+    return _plan(tuple(headers[0]), changed, unknown)
+
+
+@lru_cache(maxsize=64)
+def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: str | None) -> Plan:
+    texts = [_heading_text(cell) for cell in headers]
+    columns: list[Column] = []
+    doubtful: list[tuple[int, str]] = []
+    wrong: list[str] = []
+    for at, (text, reading) in enumerate(zip(texts, read_headings(texts), strict=True)):
+        if reading.quantity is None:
+            if reading.problem is not None:
+                doubtful.append((at, f"{_named(text)}: {reading.problem}"))
+        elif VOCABULARY[reading.quantity].part:
+            if reading.problem is not None:
+                wrong.append(f"{_named(text)}: {reading.problem}")
+            else:
+                columns.append(column_under(at, text, reading))
+    given = _given(defaults, wrong)
+    known = {column.headed.name for column in columns} | set(given)
+    if not columns:
+        wrong.append("headers must name a club's parts, e.g. Head mass (g)")
+    elif not wrong and (lacking := [name for name in REQUIRED if name not in known and name != unknown]):
+        wrong.append("headers lack " + _and([f'"{_example(name)}"' for name in lacking]))
+    if wrong:
+        raise Refusal("; ".join(wrong))
+    return Plan(len(headers), tuple(columns), tuple(doubtful), tuple(given.items()))
+
+
+def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
+    """The changed defaults by their keys; what is wrong with one is added to the list."""
+    filled = [
+        (_heading_text(heading), value)
+        for heading, value in zip(defaults[::2], defaults[1::2], strict=True)
+        if not (is_blank(heading) or is_blank(value))
+    ]
+    readings = read_headings([text for text, _ in filled])
+    given: dict[str, float] = {}
+    for (text, value), reading in zip(filled, readings, strict=True):
+        if reading.problem is None and (reading.quantity is None or not VOCABULARY[reading.quantity].part):
+            reading = reading._replace(problem="is no part or place of a club")
+        if reading.problem is not None:
+            wrong.append(f"defaults: {_named(text)}: {reading.problem}")
+            continue
+        column = column_under(0, text, reading)
+        try:
+            given[column.key] = column.read(value)
+        except Refusal as refusal:
+            wrong.append(f"defaults: {refusal}")
+    return given
+
+
+def column_under(at: int, text: str, reading: HeadingReading) -> Column:
+    """The column under a heading that names a quantity.
+
+    Args:
+        at: the column's place among the headings, from 0 [-].
+        text: the heading [-].
+        reading: what it was understood to be [-].
+    """
+    assert reading.quantity is not None
+    headed = VOCABULARY[reading.quantity]
+    unit = units.UNITS.get(reading.unit or "")
+    mass = unit if unit is not None and unit.dimension == "mass" else units.UNITS["g"]
+    length = unit if unit is not None and unit.dimension == "length" else units.UNITS["cm"]
+    scale = Scale(mass, length)
+    factor: float | None = None
+    if headed.dimension in ("mass", "length") and reading.unit != "%" and not needs_unit(reading):
+        held: HeldDimension = headed.dimension
+        factor = scale.unit(held).factor
+    return Column(at, _named(text), headed, scale, reading.unit, factor)
+
+
+def _heading_text(cell: object) -> str:
+    return "" if is_blank(cell) else cell if isinstance(cell, str) else show(cell)
+
+
+def _named(text: str) -> str:
+    return show(text)
+
+
+def _example(name: str) -> str:
+    headed = VOCABULARY[name]
+    return f"{headed.words[0].capitalize()} ({'g' if headed.dimension == 'mass' else 'in'})"
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+
+
+def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | None:
+    """Read one row.
+
+    Args:
+        plan: from `plan_for` [-].
+        cells: as many as there are headings [-].
+        unknown: a mass that is asked for, so that the row need not give it and 0 is taken [-].
+
+    Returns:
+        The club's parts [g, cm], or None where the row is blank under every heading of a part.
+
+    Raises:
+        Refusal: something is missing, out of bounds, given twice or not understood; all of it is told.
+    """
+    need_width(plan, cells)
+    values: dict[str, float] = {}
+    wrong: list[str] = []
+    for column in plan.columns:
+        raw = cells[column.at]
+        if column.key != unknown and not is_blank(raw):
+            try:
+                values[column.key] = column.read(raw)
+            except Refusal as refusal:
+                wrong.append(str(refusal))
+    wrong += [f"{problem}" for at, problem in plan.doubtful if _may_be_a_number(cells[at])]
+    if not values and not wrong:
+        return None
+    if wrong:
+        raise Refusal("; ".join(dict.fromkeys(wrong)))
+    own_balance = any(key.startswith(_BALANCES) for key in values)
+    for key, value in plan.given:
+        if not (own_balance and key.startswith(_BALANCES)):
+            values.setdefault(key, value)
+    if unknown is not None:
+        values[unknown] = 0.0
+    lacking = [VOCABULARY[name].words[0] for name in REQUIRED if name not in values]
+    if lacking:
+        raise Refusal(f"the row lacks {_and(lacking)}")
+    masses = frozenset(name for name in values if name.endswith("_mass"))
+    cut_grip_mass = values.pop("cut_grip_mass", None)
+    grip_balance = values.get("grip_balance", DEFAULTS["grip_balance"])
+    assert grip_balance is not None
+    cut_grip_balance = values.pop("cut_grip_balance", grip_balance)
+    parts = _parts(values)
+    _need_sound(plan, parts, other_placed="other_from_butt" in values)
+    return Row(parts, masses, cut_grip_mass, cut_grip_balance)
+
+
+def need_width(plan: Plan, cells: Cells) -> None:
+    """Refuse a row that is not as wide as the headings."""
+    if len(cells) != plan.width:
+        raise Refusal(f"row must be as wide as headers, {plan.width} cells, got {len(cells)}")
+
+
+def _may_be_a_number(raw: object) -> bool:
+    """Whether a cell may hold a mass or a length: a number, or a text that begins with one."""
+    return finite_number(raw) is not None or (isinstance(raw, str) and raw.strip()[:1].isdigit())
+
+
+def _parts(values: dict[str, Any]) -> Parts:
+    """Parts from values by `Column.key`; of the ways to tell where a shaft balances exactly one may be used."""
+    length = values["shaft_length"]
+    told_balances = [key for key in values if key.startswith(_BALANCES)]
+    if len(told_balances) > 1:
+        raise Refusal("shaft balance is given twice, from butt and from tip: keep one of them")
+    fields = {key: value for key, value in values.items() if key not in told_balances}
+    for key in told_balances:
+        fields["shaft_balance"] = _from_butt(key, values[key], length)
+    return Parts(**fields)
+
+
+def _need_sound(plan: Plan, parts: Parts, *, other_placed: bool) -> None:
+    """Refuse parts that do not make a club, saying which number is odd."""
+    wrong: list[str] = []
+    length = parts.shaft_length
+    balance = shaft_balance(parts)
+    scale = plan.scale_of("shaft_length")
+    if not is_possible_shaft(length, balance):
+        low, high, got, whole = (_told(x, scale) for x in (length / 3, 2 * length / 3, balance, length))
+        wrong.append(f"shaft balance must be from {low} to {high} from the butt of a {whole} shaft, got {got}")
+    short = -butt_trim(parts)
+    if short > TAPE_READING:
+        needed, lack = (_told(x, scale) for x in (cut_length(parts) + parts.tip_trim, short))
+        wrong.append(f"the shaft is too short by {lack}: it must be at least {needed}, got {_told(length, scale)}")
+    if parts.other_mass > 0 and not other_placed:
+        wrong.append("other mass needs its place: add Other from butt (cm)")
+    if wrong:
+        raise Refusal("; ".join(wrong))
+
+
+def _told(length: float, scale: Scale) -> str:
+    """A length [cm] in the unit of a heading, to what a tape can show."""
+    return f"{show(round(length / scale.length.factor, 2))} {scale.length.symbol}"
+
+
+def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
+    """Read a long table at once, into parts that hold an array each.
+
+    Args:
+        plan: from `plan_for` [-].
+        rows: the table's rows, each as wide as the headings [-].
+
+    Returns:
+        The parts [g, cm] and which rows they are good for; the others are for `read_row`. None
+        where arrays do not pay or cannot be had.
+    """
+    if np is None or len(rows) < _FEWEST_FOR_ARRAYS:
+        return None
+    try:
+        table = list(zip(*rows, strict=True))
+    except ValueError:  # a ragged table
+        return None
+    sound = np.ones(len(rows), dtype=bool)
+    for at, _ in plan.doubtful:
+        if any(not is_blank(cell) for cell in table[at]):
+            sound &= [not _may_be_a_number(cell) for cell in table[at]]
+    given = dict(plan.given)
+    if all(name in given for name in REQUIRED):
+        return None  # then a blank row could not be told from a club
+    values: dict[str, Any] = dict(given)
+    with np.errstate(all="ignore"):  # rows that are not sound may hold anything
+        for column in plan.columns:
+            told, blank, bad = _read_column(column, table[column.at])
+            if bad is not None:
+                sound &= ~bad
+            if blank is not None and not column.headed.name.startswith(_BALANCES):
+                default = given.get(column.key, DEFAULTS.get(column.key))
+                if column.headed.name in REQUIRED and default is None:
+                    sound &= ~blank
+                elif default is not None and (column.key != "other_from_butt" or column.key in given):
+                    told = np.where(blank, default, told)
+            values[column.key] = told
+        for name in STAND_IN:
+            values.pop(name, None)
+        parts = _parts_of_arrays(values, given, sound)
+        sound &= _is_possible(parts) & (butt_trim(parts) >= -TAPE_READING)
+    return parts, sound
+
+
+def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any]:
+    """The values of a column's cells, nan where blank or bad; which are blank and which bad, None where none is."""
+    kind = column.headed.kind
+    if column.plain_factor is not None and isinstance(kind, Quantity):
+        factor = column.plain_factor
+        numbers = _numbers(cells)
+        if numbers is not None and kind.low <= numbers.min() * factor and numbers.max() * factor <= kind.high:
+            return numbers * factor, None, None
+        if numbers is None:
+            numbers = _numbers([_BLANK if cell is None else cell for cell in cells])
+        if numbers is None:
+            numbers = _numbers([_BLANK if is_blank(cell) else cell for cell in cells])
+        if numbers is not None:
+            blank, values = numbers == _BLANK, numbers * factor
+            good = (kind.low <= values) & (values <= kind.high) | blank
+            return np.where(blank, np.nan, values), blank, None if good.all() else ~good
+    values = np.full(len(cells), np.nan)
+    bad = np.zeros(len(cells), dtype=bool)
+    for n, cell in enumerate(cells):
+        if not is_blank(cell):
+            try:
+                values[n] = column.read(cell)
+            except Refusal:
+                bad[n] = True
+    return values, np.isnan(values) & ~bad, bad
+
+
+def _numbers(cells: Sequence[object]) -> Any:
+    """Cells that are all numbers as an array, None where any is none; TRUE and FALSE are none."""
+    try:
+        numbers = np.frombuffer(array("d", cells))  # type: ignore[type-var]  # what is no number raises
+    except TypeError:
+        return None
+    # Only a 0 or a 1 can have been a TRUE or FALSE: few columns need the slow look.
+    if ((numbers == 0) | (numbers == 1)).any() and bool in set(map(type, cells)):
+        return None
+    return numbers
+
+
+def _parts_of_arrays(values: dict[str, Any], given: dict[str, float], sound: Any) -> Parts:
+    """Parts that hold arrays; rows that are told in two ways, or not at all, are struck off `sound`."""
+    length = values["shaft_length"]
+    balance = np.full(len(sound), np.nan)
+    shop_balance = SHAFT_SHARE * length
+    for key in [key for key in values if key.startswith(_BALANCES)]:
+        told = values.pop(key)
+        if key in given and not isinstance(told, np.ndarray):
+            shop_balance = _from_butt(key, told, length)
+            continue
+        told = _from_butt(key, told, length)
+        sound &= np.isnan(balance) | np.isnan(told)
+        balance = np.where(np.isnan(balance), told, balance)
+        if key in given:
+            shop_balance = _from_butt(key, given[key], length)
+    values["shaft_balance"] = np.where(np.isnan(balance), shop_balance, balance)
+    if isinstance(lead := values.get("lead_tape_rise"), np.ndarray):
+        head_rise: Any = values.get("head_rise", DEFAULTS["head_rise"])
+        values["lead_tape_rise"] = np.where(np.isnan(lead), head_rise, lead)
+    place = values.get("other_from_butt", np.nan)
+    sound &= ~((values.get("other_mass", 0.0) > 0) & np.isnan(place))
+    values["other_from_butt"] = np.nan_to_num(place)
+    return Parts(**values)
+
+
+def _from_butt(key: str, told: Any, length: Any) -> Any:
+    """Where a shaft balances from its butt end [cm], told in one of the ways of `Column.key`."""
+    balance = told * length if key.endswith("share") else told
+    return length - balance if key.startswith("shaft_balance_from_tip") else balance
+
+
+def _is_possible(parts: Parts) -> Any:
+    """Which rows' shafts a straight line of density allows: `bodies.is_possible_shaft` for arrays."""
+    length, balance = parts.shaft_length, shaft_balance(parts)
+    return (length / 3 <= balance) & (balance <= 2 * length / 3)

@@ -1,0 +1,1 @@
+"""Add-ins and workbooks with the functions inside, built without Excel."""

@@ -1,0 +1,89 @@
+"""The hidden sheet from which xlwings' VBA reads its settings, written and read back."""
+
+from __future__ import annotations
+
+import re
+from html import escape, unescape
+from importlib.metadata import version
+
+from evenheft import __version__
+from evenheft.hosts.excel import CONFIGURATION, SERVED_MODULE
+from evenheft.hosts.excel.building.package import BookError, Parts
+
+SHEET = f"{CONFIGURATION}.conf"
+CODE_NAME = "evenheft_conf"
+"""The sheet's name inside the VBA project: like no sheet's own (Sheet1, Tabelle1 ...)."""
+
+VERSION_KEY = "Evenheft version"
+LIBRARY_KEY = "xlwings version"
+INTERPRETER_KEY = "Interpreter_Win"
+
+_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_CELL = re.compile(
+    r'<(?:\w+:)?c\b(?P<told>(?=[^>]*\br="(?P<column>[A-Z]+)(?P<row>\d+)")[^>]*[^>/])>(?P<inside>.*?)</(?:\w+:)?c>',
+    re.DOTALL,
+)
+
+
+def settings_sheet(interpreter: str | None) -> bytes:
+    """The sheet's part.
+
+    Args:
+        interpreter: the path of the python.exe that answers, or None to leave that to each machine's own
+            settings: a line without a value would keep xlwings from looking there [-].
+    """
+    rows = {
+        "UDF Modules": SERVED_MODULE,
+        # Where a workbook lies is no business of Python's: not for libraries, and not on OneDrive, where
+        # xlwings would have to find out which folder an https address stands for.
+        "Add_Workbook_To_Pythonpath": "false",
+        VERSION_KEY: __version__,
+        LIBRARY_KEY: version("xlwings"),
+    }
+    if interpreter:
+        rows[INTERPRETER_KEY] = interpreter
+    cells = "".join(
+        f'<row r="{n}">{_text_cell(f"A{n}", key)}{_text_cell(f"B{n}", value)}</row>'
+        for n, (key, value) in enumerate(rows.items(), start=1)
+    )
+    return (
+        '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
+        f'<worksheet xmlns="{_MAIN}"><sheetPr codeName="{CODE_NAME}"/><dimension ref="A1:B{len(rows)}"/>'
+        '<sheetViews><sheetView workbookViewId="0"/></sheetViews><sheetFormatPr defaultRowHeight="15"/>'
+        '<cols><col min="1" max="1" width="32" customWidth="1"/>'
+        '<col min="2" max="2" width="60" customWidth="1"/></cols>'
+        f"<sheetData>{cells}</sheetData>"
+        '<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/></worksheet>'
+    ).encode()
+
+
+def read_settings(content: bytes) -> dict[str, str]:
+    """The settings inside a built add-in or workbook, by their names; none where it has no such sheet.
+
+    Args:
+        content: the file's bytes [-].
+    """
+    try:
+        parts = Parts(content)
+        part = parts.sheet_part(SHEET)
+        if part is None:
+            return {}
+        text, strings = parts.text(part), parts.shared_strings()
+    except BookError:
+        return {}
+    cells = {(cell["column"], cell["row"]): _shown(cell, strings) for cell in _CELL.finditer(text)}
+    return {
+        key: cells[("B", row)] for (column, row), key in cells.items() if column == "A" and key and ("B", row) in cells
+    }
+
+
+def _text_cell(reference: str, text: str) -> str:
+    return f'<c r="{reference}" t="inlineStr"><is><t xml:space="preserve">{escape(text)}</t></is></c>'
+
+
+def _shown(cell: re.Match[str], strings: list[str]) -> str:
+    found = re.search(r"<(?:\w+:)?[tv]\b[^>]*>([^<]*)<", cell["inside"])
+    value = unescape(found[1]) if found else ""
+    if 't="s"' in cell["told"] and value.isdigit():  # Excel keeps texts in a table of their own
+        return strings[int(value)] if int(value) < len(strings) else ""
+    return value

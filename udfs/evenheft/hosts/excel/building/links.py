@@ -1,0 +1,80 @@
+"""A workbook whose formulas point at an Evenheft add-in: where Excel looks for it, and how it finds ours.
+
+Excel writes a function of an add-in as `[1]!HEFT_X(...)`, and the number stands for the path that the add-in had
+on the machine where the workbook was saved. An add-in in the start folder is written without a path, and is
+found in the start folder of whoever opens the workbook: that is what a link is turned into here.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from html import escape
+from pathlib import PureWindowsPath
+from urllib.parse import unquote
+
+from evenheft.hosts.excel import ADD_IN
+from evenheft.hosts.excel.building.package import BookError, attributes, elements
+from evenheft.ooxml.zipped import rewritten
+
+START_FOLDER_LINK = "http://schemas.microsoft.com/office/2006/relationships/xlExternalLinkPath/xlStartup"
+"""A link to a file in Excel's start folder, as Excel writes one to a personal macro workbook (PERSONAL.XLSB)."""
+
+_LINK_RELATIONSHIPS = re.compile(r"xl/externalLinks/_rels/[^/]+\.rels", re.IGNORECASE)
+_OURS = re.compile(r"evenheft.*\.xlam", re.IGNORECASE)
+
+
+def foreign_add_ins(content: bytes) -> list[str]:
+    """Where a workbook's formulas look for an Evenheft add-in, if anywhere but in Excel's start folder.
+
+    Args:
+        content: the workbook's bytes [-].
+
+    Raises:
+        BookError: it is damaged.
+    """
+    return [target for texts in _links(content).values() for target in _foreign(texts)]
+
+
+def relinked(content: bytes) -> bytes:
+    """A workbook whose formulas find the add-in in the start folder of whoever opens it.
+
+    Args:
+        content: the workbook's bytes [-].
+
+    Raises:
+        BookError: it is damaged.
+    """
+    return rewritten(content, {part: _to_start_folder(text).encode() for part, text in _links(content).items()})
+
+
+def _links(content: bytes) -> dict[str, str]:
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as package:
+            names = filter(_LINK_RELATIONSHIPS.fullmatch, package.namelist())
+            return {name: package.read(name).decode("utf-8-sig") for name in names}
+    except (zipfile.BadZipFile, UnicodeDecodeError):
+        raise BookError("is damaged or is no workbook") from None
+
+
+def _foreign(text: str) -> list[str]:
+    return [target for element in elements(text, "Relationship") if (target := _foreign_target(element))]
+
+
+def _foreign_target(element: str) -> str:
+    """The path that a link to an Evenheft add-in names, or nothing where it is none, or is right already."""
+    link = attributes(element)
+    kind, target = link.get("Type", ""), unquote(link.get("Target", "")).removeprefix("file:///")
+    if "xternalLinkPath" not in kind or not _OURS.fullmatch(PureWindowsPath(target).name):
+        return ""
+    return "" if (kind, target) == (START_FOLDER_LINK, ADD_IN) else target
+
+
+def _to_start_folder(text: str) -> str:
+    for element in elements(text, "Relationship"):
+        if _foreign_target(element):
+            name, identifier = element[1:].split()[0], escape(attributes(element)["Id"])
+            link = f'<{name} Id="{identifier}" Type="{START_FOLDER_LINK}" Target="{ADD_IN}" TargetMode="External"/>'
+            text = text.replace(element, link)
+    return text

@@ -1,0 +1,1 @@
+"""Formulas as Excel calls them: served to xlwings, their values, and the wrappers in VBA."""

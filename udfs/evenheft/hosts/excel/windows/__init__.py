@@ -1,0 +1,1 @@
+"""Evenheft on a Windows machine: where Excel is, installing, and what doctor finds."""

@@ -1,0 +1,194 @@
+"""An invented order: nine clubs for a made-up customer, one light, one heavy, one borderline.
+
+Every name and number here is invented. The measures come from a made-up set of true parts,
+read off with the instruments' doubt that the order states: the driver arrived assembled, the 5-iron
+is finished, the others are dry fits that still lack epoxy, ferrule or the grip itself.
+"""
+
+from __future__ import annotations
+
+import datetime
+from typing import NamedTuple
+
+from openpyxl import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from evenheft.order.drawing.template import build_order
+from evenheft.order.layout import (
+    BENCH,
+    FIRST_ROW,
+    ORDER,
+    PARTS,
+    QUANTITIES,
+    SUPPLIER,
+    TARGET_COLUMN,
+    TARGET_PARTS,
+    TARGET_ROW,
+    Table,
+)
+
+
+class DemoParts(NamedTuple):
+    """Loose parts of an invented club, as weighed [g] and measured."""
+
+    model: str
+    head: float
+    shaft: float
+    shaft_length: str
+    shaft_balance: float
+    grip: float
+    ferrule: float | None
+    cut_grip: float | None
+
+
+class DemoClub(NamedTuple):
+    """An invented club, as measured: g, cm, s, degrees."""
+
+    name: str
+    group: str
+    length: str
+    loft: float
+    lie: float
+    mass: float
+    balance: float
+    period: float
+    lacking: str | None
+    """What the dry fit lacks; None for a club that is finished."""
+    parts: DemoParts | None
+    """Loose parts, or None for a club that arrived assembled."""
+    hooked: str | None = None
+
+
+def _iron(head: float, shaft: float, grip: float) -> DemoParts:
+    return DemoParts("Iron set A", head, shaft, "39 in", 48.0, grip, 1.1, None)
+
+
+def _wedge(head: float, shaft: float, grip: float) -> DemoParts:
+    return DemoParts("Wedge set B", head, shaft, "37 in", 45.6, grip, 1.1, 46.0)
+
+
+CLUBS = (
+    DemoClub("Driver", "Driver", "45 in", 10.5, 58.5, 316.1, 85.45, 2.061, None, None),
+    DemoClub("5-iron", "Irons", "38 in", 26.0, 61.0, 415.5, 73.15, 1.887, None, _iron(266.7, 101.3, 49.8)),
+    DemoClub("6-iron", "Irons", "37 1/2 in", 29.5, 61.5, 414.0, 72.20, 1.874, "epoxy, ferrule",
+             _iron(270.0, 100.8, 50.4)),
+    DemoClub("7-iron", "Irons", "37 in", 33.0, 62.0, 424.8, 71.95, 1.864, "epoxy, ferrule",
+             _iron(281.8, 101.6, 50.1)),
+    DemoClub("8-iron", "Irons", "36 1/2 in", 37.0, 62.5, 429.9, 71.45, 1.853, "epoxy, ferrule",
+             _iron(289.2, 101.1, 49.6)),
+    DemoClub("9-iron", "Irons", "36 in", 41.0, 63.0, 443.0, 70.95, 1.841, "epoxy, ferrule",
+             _iron(302.3, 101.9, 50.3)),
+    DemoClub("Pitching wedge", "Wedges", "35 3/4 in", 46.0, 63.5, 452.7, 70.30, 1.829, "epoxy, cut grip",
+             _wedge(304.8, 108.4, 50.2)),
+    DemoClub("Gap wedge", "Wedges", "35 1/2 in", 50.0, 64.0, 460.6, 70.10, 1.823, "epoxy, cut grip",
+             _wedge(312.8, 109.1, 49.9)),
+    DemoClub("Sand wedge", "Wedges", "35 1/4 in", 54.0, 64.0, 465.8, 69.45, 1.818, "epoxy, cut grip",
+             _wedge(319.2, 108.7, 50.5), "shaft end"),
+)  # fmt: skip
+READINGS = {
+    "Driver": "D3.3",
+    "5-iron": "D2",
+    "6-iron": "C8.5",
+    "7-iron": "D0.9",
+    "9-iron": "D2.6",
+    "Pitching wedge": "D3.0",
+    "Sand wedge": "D5.0",
+}
+"""What the swingweight scale showed of some of them, as they were measured."""
+BORE_TO_GROUND, TAPE, EPOXY = 3.6, 1.4, 2.5
+"""The same on all of its irons and wedges [cm, g, g]."""
+
+PLANTED = {"6-iron": "swingweight low", "9-iron": "swingweight high", "Gap wedge": "swingweight re-measure"}
+"""The clubs that are out on purpose, and what the Set sheet says of them."""
+
+TARGETS: dict[str, dict[str, tuple[float | str, float, float]]] = {
+    "Driver": {"swingweight": ("D3", 0, 0.5), "inertia": (2850, 0, 40), "length": (114.3, 0, 0.4)},
+    "Irons": {
+        "swingweight": ("D2", 0, 0.5),
+        "inertia": (2685, -10, 60),
+        "length": (96.52, -1.27, 0.4),
+        "lie": (61, 0.5, 0.75),
+    },
+    "Wedges": {"swingweight": ("D3", 1, 0.5), "inertia": (2655, 15, 40), "length": (90.8, -0.635, 0.4)},
+}
+"""First value, increment and tolerance of each judged quantity in each group."""
+
+NOTE = "Invented for the demo: no such customer, no such clubs."
+
+
+def build_demo() -> Workbook:
+    """Build the order workbook filled with the invented order."""
+    book = build_order()
+    order, parts, bench, supplier = (book[name] for name in ("Order", "Parts", "Bench", "Supplier"))
+    for name, value in {
+        "order_number": "DEMO-1",
+        "order_customer": "Invented customer",
+        "order_date": datetime.date(2026, 11, 25),
+        "order_builder": "You",
+        "order_note": NOTE,
+    }.items():
+        order[book.defined_names[name].attr_text.split("!")[1].replace("$", "")].value = value
+    for row, club in enumerate(CLUBS, start=FIRST_ROW):
+        order.cell(row, ORDER.at["club"]).value = club.name
+        order.cell(row, ORDER.at["group"]).value = club.group
+        _fill(bench, BENCH, row, _bench_cells(club))
+        if club.parts is not None:
+            _fill(parts, PARTS, row, _parts_cells(club, club.parts))
+            _fill(supplier, SUPPLIER, row, {"wanted": club.parts.head, "tolerance": 2, "loft": club.loft,
+                                            "lie": club.lie, "quantity": 1})  # fmt: skip
+    _fill_targets(book)
+    return book
+
+
+def _bench_cells(club: DemoClub) -> dict[str, object]:
+    stage = "done" if club.lacking is None else "dry"
+    return {
+        f"{stage}_mass": club.mass,
+        f"{stage}_balance": club.balance,
+        f"{stage}_hooked": club.hooked,
+        "dry_lacking": club.lacking,
+        "period": club.period,
+        "reading": READINGS.get(club.name),
+        "length": club.length,
+        "loft": club.loft,
+        "lie": club.lie,
+    }
+
+
+def _parts_cells(club: DemoClub, parts: DemoParts) -> dict[str, object]:
+    return {
+        "model": parts.model,
+        "head_mass": parts.head,
+        "bore_to_ground": BORE_TO_GROUND,
+        "club_length": club.length,
+        "shaft_mass": parts.shaft,
+        "shaft_length": parts.shaft_length,
+        "shaft_balance": parts.shaft_balance,
+        "grip_mass": parts.grip,
+        "tape": TAPE,
+        "ferrule": parts.ferrule,
+        "epoxy": EPOXY,
+        "cut_grip_mass": parts.cut_grip,
+    }
+
+
+def _fill(sheet: Worksheet, table: Table, row: int, values: dict[str, object]) -> None:
+    for key, value in values.items():
+        sheet.cell(row, table.at[key]).value = value
+
+
+def _fill_targets(book: Workbook) -> None:
+    sheet = book["Order"]
+    groups = [sheet[cell].value for cell in _group_cells(book)]
+    for number, quantity in enumerate(QUANTITIES):
+        for place, group in enumerate(groups):
+            wanted = TARGETS.get(str(group), {}).get(quantity.key)
+            for part, value in enumerate(wanted or ()):
+                column = TARGET_COLUMN + place * len(TARGET_PARTS) + part
+                sheet.cell(TARGET_ROW + number, column).value = value
+
+
+def _group_cells(book: Workbook) -> list[str]:
+    area = book.defined_names["order_groups"].attr_text.split("!")[1].replace("$", "")
+    first, last = area.split(":")
+    return [f"{first[0]}{row}" for row in range(int(first[1:]), int(last[1:]) + 1)]

@@ -1,0 +1,1 @@
+"""The order workbook drawn from its layout: template, blocks, charts, paper, looks, guide."""

@@ -1,0 +1,1 @@
+"""A copy of an order for somebody without the formulas."""

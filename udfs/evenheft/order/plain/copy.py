@@ -1,0 +1,173 @@
+"""A whole copy of an order that needs no add-in: each HEFT_ formula becomes an ordinary one, or its value."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenheft.formulas.kinds import CellError
+from evenheft.hosts.embedded import Computed, EngineError, Value
+from evenheft.ooxml.cells import Edit, InPlaceOfFormula
+from evenheft.ooxml.edit import NOT_COMPUTED, CellAt, replaced_formulas
+from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.places import column_letter
+from evenheft.ooxml.reading import SheetContent, read_sheet
+from evenheft.ooxml.replace import written_beside
+from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
+from evenheft.order.report import need_order
+
+_ROUNDS = 4
+"""How often translations that do not hold are taken back and the copy is computed again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Replaced:
+    """One cell whose HEFT_ formula was replaced."""
+
+    sheet: str
+    row: int
+    column: int
+    functions: tuple[str, ...]
+    formula: str
+    """The ordinary formula that stands there now, "" where the value does."""
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A cell with a HEFT_ formula."""
+
+    formula: str
+    value: Value
+    functions: tuple[str, ...]
+    shared: bool
+
+
+def plain_copy(path: Path, to: Path) -> tuple[Replaced, ...]:
+    """Write a copy of an order without HEFT_ formulas; everything else in it is as it was.
+
+    Args:
+        path: the order, which is only read [-].
+        to: the copy, which must not exist yet [-].
+
+    Returns:
+        Each cell that was replaced, and by what [-].
+
+    Raises:
+        Refused: it is no order, or the copy cannot be written.
+        EngineError: the embedded engine cannot compute it.
+    """
+    with read_package(path) as package:
+        content = package.content
+        computed = Computed(content, name=path.name)
+        need_order(computed, path.name)
+        sheets = {sheet.name: read_sheet(package, sheet.name) for sheet in package.sheets}
+        found = _found(sheets, computed, package.name)
+        formulas = _translations(found, computed)
+        for _ in range(_ROUNDS):
+            edits = _edits(found, formulas)
+            made = replaced_formulas(package, edits)
+            wrong = _wrong(made, found, sheets, computed, formulas)
+            if not wrong:
+                break
+            for place in wrong:
+                formulas.pop(place, None)
+        else:
+            made = replaced_formulas(package, _edits(found, {}))
+            formulas = {}
+    with written_beside(to, overwrite=False) as stream:
+        stream.write(made)
+    return tuple(
+        Replaced(sheet, row, column, cell.functions, formulas.get((sheet, row, column), ""))
+        for (sheet, row, column), cell in found.items()
+    )
+
+
+def _found(sheets: Mapping[str, SheetContent], computed: Computed, name: str) -> dict[CellAt, _Found]:
+    """Every cell whose formula calls a HEFT_ function, with the value that it has."""
+    found: dict[CellAt, _Found] = {}
+    for sheet, content in sheets.items():
+        masters = {
+            group for place, group in content.shared.items() if "HEFT_" in content.formulas.get(place, "").upper()
+        }
+        for (row, column), text in content.formulas.items():
+            shared = content.shared.get((row, column), "") in masters
+            if not shared and "HEFT_" not in text.upper():
+                continue
+            functions = tuple(sorted(functions_in(f"={text}"))) if text else ("HEFT_",)
+            if not functions:
+                continue  # the name stands in a text
+            value = computed.value(sheet, row, column)
+            if isinstance(value, CellError) and value.code in NOT_COMPUTED:
+                raise Refused(f"{name}: {sheet} {column_letter(column)}{row} cannot be computed here ({value.code})")
+            group = shared or (row, column) in content.shared or (row, column) in content.arrays
+            found[sheet, row, column] = _Found(f"={text}", value, functions, group)
+    return found
+
+
+def _translations(found: Mapping[CellAt, _Found], computed: Computed) -> dict[CellAt, str]:
+    formulas: dict[CellAt, str] = {}
+    for (sheet, row, column), cell in found.items():
+        if cell.shared:
+            continue
+        try:
+            formulas[sheet, row, column] = plain(cell.formula, _Looker(computed, sheet).look)
+        except NoPlainError:
+            continue
+    return formulas
+
+
+class _Looker:
+    """Tells what a reference in a formula holds."""
+
+    def __init__(self, computed: Computed, sheet: str) -> None:
+        self._computed = computed
+        self._sheet = sheet
+
+    def look(self, reference: str) -> Value:
+        """The value of a cell or a named cell."""
+        from openpyxl.utils.cell import coordinate_to_tuple
+
+        sheet, bang, cell = reference.rpartition("!")
+        try:
+            row, column = coordinate_to_tuple(cell.replace("$", ""))
+        except ValueError:
+            return self._computed.named_cell(reference)
+        return self._computed.value(sheet.strip("'") if bang else self._sheet, row, column)
+
+
+def _edits(found: Mapping[CellAt, _Found], formulas: Mapping[CellAt, str]) -> dict[CellAt, Edit]:
+    return {
+        place: InPlaceOfFormula(formulas.get(place, "").removeprefix("="), cell.value if cell.value is not None else "")
+        for place, cell in found.items()
+    }
+
+
+def _wrong(
+    made: bytes,
+    found: Mapping[CellAt, _Found],
+    sheets: Mapping[str, SheetContent],
+    computed: Computed,
+    formulas: Mapping[CellAt, str],
+) -> list[CellAt]:
+    """The translated cells that do not give the value they gave; all of them where another cell went wrong by them."""
+    try:
+        again = Computed(made, name="the copy")
+    except EngineError:
+        return list(formulas)
+    wrong = [place for place in formulas if not _same(again.value(*place), found[place].value)]
+    if wrong:
+        return wrong
+    for sheet, content in sheets.items():
+        for row, column in content.formulas:
+            if not _same(again.value(sheet, row, column), computed.value(sheet, row, column)):
+                return list(formulas)
+    return []
+
+
+def _same(new: Value, old: Value) -> bool:
+    new, old = ("" if value is None else value for value in (new, old))
+    if isinstance(new, float) and isinstance(old, float):
+        return math.isclose(new, old, rel_tol=1e-9, abs_tol=1e-9)
+    return new == old

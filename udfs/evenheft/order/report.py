@@ -1,0 +1,273 @@
+"""Reading an order: the workbook is computed, and each club's verdicts are taken from its Set sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from evenheft.formulas.kinds import PASSED_ON, CellError, finite_number
+from evenheft.hosts.embedded import Computed, Value
+from evenheft.ooxml.edit import refresh_all
+from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.reading import plain_text
+from evenheft.ooxml.replace import state_of
+from evenheft.order.layout import (
+    BENCH,
+    FIRST_ROW,
+    FIX,
+    KIND_NAME,
+    KIND_OF_WORKBOOK,
+    LAST_ROW,
+    LAYOUT_VERSION,
+    PARTS,
+    QUANTITIES,
+    SET,
+    TABLES,
+    Quantity,
+    judged,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """One quantity of one club against its target."""
+
+    quantity: str
+    """The quantity's key, e.g. "swingweight"."""
+    value: float | None
+    """The number [the quantity's unit], None where a message stands instead."""
+    shown: str
+    """The value as the sheet shows it, e.g. "D2.3"."""
+    target: float | None
+    target_shown: str
+    deviation: float | None
+    tolerance: float | None
+    doubt: float
+    verdict: str
+    """"in", "low", "high", "re-measure", or a message that begins "! "."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClubReport:
+    """What the Set sheet says of one club."""
+
+    number: int
+    name: str
+    group: str
+    flags: str
+    """What is flagged, in words; begins "all in" where nothing is; "" where nothing is judged."""
+    length_rule: str
+    stage: str
+    """What the verdicts rest on, e.g. "dry fit" or "finished"."""
+    advice: str
+    """What the Fix sheet says to do."""
+    forecast: str
+    """What a club that was not on the bench yet will read by its loose parts, e.g. "D1.8", or a message; else ""."""
+    lesson: str
+    """Why the bench does not teach the forecast where the head's mass sits, a message; else ""."""
+    judgements: tuple[Judgement, ...]
+
+    @property
+    def flagged(self) -> bool:
+        """Whether something about the club is out, doubtful or unreadable."""
+        return bool(self.flags) and not self.flags.startswith("all in")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderReport:
+    """An order, computed and read."""
+
+    name: str
+    number: str
+    customer: str
+    units: tuple[tuple[str, str], ...]
+    """The unit of each quantity, by its key."""
+    clubs: tuple[ClubReport, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def judged(self) -> tuple[ClubReport, ...]:
+        """The clubs of which at least one quantity is judged."""
+        return tuple(club for club in self.clubs if club.judgements)
+
+    @property
+    def flagged(self) -> tuple[ClubReport, ...]:
+        """The clubs that want attention."""
+        return tuple(club for club in self.clubs if club.flagged)
+
+    @property
+    def forecast(self) -> tuple[ClubReport, ...]:
+        """The clubs of which only their loose parts are known."""
+        return tuple(club for club in self.clubs if club.forecast)
+
+
+def open_order(path: Path) -> tuple[Computed, tuple[str, ...]]:
+    """Open, compute and recognise an order workbook; the file is only read.
+
+    Returns:
+        The computed workbook, and warnings about what it holds that is never run or followed.
+
+    Raises:
+        Refused: the file is no workbook, not safe to open, or no order of this layout.
+        EngineError: the embedded engine cannot compute it.
+    """
+    with read_package(path) as package:
+        computed = Computed(package.content, name=path.name)
+        warnings = package.warnings
+    need_order(computed, path.name)
+    return computed, warnings
+
+
+def need_order(computed: Computed, name: str) -> None:
+    """Refuse a workbook that is not an order of this layout."""
+    told = computed.named_cell(KIND_NAME)
+    kind, _, version = str(told or "").rpartition(" ")
+    if kind != KIND_OF_WORKBOOK or not version.isdigit():
+        raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
+    if int(version) > LAYOUT_VERSION:
+        raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
+    missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
+    if missing:
+        raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
+
+
+def read_order(path: Path) -> OrderReport:
+    """Read an order's verdicts.
+
+    Raises:
+        Refused: as `open_order`, or no club has a value and a target, or a forecast.
+        EngineError: as `open_order`.
+    """
+    computed, warnings = open_order(path)
+    return _told_report(computed, path, warnings)
+
+
+def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
+    """Read an order's verdicts, and keep what was computed in the file, beside its formulas, once something is judged.
+
+    Args:
+        path: the order; only the shown results of formulas change in it [-].
+        backup: whether the old file is kept as NAME.bak [-].
+
+    Raises:
+        Refused: as `read_order`, or the file cannot be written; it is then unchanged.
+        EngineError: as `open_order`.
+    """
+    expected = state_of(path)
+    computed, warnings = open_order(path)
+    report = _told_report(computed, path, warnings)
+    if report.judged or report.flagged:
+        refresh_all(path, computed.value, backup=backup, expected=expected)
+    return report
+
+
+def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> OrderReport:
+    report = report_of(computed, path.name, warnings)
+    if not (report.judged or report.flagged or report.forecast):
+        raise Refused(f"{path.name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
+    return report
+
+
+def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
+    """The report of a computed order."""
+    units = {q.key: _unit(computed, q) for q in QUANTITIES}
+    rows = range(FIRST_ROW, LAST_ROW + 1)
+    clubs = tuple(club for row in rows if (club := _read_club(computed, row, units)) is not None)
+    return OrderReport(
+        name=name,
+        number=_text(computed.named_cell("order_number")),
+        customer=_text(computed.named_cell("order_customer")),
+        units=tuple(units.items()),
+        clubs=clubs,
+        warnings=warnings,
+    )
+
+
+def as_json(report: OrderReport) -> dict[str, Any]:
+    """The report as plain data for other programs."""
+    return {
+        "order": report.number,
+        "file": report.name,
+        "units": dict(report.units),
+        "clubs": [{**asdict(club), "flagged": club.flagged} for club in report.clubs],
+        "judged": len(report.judged),
+        "flagged": len(report.flagged),
+        "warnings": list(report.warnings),
+    }
+
+
+def _read_club(computed: Computed, row: int, units: Mapping[str, str]) -> ClubReport | None:
+    def cell(key: str) -> Value:
+        return computed.value(SET.sheet, row, SET.at[key])
+
+    def fix(key: str) -> str:
+        return _text(computed.value(FIX.sheet, row, FIX.at[key]))
+
+    name = _text(cell("club"))
+    judgements = _told_once(tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell, units[q.key])) is not None))
+    flags = _text(cell("flags"))
+    learned = _text(computed.value(PARTS.sheet, row, PARTS.at["learned"]))
+    if not name and not judgements and not flags:
+        return None
+    return ClubReport(
+        number=row - FIRST_ROW + 1,
+        name=name,
+        group=_text(cell("group")),
+        flags=flags,
+        length_rule=_text(cell("rule")),
+        stage=_text(computed.value(BENCH.sheet, row, BENCH.at["stage"])),
+        advice=fix("advice"),
+        forecast=fix("now") if fix("basis") == "forecast" else "",
+        lesson=learned if learned.startswith(PASSED_ON) and learned not in (j.verdict for j in judgements) else "",
+        judgements=judgements,
+    )
+
+
+def _told_once(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
+    """A slip in mass or balance is told of the swingweight, not again of what has no target."""
+    messages = [j for j in judgements if j.verdict.startswith(PASSED_ON)]
+    if not any(j.quantity == "swingweight" for j in messages):
+        return judgements
+    again = [j for j in messages if j.quantity != "swingweight" and not j.target_shown]
+    return tuple(j for j in judgements if j not in again)
+
+
+def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str) -> Judgement | None:
+    keys = judged(quantity)
+    verdict = _text(cell(keys.verdict))
+    if not verdict:
+        return None
+    digits = decimals(quantity, unit)
+    return Judgement(
+        quantity=quantity.key,
+        value=finite_number(cell(keys.number)),
+        shown=_shown(cell(f"{quantity.key}_value"), digits),
+        target=finite_number(cell(keys.goal)),
+        target_shown=_shown(cell(f"{quantity.key}_target"), digits),
+        deviation=finite_number(cell(keys.deviation)),
+        tolerance=finite_number(cell(keys.tolerance)),
+        doubt=finite_number(cell(keys.doubt)) or 0.0,
+        verdict=verdict,
+    )
+
+
+def _unit(computed: Computed, quantity: Quantity) -> str:
+    return _text(computed.named_cell(quantity.unit)) if quantity.unit.startswith("unit_") else quantity.unit
+
+
+def _text(value: Value) -> str:
+    if isinstance(value, CellError):
+        return f"{PASSED_ON}the cell shows {value.code}"
+    return plain_text(value)
+
+
+def decimals(quantity: Quantity, unit: str) -> int:
+    """How many decimals the sheet shows of a quantity in a unit: a tenth of an ounce is two points of swingweight."""
+    return len(quantity.number.partition(".")[2]) + (quantity.key == "mass" and unit == "oz")
+
+
+def _shown(value: Value, digits: int) -> str:
+    number = finite_number(value)
+    return _text(value) if number is None else f"{number:.{digits}f}"

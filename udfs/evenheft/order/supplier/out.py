@@ -1,0 +1,235 @@
+"""What leaves the shop for a supplier: a workbook made from nothing, into which only named columns are copied.
+
+The supplier has no add-in, so the check beside each mass is an ordinary formula; it gives the
+same word as HEFT_VERDICT does. Masses are in grams there, whatever the order's unit.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenheft.formulas.headed.headings import VOCABULARY
+from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
+from evenheft.hosts.embedded import Computed, Value
+from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.reading import SheetContent, plain_text, read_sheet
+from evenheft.order.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
+from evenheft.order.report import need_order
+
+SHARED = ("number", "club", "model", "quantity", "loft", "lie", "wanted", "tolerance", "note")
+"""The Supplier sheet's columns that leave, besides the order's number. Nothing else does."""
+
+HEAD_MASS = VOCABULARY["head_mass"].kind
+TOLERANCE = Quantity("mass", 0, 100)
+GRAMS = scale_named("g cm")
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One head that is asked for."""
+
+    number: int
+    """The club's number in the order."""
+    club: str
+    model: str
+    quantity: float | None
+    loft: float | None
+    lie: float | None
+    mass: float
+    """Wanted mass [g]."""
+    tolerance: float
+    """Accepted deviation [g]."""
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class HeadsOrder:
+    """All that a supplier may know of an order."""
+
+    number: str
+    heads: tuple[Wanted, ...]
+
+
+@dataclass(frozen=True)
+class OpenedOrder:
+    """An order as the commands that share and receive need it."""
+
+    name: str
+    computed: Computed
+    supplier: SheetContent
+    """The Supplier sheet as it is stored, with what is hidden on it."""
+    hidden: bool
+    """Whether the whole Supplier sheet is hidden."""
+    warnings: tuple[str, ...]
+
+    @property
+    def number(self) -> str:
+        """The order's number, "" where it has none."""
+        return plain_text(self.computed.named_cell("order_number"))
+
+    @property
+    def scale(self) -> Scale:
+        """The units that the order's plain numbers are in."""
+        try:
+            return scale_named(plain_text(self.computed.named_cell("shop_units")))
+        except ValueError:
+            raise Refused(f"{self.name} names units on Order that are not known") from None
+
+    def cell(self, key: str, row: int) -> Value:
+        """A cell of the Supplier sheet."""
+        return self.computed.value(SUPPLIER.sheet, row, SUPPLIER.at[key])
+
+
+def open_for_supplier(path: Path) -> OpenedOrder:
+    """Open an order whose Supplier sheet is to be read; the file is only read.
+
+    Raises:
+        Refused: it is no order, it has no number, or its Supplier sheet is not laid out as it was made.
+        EngineError: the embedded engine cannot compute it.
+    """
+    with read_package(path) as package:
+        computed = Computed(package.content, name=path.name)
+        need_order(computed, path.name)
+        sheet = package.sheet(SUPPLIER.sheet)
+        order = OpenedOrder(path.name, computed, read_sheet(package, sheet.name), sheet.hidden, package.warnings)
+    if not order.number:
+        raise Refused(f"{path.name} has no order number: type one on Order, the supplier's answer is known by it")
+    need_own_headings(computed, SUPPLIER, path.name)
+    return order
+
+
+def need_own_headings(computed: Computed, table: Table, name: str) -> None:
+    """Refuse a sheet whose columns have been moved: another column would be taken for the one that is meant."""
+    for column in table.columns:
+        heading = re.sub(r'^="(.*?) \("&(\w+)&"\)"$', lambda m: f"{m[1]} ({_unit(computed, m[2])})", column.heading)
+        found = plain_text(computed.value(table.sheet, FIRST_ROW - 1, table.at[column.key]))
+        if found != heading:
+            place = f"{table.letter(column.key)}{FIRST_ROW - 1}"
+            raise Refused(f'{name}, sheet {table.sheet}, should say "{heading}" in {place}: its columns were moved')
+
+
+def heads_wanted(order: OpenedOrder) -> HeadsOrder:
+    """Take from an order what its supplier may know.
+
+    Raises:
+        Refused: no head is asked for, a mass cannot be read, or something private stands where the supplier
+            would read it.
+    """
+    if order.hidden:
+        raise Refused(f"{order.name} hides its Supplier sheet: what is hidden does not leave, so show it first")
+    wrong: list[str] = []
+    heads: list[Wanted] = []
+    for row in range(FIRST_ROW, LAST_ROW + 1):
+        if row not in order.supplier.hidden_rows and not is_blank(_shared(order, "wanted", row)):
+            try:
+                heads.append(_head(order, row))
+            except ValueError as error:
+                wrong.append(str(error))
+    if wrong:
+        raise Refused(f"{order.name}: {'; '.join(wrong)}")
+    if not heads:
+        raise Refused(f"{order.name} asks for no head: type what the heads should weigh on Supplier")
+    found = HeadsOrder(order.number, tuple(heads))
+    need_nothing_private(found, plain_text(order.computed.named_cell("order_customer")), order.name)
+    return found
+
+
+def need_nothing_private(heads: HeadsOrder, customer: str, name: str) -> None:
+    """Refuse a text that would leave with the customer's name or a place on a computer in it."""
+    for where, text in _texts(heads):
+        if _PATH.search(text):
+            raise Refused(f"{name}: {where} holds a place on a computer, which does not leave: {show(text)}")
+        if _names(customer, text):
+            raise Refused(f"{name}: {where} names the customer, who does not leave the shop: {show(text)}")
+
+
+def likely_private(heads: HeadsOrder, customer: str) -> list[str]:
+    """Notes that hold a word of the customer's name, which may be chance: to be looked at [-]."""
+    words = {word.casefold() for word in re.findall(r"\w{3,}", customer)}
+    return [
+        f"{where} holds a word of the customer's name, look at it: {show(text)}"
+        for where, text in _texts(heads)
+        if words & {word.casefold() for word in re.findall(r"\w{3,}", text)}
+    ]
+
+
+_PATH = re.compile(r"[A-Za-z]:\\|\\\\\w|file:|(?:^|[\s\"'(])~?/(?:\w[\w .-]*/)+\w", re.IGNORECASE)
+
+
+def _names(customer: str, text: str) -> bool:
+    plain = " ".join(customer.casefold().split())
+    return len(plain) >= 3 and plain in " ".join(text.casefold().split())
+
+
+def _texts(heads: HeadsOrder) -> Iterator[tuple[str, str]]:
+    yield "the order number", heads.number
+    for head in heads.heads:
+        yield f"the name of club {head.number}", head.club
+        yield f"the head model of club {head.number}", head.model
+        yield f"the note for club {head.number}", head.note
+
+
+def _shared(order: OpenedOrder, key: str, row: int) -> Value:
+    """A cell that may leave; what stands in a hidden column does not."""
+    if key not in SHARED:
+        raise KeyError(key)
+    return None if order.supplier.is_hidden(SUPPLIER.at[key]) else order.cell(key, row)
+
+
+def _head(order: OpenedOrder, row: int) -> Wanted:
+    number = row - FIRST_ROW + 1
+    club = plain_text(_shared(order, "club", row))
+    told = f"club {number}" + (f" ({club})" if club else "")
+    if not club:
+        raise ValueError(f"{told} has no name on Order")
+    tolerance = _shared(order, "tolerance", row)
+    if is_blank(tolerance):
+        raise ValueError(f"{told} has no plus or minus on Supplier")
+    return Wanted(
+        number=number,
+        club=club,
+        model=plain_text(_shared(order, "model", row)),
+        quantity=_number(_shared(order, "quantity", row), f"{told}: quantity"),
+        loft=_number(_shared(order, "loft", row), f"{told}: loft"),
+        lie=_number(_shared(order, "lie", row), f"{told}: lie"),
+        mass=read_mass(_shared(order, "wanted", row), order.scale, f"{told}: head mass wanted"),
+        tolerance=read_mass(tolerance, order.scale, f"{told}: plus or minus", TOLERANCE),
+        note=plain_text(_shared(order, "note", row)),
+    )
+
+
+def read_mass(raw: object, scale: Scale, told: str, kind: Quantity | None = None) -> float:
+    """A mass as it was typed, within what a head can weigh.
+
+    Args:
+        raw: the cell's value [-].
+        scale: the units of a plain number [-].
+        told: how a message calls it [-].
+        kind: its bounds, where it is not a head's mass [-].
+
+    Returns:
+        The mass [g].
+
+    Raises:
+        ValueError: it is no such mass; the text names it.
+    """
+    try:
+        value: float = (kind or HEAD_MASS).read(raw, scale)
+    except ValueError as error:
+        raise ValueError(what_is_wrong(told, raw, error)) from None
+    return value
+
+
+def _number(raw: Value, told: str) -> float | None:
+    if is_blank(raw):
+        return None
+    if isinstance(raw, bool) or not isinstance(raw, int | float):
+        raise ValueError(f"{told} must be a number, got {show(raw)}")
+    return float(raw)
+
+
+def _unit(computed: Computed, name: str) -> str:
+    return plain_text(computed.named_cell(name))
