@@ -8,7 +8,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from evenheft import __version__
-from evenheft.hosts.excel import missing_packages
+from evenheft.hosts.excel import INSTALL_AGAIN, missing_packages
 from evenheft.hosts.excel.building.configuration import INTERPRETER_KEY, LIBRARY_KEY, VERSION_KEY, read_settings
 from evenheft.hosts.excel.windows.machine import Machine, NotWindows, this_machine
 from evenheft.hosts.findings import Finding
@@ -28,8 +28,7 @@ def findings() -> list[Finding]:
 def findings_on(machine: Machine) -> list[Finding]:
     """Find what stands for and against Evenheft in Excel on a Windows machine."""
     if missing := missing_packages():
-        what_to_do = 'in the folder of Evenheft: python -m pip install ".[excel]"'
-        return [Finding("note", f"{' and '.join(missing)} not installed", what_to_do)]
+        return [Finding("wrong", f"this Python lacks {' and '.join(missing)}", INSTALL_AGAIN)]
     if not machine.has_office():
         return [Finding("note", "no Excel is found for this user", "install Excel, or use evenheft calc or check")]
     xlwings_version = version("xlwings")
