@@ -20,8 +20,8 @@ def findings() -> list[Finding]:
     """Find what stands for and against Evenheft in Excel here; it looks only, and starts nothing."""
     try:
         machine = this_machine()
-    except NotWindows as told:
-        return [Finding("note", "Excel is served on Windows only", str(told))]
+    except NotWindows as reason:
+        return [Finding("note", "Excel is served on Windows only", str(reason))]
     return findings_on(machine)
 
 
@@ -102,8 +102,8 @@ def _office(machine: Machine) -> Iterator[Finding]:
 def _add_in(machine: Machine, xlwings_version: str) -> Iterator[Finding]:
     from evenheft.hosts.excel.windows.install import marked_as_foreign, other_add_ins
 
-    for told in other_add_ins(machine):
-        what, _, todo = told.rpartition(": ")
+    for line in other_add_ins(machine):
+        what, _, todo = line.rpartition(": ")
         yield Finding("wrong", what, todo)
     if not machine.add_in.is_file():
         yield Finding("note", f"the add-in is not in {machine.start_folder}", "evenheft excel install")
