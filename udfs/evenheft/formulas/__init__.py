@@ -11,8 +11,11 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     correction,
     doubt,
     gradient,
+    inertia_correction,
+    length,
     rules,
     selftest,
+    stock,
     swingweight,
 )
 from evenheft.formulas.calling import call
