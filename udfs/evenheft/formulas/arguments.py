@@ -79,7 +79,7 @@ INERTIA = Argument(
 
 
 def level(name: str, help: str, default: object = ...) -> Argument:
-    """An argument that is a number in any unit, or a swingweight label."""
+    """Describe an argument that is a number in any unit, or a swingweight label."""
     if default is ...:
         return Argument(name, help, Level(ANY_NUMBER))
     return Argument(name, help, Level(ANY_NUMBER), default)
@@ -168,7 +168,7 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
 
 
 def club_of(mass: float, balance: float, inertia: float | None) -> Body:
-    """A club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
+    """Make a club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
 
     Args:
         mass: mass of the club [g].
@@ -196,7 +196,7 @@ Values: TypeAlias = tuple[tuple[float | None, ...], ...]
 
 
 def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float | None, float | None]]:
-    """The cells of two ranges in pairs, row by row.
+    """Pair the cells of two ranges, row by row.
 
     Args:
         first: a range [any unit].
@@ -212,5 +212,5 @@ def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float 
 
 
 def complete_pairs(first: Values, second: Values, names: str) -> list[tuple[float, float]]:
-    """The pairs of which neither cell is blank; see `side_by_side`."""
+    """Keep the pairs of which neither cell is blank; see `side_by_side`."""
     return [(a, b) for a, b in side_by_side(first, second, names) if a is not None and b is not None]

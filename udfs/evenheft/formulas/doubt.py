@@ -61,7 +61,7 @@ TIME_DOUBT = Argument(
     source=GUM,
     examples=(
         ("=HEFT_DOUBT(395, 75.3, 0.5, 0.1)", "0.405166"),
-        ('=HEFT_DOUBT(395, 75.3, 0, 0.2, "g cm", 35.56, 0, 0.1)', "0.809394"),
+        ('=HEFT_DOUBT(395, 75.3, 0, 0.2, "g cm", 35.56, 0, 0.1)', "0.809345"),
     ),
 )
 def points_doubt(
@@ -76,7 +76,7 @@ def points_doubt(
     """Doubt [points]: mass [g], balance [cm], half-widths [g, cm], fulcrum [cm]."""
     need_swingweight_fulcrum(fulcrum)
     need_beyond_fulcrum(balance, fulcrum)
-    parts = doubt.points_parts(mass, balance, mass_doubt, balance_doubt, fulcrum)
+    parts: tuple[float, ...] = doubt.points_parts(mass, balance, mass_doubt, balance_doubt, fulcrum)
     if common_mass_doubt or common_balance_doubt:
         parts += doubt.points_parts(mass, balance, common_mass_doubt, common_balance_doubt, fulcrum)
     return doubt.combined_doubt(*parts)
@@ -119,7 +119,7 @@ def points_doubt(
     source=GUM,
     examples=(
         ("=HEFT_INERTIA_DOUBT(395, 75.3, 1.9, 0.5, 0.1, 0.01)", "32.9082"),
-        ('=HEFT_INERTIA_DOUBT(395, 75.3, 19, 0.5, 0.1, 0.1, "g cm", 0, 980.665, 0, 10, 96, 0.1, 2)', "33.6881"),
+        ('=HEFT_INERTIA_DOUBT(395, 75.3, 19, 0.5, 0.1, 0.1, "g cm", 0, 980.665, 0, 10, 96, 0.1, 2)', "33.6173"),
     ),
 )
 def inertia_doubt(
@@ -143,7 +143,7 @@ def inertia_doubt(
     period = small_period(period, swings, half_angle)
     period_doubt /= swings
     need_possible_swing(balance, period, pivot, gravity, club_length, period_doubt)
-    parts = doubt.inertia_parts(
+    parts: tuple[float, ...] = doubt.inertia_parts(
         mass, balance, period, mass_doubt, balance_doubt, period_doubt, pivot, gravity,
         pivot_doubt=pivot_doubt, gravity_doubt=gravity_doubt,
     )  # fmt: skip
@@ -198,5 +198,5 @@ def combined_doubt(half_widths: Values, expanded: Values) -> float:
     examples=(("=HEFT_VERDICT(32.4, \"D2\", 0.5, 0.2)", "re-measure"), ('=HEFT_VERDICT(33, "D2", 0.5, 0.2)', "high")),
 )  # fmt: skip
 def verdict(value: float, target: float, tolerance: float, doubt_of_value: float) -> str:
-    """The word [-] for a value against a target, all in one unit."""
+    """Judge a value against a target, all in one unit, in a word [-]."""
     return doubt.verdict(value, target, tolerance, doubt_of_value)

@@ -43,7 +43,7 @@ ALIKE = (
     arguments=(Argument("doubt", "Doubt U of the value, e.g. from HEFT_DOUBT.", Number(0, 1e6)),),
     answers=(Answer("tolerance", "as the doubt"),),
     source=OWN_RULE,
-    examples=(("=HEFT_LEAST_TOLERANCE(HEFT_DOUBT(395, 75.3, 0.2, 0.2))", "0.943"),),
+    examples=(("=HEFT_LEAST_TOLERANCE(HEFT_DOUBT(395, 75.3, 0.2, 0.2))", "1.03498"),),
 )
 def least_tolerance(doubt_of_value: float) -> float:
     """Tolerance [any unit] that a doubt [the same unit] supports."""
@@ -64,7 +64,7 @@ def least_tolerance(doubt_of_value: float) -> float:
     ),
     answers=(Answer("balance doubt", "length unit", "length"),),
     source=OWN_RULE,
-    examples=(("=HEFT_BALANCE_NEEDED(395, 75.3, 0.5, 0.2)", "0.0862379"),),
+    examples=(("=HEFT_BALANCE_NEEDED(395, 75.3, 0.5, 0.2)", "0.0898686"),),
 )
 def balance_needed(mass: float, balance: float, wanted: float, mass_doubt: float) -> float:
     """Half-width of balance [cm] for a tolerance [points]: mass [g], balance [cm], half-width [g]."""

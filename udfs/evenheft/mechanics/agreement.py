@@ -27,7 +27,7 @@ class Agreement(NamedTuple):
     """Lower limit of agreement, bias - 1.96 sd [the values' unit]."""
     upper: float
     """Upper limit of agreement, bias + 1.96 sd [the values' unit]."""
-    count: int
+    clubs: int
     """How many clubs were compared [-]."""
     next_lower: float
     """Lower limit for the next club, bias - t sqrt(1 + 1/n) sd [the values' unit]."""
@@ -62,7 +62,8 @@ def agree(first: Sequence[float], second: Sequence[float]) -> Agreement:
 def student_t(freedom: int, share: float = 0.95) -> float:
     """Tell the t that so much of Student's distribution lies within, on both sides together [-].
 
-    By the finite series for whole degrees of freedom (Abramowitz and Stegun, 26.7.3 and 26.7.4; from memory) and bisection.
+    By the finite series for whole degrees of freedom (Abramowitz and Stegun, 26.7.3 and 26.7.4; from memory) and
+    bisection.
 
     Args:
         freedom: degrees of freedom, at least 1 [-].

@@ -62,7 +62,7 @@ def shortest_period(balance: float, pivot: float = 0.0, gravity: float = STANDAR
 
 
 def longest_period(balance: float, length: float, pivot: float = 0.0, gravity: float = STANDARD_GRAVITY) -> float:
-    """Period [s] of the slowest body that balances there with no mass beyond a length: no real club swings slower.
+    """Compute the period [s] of the slowest body that balances there with no mass beyond a length: no club is slower.
 
     Of all masses between the butt and L that balance at b, the largest inertia about the butt is that of two points at
     its ends, m b L, since x^2 <= L x. About the pivot p it is m (b L - 2 p b + p^2), whence the period.
@@ -81,12 +81,18 @@ def longest_period(balance: float, length: float, pivot: float = 0.0, gravity: f
 
 
 def longest_lever(balance: float, length: float, pivot: float = 0.0) -> float:
-    """Length [cm] of the string pendulum that swings as slowly as `longest_period`; arguments as there."""
+    """Compute the length [cm] of the string pendulum that swings as slowly as `longest_period`.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+        length: distance from the butt beyond which there is no mass [cm].
+        pivot: distance from the butt to the pivot [cm].
+    """
     return (balance * length - 2 * pivot * balance + pivot**2) / (balance - pivot)
 
 
 def small_period(time: float, swings: float = 1.0, half_angle: float = 0.0) -> float:
-    """Period [s] that one swing of small amplitude would have, from the time of several wider ones.
+    """Reduce the time of several swings to the period [s] that one of small amplitude would have.
 
     The handbook's series, turned round: T0 = T / (1 + a^2/16 + 11 a^4/3072), short of 1e-5 up to 30 degrees.
 

@@ -26,8 +26,8 @@ def combined_doubt(*half_widths: float, expanded: Iterable[float] = ()) -> float
     """Combine half-widths, each with its leverage, to U = min(2 u, their sum) [the half-widths' unit].
 
     Args:
-        half_widths: sensitivity x half-width of each uncorrelated input [the result's unit].
         expanded: further doubts that are U already, with their leverage; their u is U / 2 [the result's unit].
+        half_widths: sensitivity x half-width of each uncorrelated input [the result's unit].
 
     >>> combined_doubt(3.0)   # one instrument: never more than it admits to
     3.0
@@ -39,14 +39,15 @@ def combined_doubt(*half_widths: float, expanded: Iterable[float] = ()) -> float
     spread = COVERAGE * squares**0.5
     most = sum(abs(half) for half in half_widths) + sum(doubts)
     if isinstance(most, int | float):
-        return min(spread, most)
-    return (spread + most - abs(spread - most)) / 2  # the lesser of two arrays, element by element
+        return float(min(spread, most))
+    lesser: float = (spread + most - abs(spread - most)) / 2  # of two arrays, element by element
+    return lesser
 
 
 def points_parts(
     mass: float, balance: float, mass_doubt: float, balance_doubt: float, fulcrum: float = FULCRUM
 ) -> tuple[float, float]:
-    """What the half-widths of mass and balance do to a swingweight, each alone [points].
+    """Work out what the half-widths of mass and balance do to a swingweight, each alone [points].
 
     Args:
         mass: mass of the club [g].
@@ -61,7 +62,15 @@ def points_parts(
 def points_doubt(
     mass: float, balance: float, mass_doubt: float, balance_doubt: float, fulcrum: float = FULCRUM
 ) -> float:
-    """Expanded doubt of a swingweight; arguments as of `points_parts` [points]."""
+    """Compute the expanded doubt of a swingweight [points].
+
+    Args:
+        mass: mass of the club [g].
+        balance: distance from the butt to the balance point [cm].
+        mass_doubt: half-width of the scale [g].
+        balance_doubt: half-width of the balance measurement [cm].
+        fulcrum: distance from the butt to the fulcrum [cm].
+    """
     return combined_doubt(*points_parts(mass, balance, mass_doubt, balance_doubt, fulcrum))
 
 
@@ -78,7 +87,7 @@ def inertia_parts(
     pivot_doubt: float = 0.0,
     gravity_doubt: float = 0.0,
 ) -> tuple[float, float, float, float, float]:
-    """What each half-width alone does to a moment of inertia from a swing [kg cm2].
+    """Work out what each half-width alone does to a moment of inertia from a swing [kg cm2].
 
     The sensitivities are the partial derivatives of `bench.inertia_from_period`:
     I = m (g d T^2 / (4 pi^2) - d^2 + b^2) with d = b - p.
@@ -128,7 +137,20 @@ def inertia_doubt(
     pivot_doubt: float = 0.0,
     gravity_doubt: float = 0.0,
 ) -> float:
-    """Expanded doubt of a moment of inertia from a swing; arguments as of `inertia_parts` [kg cm2]."""
+    """Compute the expanded doubt of a moment of inertia from a swing [kg cm2].
+
+    Args:
+        mass: mass of the club [g].
+        balance: distance from the butt to the balance point [cm].
+        period: time of one full swing of small amplitude [s].
+        mass_doubt: half-width of the scale [g].
+        balance_doubt: half-width of the balance measurement [cm].
+        period_doubt: half-width of the timing of one swing [s].
+        pivot: distance from the butt to the pivot [cm].
+        gravity: acceleration of free fall [cm/s2].
+        pivot_doubt: half-width of the pivot [cm].
+        gravity_doubt: half-width of gravity [cm/s2].
+    """
     parts = inertia_parts(
         mass, balance, period, mass_doubt, balance_doubt, period_doubt, pivot, gravity,
         pivot_doubt=pivot_doubt, gravity_doubt=gravity_doubt,

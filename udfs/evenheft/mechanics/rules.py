@@ -20,7 +20,9 @@ LONGEST_BY_LOCAL_RULE = 46 * CM_PER_INCH
 """The longest club other than a putter where Model Local Rule G-10 is in effect [cm]."""
 
 
-def length_limit(length: float, putter: bool = False, *, local_rule: bool = False) -> Literal["within", "too short", "too long"]:
+def length_limit(
+    length: float, putter: bool = False, *, local_rule: bool = False
+) -> Literal["within", "too short", "too long"]:
     """Say whether a club's length lies within the rules [-].
 
     Args:

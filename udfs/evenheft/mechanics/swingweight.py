@@ -36,7 +36,7 @@ def moment(mass: float, balance: float, fulcrum: float = FULCRUM) -> float:
 
 
 def moment_about(moment: float, mass: float, new_fulcrum: float, fulcrum: float = FULCRUM) -> float:
-    """Moment of a club about another fulcrum [g cm].
+    """Carry a moment over to another fulcrum [g cm].
 
     Args:
         moment: moment about the fulcrum [g cm].

@@ -81,7 +81,7 @@ def description() -> str:
 
 
 def carried(formulas: Iterable[Formula]) -> str:
-    """What the component must know before it can import anything, and what selftest compares."""
+    """Write down what the component must know before it can import anything, and what selftest compares."""
     told = {
         "version": evenheft.__version__,
         "service": SERVICE,
