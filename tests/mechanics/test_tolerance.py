@@ -49,7 +49,7 @@ def test_what_every_club_shares_does_not_make_a_set_unlike() -> None:
 
 
 def test_a_set_that_is_called_alike_hardly_ever_is_not() -> None:
-    # Simulated: sets of seven, spread from a quarter to twice the tolerance, all shifted by a common 3, each measured to
+    # Simulated: sets of seven, spread a quarter to twice the tolerance, all shifted by a common 3, each measured to
     # +-0.2 (rectangular). Of those called alike none to 2.5 % is not; of those called out as few are.
     generator = np.random.default_rng(7)
     wrong_in = told_in = wrong_out = told_out = 0
