@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.cells import Cached, Edit, NewFormula, Put, SheetText
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.cells import SheetText
+from evenheft.ooxml.edits import Cached, Edit, NewFormula, Put
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area, Place, reference
+from evenheft.ooxml.values import CellError
 from untouched import without_cells
 
 NS = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'

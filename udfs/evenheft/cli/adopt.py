@@ -55,7 +55,7 @@ def adopt_command(
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
     from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.shop.adopt import Wishes, add_columns, chosen, understand
 
     wishes = Wishes(_told(maps), target, tolerance, mass_doubt, balance_doubt)

@@ -79,7 +79,7 @@ def own_findings() -> list[Finding]:
 def workbook_findings(path: Path) -> list[Finding]:
     """What was found of an order workbook; it is only read."""
     from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.report import open_order, report_of
 
     try:

@@ -36,7 +36,7 @@ def build_command(folder: Path, interpreter: str | None) -> None:
     from evenheft.hosts.excel.building.book import build_add_in, with_functions
     from evenheft.hosts.excel.building.package import BookError
     from evenheft.hosts.excel.building.project import ProjectError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.files import template_file, write_new
 
     try:
@@ -70,7 +70,8 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     _need_extra()
     from evenheft.hosts.excel.building.book import with_functions
     from evenheft.hosts.excel.building.package import BookError
-    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.ooxml.errors import Refused
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import free_name, write_new
 
     target = target or free_name(workbook.parent, workbook.stem, "xlsm")
@@ -99,7 +100,8 @@ def relink_command(workbook: Path, target: Path | None) -> None:
     """
     from evenheft.hosts.excel.building.links import foreign_add_ins, relinked
     from evenheft.hosts.excel.building.package import BookError
-    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.ooxml.errors import Refused
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import free_name, write_new
 
     try:

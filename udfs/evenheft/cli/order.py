@@ -23,7 +23,7 @@ def new_command(order: Path) -> None:
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
     no spreadsheet program at all.
     """
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
@@ -74,7 +74,7 @@ def demo_command(folder: Path) -> None:
     tell. FOLDER is evenheft-demo when left out; files in it are kept.
     """
     from evenheft.cli.tables import print_report
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.demo import build_demo
     from evenheft.order.drawing.template import save_bytes
     from evenheft.order.files import free_name, write_new
@@ -94,7 +94,7 @@ def demo_command(folder: Path) -> None:
 
 def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:
     from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.report import read_order, saved_order
 
     try:

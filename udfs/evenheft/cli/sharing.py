@@ -40,7 +40,7 @@ def share_command(order: Path, reader: str | None, plain: bool, output: Path | N
 def _share_plain(order: Path, output: Path | None) -> None:
     from evenheft.cli.tables import print_replaced
     from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.plain.copy import plain_copy
 
     path = output or order.with_name(f"{order.stem}-plain{order.suffix}")
@@ -56,8 +56,8 @@ def _share_plain(order: Path, output: Path | None) -> None:
 
 def _share_heads(order: Path, output: Path | None) -> None:
     from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
-    from evenheft.ooxml.reading import plain_text
+    from evenheft.ooxml.errors import Refused
+    from evenheft.ooxml.text import plain_text
     from evenheft.order.files import write_new
     from evenheft.order.supplier.book import build
     from evenheft.order.supplier.out import heads_wanted, likely_private, open_for_supplier
@@ -95,7 +95,7 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_arrivals
     from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.supplier.book import read_returned
     from evenheft.order.supplier.out import open_for_supplier
     from evenheft.order.supplier.received import arrivals, written

@@ -12,6 +12,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 import xlwings
+from evenheft.hosts.excel.building.package import BookError
 from pyopenvba.apps.excel import ExcelApplication
 
 from evenheft import __version__
@@ -19,7 +20,6 @@ from evenheft.formulas import REGISTRY, call
 from evenheft.hosts.embedded import Computed
 from evenheft.hosts.excel.building.book import SETTINGS_PART, build_add_in, with_functions
 from evenheft.hosts.excel.building.configuration import read_settings
-from evenheft.hosts.excel.building.package import BookError
 from evenheft.hosts.excel.building.project import ADD_IN_SHELL, VBA_PART, WORKBOOK_SHELL
 from evenheft.ooxml.zipped import rewritten
 from evenheft.order.files import template_file
@@ -177,11 +177,11 @@ def test_other_readers_see_the_same_workbook(rich: bytes) -> None:
     assert with_macros["evenheft.conf"].sheet_state == "hidden"
     assert with_macros["Bench & co"]["C1"].value == "=HEFT_POINTS(A1,B1)"
     for content in (rich, after):
-        assert Computed(content).value("Bench & co", 1, 3) == call(REGISTRY["HEFT_POINTS"], [431, 75.3])
+        assert Computed.from_bytes(content).value("Bench & co", 1, 3) == call(REGISTRY["HEFT_POINTS"], [431, 75.3])
 
 
 def test_the_order_template_computes_as_before(order: bytes) -> None:
-    before, after = Computed(order), Computed(with_functions(order))
+    before, after = Computed.from_bytes(order), Computed.from_bytes(with_functions(order))
     assert after.sheet_names == (*before.sheet_names, "evenheft.conf")
     for sheet in before.sheet_names:
         for row in range(1, 40):
