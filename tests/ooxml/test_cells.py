@@ -25,7 +25,7 @@ def sheet(rows: str, *, before: str = "", after: str = "", prefix: str = "") -> 
 
 
 def changed(text: bytes, edits: dict[Place, Edit], *, epoch_1904: bool = False) -> str:
-    pieces, _ = SheetText(text, told="shop.xlsx", epoch_1904=epoch_1904).edited(edits)
+    pieces, _ = SheetText(text, label="shop.xlsx", epoch_1904=epoch_1904).edited(edits)
     return b"".join(pieces).decode()
 
 
@@ -129,12 +129,12 @@ def test_a_formula_keeps_its_text_and_shows_another_result() -> None:
 
 def test_the_same_result_leaves_the_same_bytes() -> None:
     text = sheet(FORMULAS)
-    pieces, count = SheetText(text, told="s").edited({(1, 1): Cached("D2.0"), (1, 2): Cached(62.0)})
+    pieces, count = SheetText(text, label="s").edited({(1, 1): Cached("D2.0"), (1, 2): Cached(62.0)})
     assert (b"".join(pieces), count) == (text, 0)
 
 
 def test_formula_cells_are_found() -> None:
-    assert list(SheetText(sheet(FORMULAS), told="s").formula_cells()) == [(1, 1), (1, 2), (2, 2)]
+    assert list(SheetText(sheet(FORMULAS), label="s").formula_cells()) == [(1, 1), (1, 2), (2, 2)]
 
 
 def test_a_new_formula_stands_with_its_value() -> None:
@@ -189,12 +189,12 @@ def test_what_would_break_something_is_refused(rows: str, after: str, edit: dict
 )
 def test_sheets_of_other_kinds_are_refused(text: bytes) -> None:
     with pytest.raises(Refused):
-        SheetText(text, told="s")
+        SheetText(text, label="s")
 
 
 def test_merged_areas_are_told() -> None:
     text = sheet("", after='<mergeCells count="1"><mergeCell ref="B2:C4"/></mergeCells>')
-    assert SheetText(text, told="s").merged() == [Area(2, 2, 4, 3)]
+    assert SheetText(text, label="s").merged() == [Area(2, 2, 4, 3)]
 
 
 VALUES = st.one_of(
@@ -230,5 +230,5 @@ def test_any_edit_of_any_sheet_changes_the_named_cells_only(
     new = changed(old, {place: Put(value) for place, value in values.items()}).encode()
     named = {reference(*place) for place in values}
     assert without_cells(new, named) == without_cells(old, named)
-    again, count = SheetText(new, told="s").edited({place: Put(value) for place, value in values.items()})
+    again, count = SheetText(new, label="s").edited({place: Put(value) for place, value in values.items()})
     assert (b"".join(again), count) == (new, 0)

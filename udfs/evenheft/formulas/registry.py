@@ -126,7 +126,7 @@ UNITS = Argument(
 
 
 def what_of(answers: tuple[Answer, ...]) -> Argument:
-    """The `what` argument of a formula with several answers."""
+    """Describe the `what` argument of a formula with several answers."""
     words = tuple(answer.name for answer in answers)
     return Argument(
         "what",

@@ -74,7 +74,7 @@ class SheetText:
                         yield number, column
 
     def merged(self) -> list[Area]:
-        """The merged areas."""
+        """Find the merged areas."""
         assert self._data is not None
         found = self._tag(b"mergeCell").finditer(self._seen, self._data.end)
         return [self._area(attribute(match[1], b"ref")) for match in found]
@@ -93,7 +93,7 @@ class SheetText:
     # ------------------------------------------------------------------ changing
 
     def edited(self, edits: Mapping[Place, Edit]) -> tuple[list[Bytes], int]:
-        """The text with some cells changed.
+        """Change some cells of the text.
 
         Args:
             edits: what to do to each cell, by row and column [-].
@@ -117,7 +117,7 @@ class SheetText:
         return self._pieces(changes), changed
 
     def _changes(self, by_row: dict[int, dict[int, Edit]]) -> tuple[list[tuple[int, int, bytes]], int]:
-        """Replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
+        """List replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
         assert self._data is not None
         changes: list[tuple[int, int, bytes]] = []
         changed = 0
@@ -217,7 +217,7 @@ class SheetText:
         return self._cell(attributes, self._formula(edit), edit.value, where)
 
     def _new_cell(self, row: int, column: int, edit: Edit, row_attributes: bytes) -> bytes:
-        """The bytes of a cell that was not there; none where it is to be empty."""
+        """Write the bytes of a cell that was not there; none where it is to be empty."""
         where = reference(row, column)
         if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
@@ -285,7 +285,7 @@ class SheetText:
                         self._refuse(f"has {reference(*place)} inside a formula's range")
 
     def _style_of_empty(self, column: int, row_attributes: bytes) -> int:
-        """The format that a cell has before it is there: its row's, else its column's."""
+        """Find the format that a cell has before it is there: its row's, else its column's."""
         assert self._data is not None
         if attribute(row_attributes, b"customFormat") in (b"1", b"true"):
             return whole(attribute(row_attributes, b"s"))
@@ -295,7 +295,7 @@ class SheetText:
         return 0
 
     def _widened_dimension(self, by_row: dict[int, dict[int, Edit]]) -> list[tuple[int, int, bytes]]:
-        """The sheet's stated extent, where cells now lie beyond it: some readers stop there."""
+        """Widen the sheet's stated extent, where cells now lie beyond it: some readers stop there."""
         assert self._data is not None
         match = self._tag(b"dimension").search(self._seen, 0, self._data.start)
         if match is None or not attribute(match[1], b"ref"):
@@ -319,7 +319,7 @@ class SheetText:
         return [*pieces, view[at:]]
 
     def _well_formed(self, piece: bytes) -> bytes:
-        """The piece itself, once a parser has read it: a slip here must not reach the file."""
+        """Return the piece itself, once a parser has read it: a slip here must not reach the file."""
         try:
             expat.ParserCreate("utf-8").Parse(b"<a>" + piece + b"</a>", True)
         except expat.ExpatError:

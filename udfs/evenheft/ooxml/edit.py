@@ -182,7 +182,7 @@ def _opened(path: Path, package: Package | None) -> Iterator[Package]:
 
 
 def replaced_formulas(package: Package, edits: Mapping[CellAt, Edit]) -> bytes:
-    """The workbook's bytes with some formulas replaced by others or by values.
+    """Replace some formulas of a workbook by others or by values, and return its bytes.
 
     The list of the order in which formulas are computed may no longer fit, so it is left out; a
     spreadsheet program makes its own when it opens the file. Every other part stays as it was.
@@ -229,7 +229,7 @@ def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:
 
 
 def sheet_text(package: Package, name: str) -> SheetText:
-    """A sheet of a package, ready to be read and changed; refused where it is not understood."""
+    """Open a sheet of a package, ready to be read and changed; refused where it is not understood."""
     sheet = package.sheet(name)
     return SheetText(
         package.read(sheet.part, to_scan=True),

@@ -1,4 +1,4 @@
-"""Small parts (lists of parts, relationships, the workbook's own) read and changed as text: the rest stays as it was."""
+"""Small parts (lists of parts, relationships ...) read and changed as text: the rest stays as it was."""
 
 from __future__ import annotations
 

@@ -121,7 +121,7 @@ class Package:
         return self._zip.comment
 
     def content_type(self, part: str) -> str:
-        """What the package says a part is, "" where it says nothing."""
+        """Tell what the package says a part is, "" where it says nothing."""
         overrides, defaults = self._types
         return overrides.get(part.lower()) or defaults.get(part.rpartition(".")[2].lower(), "")
 
@@ -395,7 +395,7 @@ def _reason(error: OSError) -> str:
 
 
 def _inside(folder: str, target: str) -> str:
-    """The part that a relationship's target means, seen from its folder."""
+    """Resolve a relationship's target, seen from its folder, to the part that it means."""
     pieces: list[str] = [] if target.startswith("/") else [piece for piece in folder.split("/") if piece]
     for piece in target.split("/"):
         if piece == "..":

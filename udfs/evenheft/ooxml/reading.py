@@ -41,7 +41,7 @@ class SheetContent:
     is_protected: bool = False
 
     def value(self, row: int, column: int) -> Held | None:
-        """A cell's value; a cell inside merged ones has that of the first."""
+        """Look up a cell's value; a cell inside merged ones has that of the first."""
         found = self.values.get((row, column))
         if found is None:
             for area in self.merged:
@@ -57,7 +57,7 @@ class SheetContent:
         return rows
 
     def row(self, number: int) -> dict[int, Held]:
-        """A row's values by their column; to be asked once the sheet has been read."""
+        """Return a row's values by their column; to be asked once the sheet has been read."""
         return self._by_row.get(number, {})
 
     def is_hidden(self, column: int) -> bool:
@@ -91,7 +91,7 @@ def read_sheet(package: Package, name: str) -> SheetContent:
 
 
 def drawn_over(package: Package, name: str) -> list[Area]:
-    """The cells that a sheet's charts and pictures lie over.
+    """Find the cells that a sheet's charts and pictures lie over.
 
     Args:
         package: the workbook [-].
@@ -259,7 +259,7 @@ def _shared_texts(package: Package) -> list[str]:
 
 
 def _number_or_text(text: str) -> float | str:
-    """A number cell's value; what is none that a sheet can hold (1e999, nan) stays the text that it is."""
+    """Read a number cell's value; what is none that a sheet can hold (1e999, nan) stays the text that it is."""
     try:
         number = float(text)
     except ValueError:

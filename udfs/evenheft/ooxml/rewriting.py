@@ -157,11 +157,11 @@ class Rewriting:
             self._stream.write(bytes(record) + name + extra + comment)
         for added_name, place, sizes in added:
             encoded = added_name.encode()
-            record = struct.pack(
+            header = struct.pack(
                 "<4s6H3I5H2I", b"PK\x01\x02", 20, 20, _UTF_8, zipfile.ZIP_DEFLATED, *_ALWAYS, *sizes,
                 len(encoded), 0, 0, 0, 0, 0, place,
             )  # fmt: skip
-            self._stream.write(record + encoded)
+            self._stream.write(header + encoded)
         size = self._stream.tell() - start
         count = sum(entry.filename not in self._dropped for entry in self._directory) + len(added)
         end = struct.pack("<4s4H2IH", b"PK\x05\x06", 0, 0, count, count, size, start, len(self._comment))

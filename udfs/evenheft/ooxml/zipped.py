@@ -11,7 +11,7 @@ _ALWAYS = (1980, 1, 1, 0, 0, 0)
 
 
 def packed(parts: Mapping[str, bytes]) -> bytes:
-    """A new package.
+    """Pack a new package.
 
     Args:
         parts: each part's bytes by its name, in the order in which they stand [-].

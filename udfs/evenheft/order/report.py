@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from evenheft.formulas.kinds import PASSED_ON, finite_number
-from evenheft.hosts.embedded import Computed, Value
+from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import refresh_all
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.text import plain_text
-from evenheft.ooxml.values import CellError
+from evenheft.ooxml.values import CellError, Value
 from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
@@ -180,7 +180,7 @@ def _report_with_clubs(order: OpenedOrder) -> OrderReport:
 
 
 def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
-    """The report of a computed order."""
+    """Read the report off a computed order."""
     units = {q.key: _unit(computed, q) for q in QUANTITIES}
     rows = range(FIRST_ROW, LAST_ROW + 1)
     clubs = tuple(club for row in rows if (club := _read_club(computed, row, units)) is not None)
@@ -195,7 +195,7 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
 
 
 def as_json(report: OrderReport) -> dict[str, Any]:
-    """The report as plain data for other programs."""
+    """Lay out the report as plain data for other programs."""
     return {
         "order": report.number,
         "file": report.name,
@@ -235,7 +235,7 @@ def _read_club(computed: Computed, row: int, units: Mapping[str, str]) -> ClubRe
 
 
 def _told_once(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
-    """A slip in mass or balance is told of the swingweight, not again of what has no target."""
+    """Tell a slip in mass or balance of the swingweight, not again of what has no target."""
     messages = [j for j in judgements if j.verdict.startswith(PASSED_ON)]
     if not any(j.quantity == "swingweight" for j in messages):
         return judgements

@@ -73,7 +73,7 @@ class Column:
     """What a plain number is multiplied with to be in g, cm or g cm2; None where a number needs a look."""
 
     def read(self, raw: object) -> float:
-        """The value of a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
+        """Read a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
 
         Raises:
             Refusal: the cell holds no such quantity, or it is out of bounds.
@@ -135,7 +135,7 @@ class Plan:
     """What the shop's changed defaults give, by `Column.key` [g, cm, g cm2, share]."""
 
     def scale_of(self, name: str) -> Scale:
-        """The units of a quantity's heading, for messages about it."""
+        """Look up the units of a quantity's heading, for messages about it."""
         return next((column.scale for column in self.columns if column.headed.name == name), DEFAULT_SCALE)
 
 
@@ -196,7 +196,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: st
 
 
 def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
-    """The changed defaults by their keys; what is wrong with one is added to the list."""
+    """Read the changed defaults by their keys; what is wrong with one is added to the list."""
     filled = [
         (_heading_text(heading), value)
         for heading, value in zip(defaults[::2], defaults[1::2], strict=True)
@@ -219,7 +219,7 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
 
 
 def column_under(at: int, text: str, reading: HeadingReading) -> Column:
-    """The column under a heading that names a quantity.
+    """Describe the column under a heading that names a quantity.
 
     Args:
         at: the column's place among the headings, from 0 [-].
@@ -347,7 +347,7 @@ def _need_sound(plan: Plan, parts: Parts, *, other_placed: bool) -> None:
 
 
 def _told(length: float, scale: Scale) -> str:
-    """A length [cm] in the unit of a heading, to what a tape can show."""
+    """Write a length [cm] in the unit of a heading, to what a tape can show."""
     return f"{show(round(length / scale.length.factor, 2))} {scale.length.symbol}"
 
 
@@ -396,7 +396,7 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
 
 
 def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any]:
-    """The values of a column's cells, nan where blank or bad; which are blank and which bad, None where none is."""
+    """Read a column's cells: values, nan where blank or bad; which are blank and which bad, None where none is."""
     kind = column.headed.kind
     if column.plain_factor is not None and isinstance(kind, Quantity):
         factor = column.plain_factor

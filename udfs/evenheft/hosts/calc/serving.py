@@ -29,7 +29,7 @@ def zero_is_blank(argument: Argument) -> bool:
 
 
 def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
-    """What Calc hands over, as `formulas.call` expects it.
+    """Turn what Calc hands over into what `formulas.call` expects.
 
     Args:
         given: one item per argument of the formula; what was not typed is None [-].
@@ -42,7 +42,7 @@ def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
 
 
 def handler(formula: Formula, host: str, as_range: Callable[[Grid], Any]) -> Callable[..., Any]:
-    """The method of the add-in's component that answers one formula.
+    """Make the method of the add-in's component that answers one formula.
 
     Args:
         formula: an entry of the registry [-].

@@ -26,5 +26,5 @@ CONFIGURATION = "evenheft"
 
 
 def missing_packages() -> list[str]:
-    """The packages of the extra `excel` that are not installed."""
+    """List the packages for Excel that are not installed."""
     return [name for name in ("xlwings", "pyopenvba") if find_spec(name) is None]

@@ -45,7 +45,7 @@ _PLAIN_TYPES = frozenset(
 
 
 def build_add_in(interpreter: str | None = None) -> bytes:
-    """The add-in, from xlwings' own shell for add-ins.
+    """Build the add-in, from xlwings' own shell for add-ins.
 
     Args:
         interpreter: the path of python.exe on the machine it is for, or None: each machine's own
@@ -85,7 +85,7 @@ def with_functions(package: CheckedPackage, *, kind: Kind = "workbook", interpre
             return rewritten(package, _refreshed_functions(package, kind, interpreter))
     except ProjectError as error:
         package.refuse(str(error))
-    package.refuse("is neither an .xlsx nor an .xlsm workbook")
+    return package.refuse("is neither an .xlsx nor an .xlsm workbook")
 
 
 def _type_of(package: CheckedPackage) -> str:
@@ -140,7 +140,7 @@ def _with_workbook_type(package: CheckedPackage, kind: Kind) -> str:
     for tag in elements(types, "Override"):
         if attributes(tag).get("PartName") == f"/{package.workbook_part}":
             return types.replace(tag, tag.replace(_type_of(package), _MACRO_TYPES[kind]), 1)
-    package.refuse("is damaged: it does not tell what its parts are")
+    return package.refuse("is damaged: it does not tell what its parts are")
 
 
 def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:

@@ -23,7 +23,7 @@ _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 
 
 def settings_sheet(interpreter: str | None) -> bytes:
-    """The sheet's part.
+    """Write the sheet's part.
 
     Args:
         interpreter: the path of the python.exe that answers, or None to leave that to each machine's own

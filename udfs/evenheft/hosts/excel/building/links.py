@@ -51,7 +51,7 @@ def _foreign(text: str) -> list[str]:
 
 
 def _foreign_target(element: str) -> str:
-    """The path that a link to an Evenheft add-in names, or nothing where it is none, or is right already."""
+    """Find the path that a link to an Evenheft add-in names; nothing where it is none, or is right already."""
     link = attributes(element)
     kind, target = link.get("Type", ""), unquote(link.get("Target", "")).removeprefix("file:///")
     if "xternalLinkPath" not in kind or not _OURS.fullmatch(PureWindowsPath(target).name):

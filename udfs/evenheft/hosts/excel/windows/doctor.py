@@ -17,7 +17,7 @@ REINSTALL = "close Excel and run: evenheft excel install"
 
 
 def findings() -> list[Finding]:
-    """What stands for and against Evenheft in Excel here; it looks only, and starts nothing."""
+    """Find what stands for and against Evenheft in Excel here; it looks only, and starts nothing."""
     try:
         machine = this_machine()
     except NotWindows as told:
@@ -26,7 +26,7 @@ def findings() -> list[Finding]:
 
 
 def findings_on(machine: Machine) -> list[Finding]:
-    """What stands for and against Evenheft in Excel on a Windows machine."""
+    """Find what stands for and against Evenheft in Excel on a Windows machine."""
     if missing := missing_packages():
         what_to_do = 'in the folder of Evenheft: python -m pip install ".[excel]"'
         return [Finding("note", f"{' and '.join(missing)} not installed", what_to_do)]
