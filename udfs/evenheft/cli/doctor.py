@@ -67,8 +67,8 @@ def _found_by(check: Check) -> list[Finding]:
     try:
         return check()
     except Exception as error:
-        told = " ".join(str(error).split()) or type(error).__name__
-        return [Finding("wrong", f"this could not be looked at: {told}", "tell the maintainers of Evenheft")]
+        reason = " ".join(str(error).split()) or type(error).__name__
+        return [Finding("wrong", f"this could not be looked at: {reason}", "tell the maintainers of Evenheft")]
 
 
 def own_findings() -> list[Finding]:

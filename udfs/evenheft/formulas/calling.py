@@ -192,7 +192,7 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
                 columns.append(repeat(argument.default))
         answers = list(map(formula.function, *columns))
         if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
-            answers = [_told(formula, answer, scale, pick) for answer in answers]
+            answers = [_answered(formula, answer, scale, pick) for answer in answers]
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
@@ -217,7 +217,7 @@ def _answer(formula: Formula, values: Sequence[Any]) -> Any:
     try:
         scale, pick = _controls(formula, values)
         read = _read_all(formula, values, scale)
-        return _told(formula, formula.function(*read), scale, pick)
+        return _answered(formula, formula.function(*read), scale, pick)
     except Refusal as refusal:
         return PASSED_ON + refusal.told(scale)
     except ArithmeticError:
@@ -300,23 +300,23 @@ def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any
         raise Refusal(what_is_wrong(argument.name + where, raw, error)) from None
 
 
-def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
+def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
     """Give an answer in the call's units, the picked one where `what` asked for one, and always finite."""
     if isinstance(answer, Columns):
-        return _columns_told(formula, answer, scale, pick)
+        return _answered_columns(formula, answer, scale, pick)
     if len(formula.answers) == 1:
         if isinstance(answer, tuple):
             return tuple(tuple(map(_safe, row)) for row in answer)
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
-        return tuple(_pick_told(formula, row, scale, pick) for row in answer)
+        return tuple(_answered_row(formula, row, scale, pick) for row in answer)
     if isinstance(answer, str):  # a blank row, in place of all its answers
         return answer
-    told = _pick_told(formula, answer, scale, pick)
-    return told[0] if pick is not None else told
+    row = _answered_row(formula, answer, scale, pick)
+    return row[0] if pick is not None else row
 
 
-def _columns_told(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
+def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
     """Give the rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
     picked = range(len(formula.answers)) if pick is None else (pick,)
     told = []
@@ -329,7 +329,7 @@ def _columns_told(formula: Formula, columns: Columns, scale: Scale, pick: int | 
     return tuple(zip(*told, strict=True))
 
 
-def _pick_told(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
+def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
     if isinstance(row, str):  # a row that could not be answered says so in every cell asked for
         return (row,) * (1 if pick is not None else len(formula.answers))
     picked = range(len(formula.answers)) if pick is None else (pick,)

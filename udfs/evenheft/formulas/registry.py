@@ -107,8 +107,8 @@ class Formula:
     @property
     def signature(self) -> str:
         """The call as the reference writes it, e.g. "HEFT_POINTS(mass, balance, [units], [fulcrum])"."""
-        told = (a.name if a.required else f"[{a.name}]" for a in self.arguments)
-        return f"{self.name}({', '.join(told)})"
+        names = (a.name if a.required else f"[{a.name}]" for a in self.arguments)
+        return f"{self.name}({', '.join(names)})"
 
 
 Function = TypeVar("Function", bound=Callable[..., Any])

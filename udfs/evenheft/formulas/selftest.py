@@ -126,9 +126,9 @@ def _workbook_is_newer(made_with: float | str | None) -> str | None:
     return f"this workbook was made with evenheft {show(made_with)}, this is {__version__}: install the newer one"
 
 
-def _version(told: float | str) -> tuple[int, ...]:
-    text = told.strip() if isinstance(told, str) else show(told)
+def _version(made_with: float | str) -> tuple[int, ...]:
+    text = made_with.strip() if isinstance(made_with, str) else show(made_with)
     parts = text.split(".")
     if not all(part.isdecimal() for part in parts):
-        raise Refusal(f"made_with must be a version such as {__version__}, got {show(told)}")
+        raise Refusal(f"made_with must be a version such as {__version__}, got {show(made_with)}")
     return tuple(map(int, parts))

@@ -189,13 +189,13 @@ def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Column
     need_width(plan, rows[0])
     at_once = read_table(plan, rows)
     if at_once is None:
-        return Columns(map(list, zip(*(_told_row(plan, row) for row in rows), strict=True)))
+        return Columns(map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)))
     parts, sound = at_once
-    apart = {n: _told_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
+    apart = {n: _answered_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
     return Columns(_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
 
 
-def _told_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
+def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
     """Compute the answers of one row among several; what is wrong with it is told in each."""
     try:
         read = read_row(plan, row)

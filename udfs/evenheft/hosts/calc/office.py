@@ -289,5 +289,5 @@ def _refusal(line: Sequence[str], said: str) -> str:
         return "LibreOffice does not take add-ins for the administrator alone: add --shared to install for everybody"
     if "lock" in said.lower() or "another instance" in said.lower() or "running" in said.lower():
         return "LibreOffice is open: close all its windows and try again"
-    told = [text for text in map(str.strip, said.splitlines()) if text and "javaldx" not in text]
-    return f"{Path(line[0]).name} refused: {' '.join(told)[-300:] or 'it did not say why'}"
+    lines = [text for text in map(str.strip, said.splitlines()) if text and "javaldx" not in text]
+    return f"{Path(line[0]).name} refused: {' '.join(lines)[-300:] or 'it did not say why'}"

@@ -94,12 +94,12 @@ def _describer(formula: Formula) -> str:
 
 def _description(formula: Formula, category: str) -> str:
     """Write a function of its own for each formula, a line for each text: VBA limits procedures and continued lines."""
-    told = f"HeftTold({vba_text(formula.name)}, {vba_text(category)}, {vba_text(formula.help)}, texts)"
+    call = f"HeftTold({vba_text(formula.name)}, {vba_text(category)}, {vba_text(formula.help)}, texts)"
     lines = [f"Private Function {_describer(formula)}() As Boolean", "    Dim texts As Variant"]
     if formula.arguments:
         lines.append(f"    ReDim texts(0 To {len(formula.arguments) - 1})")
         lines += [f"    texts({i}) = {vba_text(argument.help)}" for i, argument in enumerate(formula.arguments)]
-    lines += [f"    {_describer(formula)} = {told}", "End Function", ""]
+    lines += [f"    {_describer(formula)} = {call}", "End Function", ""]
     return _LINE.join(lines)
 
 

@@ -47,7 +47,7 @@ def install(machine: Machine) -> list[str]:
         done.append("took off the mark by which Windows blocks files from the internet")
     write_setting(machine, _portable(machine, machine.interpreter))
     done.append(f"named {machine.interpreter} as the Python that answers, in the add-in and in {machine.settings_file}")
-    done += [f"! {told}" for told in other_add_ins(machine)]
+    done += [f"! {line}" for line in other_add_ins(machine)]
     return done
 
 
@@ -72,7 +72,7 @@ def remove(machine: Machine) -> list[str]:
         done.append(f"took the Python's name out of {machine.settings_file}")
     if not done:
         done.append("there was nothing to take away")
-    return done + [f"! {told}" for told in other_add_ins(machine)]
+    return done + [f"! {line}" for line in other_add_ins(machine)]
 
 
 def need_usable_python(machine: Machine) -> None:
