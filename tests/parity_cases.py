@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.kinds import CellError
+from evenheft.ooxml.values import CellError
 
 Arguments = tuple[object, ...]
 

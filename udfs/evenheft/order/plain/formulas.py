@@ -15,10 +15,10 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
 from evenheft.formulas.kinds import Scale, scale_named
-from evenheft.hosts.embedded import Value
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.mechanics.units import STANDARD_GRAVITY
+from evenheft.ooxml.values import Value
 
 HEFT = re.compile(r"(?:^|!)\s*(HEFT_[A-Z_0-9]+)\($", re.IGNORECASE)
 _SIMPLE = re.compile(r"""(?:'[^']+'!|\w+!)?\$?[A-Z]{1,3}\$?[0-9]+|[A-Za-z_]\w*|[0-9.]+""")
