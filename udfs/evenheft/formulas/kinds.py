@@ -122,6 +122,7 @@ def show(raw: object) -> str:
     if isinstance(raw, bool):
         return "TRUE" if raw else "FALSE"
     if isinstance(raw, int | float):
+        raw += 0.0 if raw == 0 else 0  # no -0
         return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
     if isinstance(raw, CellError):
         return raw.code
