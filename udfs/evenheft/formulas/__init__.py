@@ -13,10 +13,14 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     gradient,
     inertia_correction,
     length,
+    readings,
     rules,
     selftest,
+    set_line,
     stock,
     swingweight,
+    what_if,
+    tolerance,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import parts  # noqa: F401  as above

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import readings
-from evenheft.formulas.arguments import CLUB_MASS
-from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, Refusal
+from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
+from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import Argument
-from evenheft.mechanics.bodies import Body
+from evenheft.mechanics.bodies import Body, inertia_about_butt
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 STATICS = "Statics: moments about the fulcrum."
 PARALLEL_AXIS = "Statics and the parallel-axis theorem, any handbook of mechanics."
@@ -47,7 +48,20 @@ def readings_after(club: Body, inertia: float | None) -> tuple[float | str, ...]
     Args:
         club: the club as it will be [g, cm, g cm2].
         inertia: its inertia before, None where nobody has measured it [kg cm2].
+
+    Raises:
+        Refusal: there can be no such club.
     """
+    if not 0 < club.centre < CLUB_LENGTH.high:
+        raise Refusal(
+            "no such mass can come off there: the balance would be at {0}", Measured(round(club.centre, 2), "length")
+        )
+    if inertia is not None and club.own < -1e-6 * club.mass * club.centre**2:
+        raise Refusal(
+            f"no such mass can come off there: the inertia would be {show(round(inertia_about_butt(club), 1))} "
+            f"kg cm2, less than mass x balance squared, "
+            f"{show(round(club.mass * club.centre**2 / G_CM2_PER_KG_CM2, 1))} kg cm2"
+        )
     return readings(club) if inertia is not None else (*readings(club)[:-1], _NO_INERTIA)
 
 

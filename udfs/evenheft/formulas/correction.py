@@ -12,6 +12,7 @@ from evenheft.formulas.arguments import (
     club_of,
     level,
     need_beyond_fulcrum,
+    need_swingweight_fulcrum,
 )
 from evenheft.formulas.changes import (
     PARALLEL_AXIS,
@@ -56,6 +57,7 @@ TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass
 )
 def per_gram(position: float, fulcrum: float) -> float:
     """Points per gram [points/g] at a position [cm], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     return correction.points_per_gram(position, fulcrum)
 
 
@@ -70,6 +72,7 @@ def per_gram(position: float, fulcrum: float) -> float:
 )
 def grams_to(target: float, mass: float, balance: float, position: float, fulcrum: float) -> float:
     """Mass to add [g]: target [points], mass [g], balance [cm], position [cm], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     need_beyond_fulcrum(balance, fulcrum)
     need_off_fulcrum(position, fulcrum)
     grams = correction.grams_to(target, mass, balance, position, fulcrum)
@@ -141,6 +144,7 @@ def two_weights(
     fulcrum: float,
 ) -> tuple[float, float]:
     """Masses [g] at two positions [cm] for a target [points] and a target mass [g], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     need_beyond_fulcrum(balance, fulcrum)
     need_two_places(first_position, second_position)
     first, second = correction.two_weights(

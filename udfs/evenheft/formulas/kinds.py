@@ -16,17 +16,12 @@ from typing import Any, Literal, Protocol, TypeAlias
 from evenheft.mechanics import swingweight, units
 from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellError as CellError
 
 HeldDimension = Literal["mass", "length"]
 PASSED_ON = "! "
 """How an answer begins that is a message; it passes through further formulas unchanged."""
-
-
-@dataclass(frozen=True, slots=True)
-class CellError:
-    """An error value of the spreadsheet (#N/A, #DIV/0! ...) that a host found in a cell."""
-
-    code: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +63,7 @@ class Measured:
         return show(self.value / scale.unit(self.dimension).factor)
 
 
-class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not a failure
+class Refusal(Refused):
     """A reason not to answer, in one line that a builder reads in the cell."""
 
     def __init__(self, text: str, *measured: Measured, suspect: tuple[Measured, Quantity] | None = None) -> None:
@@ -129,6 +124,7 @@ def show(raw: object) -> str:
     if isinstance(raw, bool):
         return "TRUE" if raw else "FALSE"
     if isinstance(raw, int | float):
+        raw += 0.0 if raw == 0 else 0  # no -0
         return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
     if isinstance(raw, CellError):
         return raw.code
@@ -191,7 +187,7 @@ def need_alike(readings: Sequence[float], unit: str, least: float = 0.0) -> None
 
 
 _OR_READINGS = ", or several readings"
-_TOO_FINE_TO_SHARE = 0.5
+TOO_FINE_TO_SHARE = 0.5
 """Two weighings of a little epoxy may be this far apart, however large a share of it that is [g or cm]."""
 
 
@@ -226,7 +222,7 @@ class Quantity:
             read = read_quantities if self.measured else _read_one
             readings = read(raw if isinstance(raw, str) else "", self.dimension, unit)
         if len(readings) > 1:
-            need_alike([reading / unit.factor for reading in readings], unit.symbol, _TOO_FINE_TO_SHARE / unit.factor)
+            need_alike([reading / unit.factor for reading in readings], unit.symbol, TOO_FINE_TO_SHARE / unit.factor)
         for value in readings:
             if not self._holds(value):
                 slipped = "" if self._names_unit(raw) else self.hint(value / unit.factor, scale)

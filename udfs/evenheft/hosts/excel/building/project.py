@@ -17,6 +17,7 @@ import xlwings
 from evenheft.hosts.excel import CONFIGURATION
 from evenheft.hosts.excel.building.configuration import CODE_NAME
 from evenheft.hosts.excel.functions.vba import OPENING_MODULE, WRAPPER_MODULE, opening_module, wrapper_module
+from evenheft.ooxml.errors import Refused
 
 VBA_PART = "xl/vbaProject.bin"
 XLWINGS_MODULE = "xlwings"
@@ -41,7 +42,7 @@ ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
 WORKBOOK_SHELL = _SHELLS / "quickstart_standalone.xlsm"
 
 
-class ProjectError(Exception):
+class ProjectError(Refused):
     """The VBA project could not be put together or changed; one line."""
 
 
@@ -124,6 +125,8 @@ def _with_functions(workbook: bytes, *, fresh: bool) -> bytes:
                     raise ProjectError("has macros of its own: use it with the add-in instead")
                 _put_modules(file)
                 file.save()
+        except Refused:
+            raise
         except (pyopenvba.PyOpenVBAError, ValueError, KeyError) as error:
             raise ProjectError(f"has macros that cannot be changed: {' '.join(str(error).split())}") from None
         with zipfile.ZipFile(io.BytesIO(path.read_bytes())) as package:

@@ -12,6 +12,7 @@ from evenheft import __version__
 from evenheft.hosts.excel.building.book import build_add_in
 from evenheft.hosts.excel.building.configuration import VERSION_KEY, read_settings
 from evenheft.hosts.excel.windows.machine import Machine
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.placing import put_whole
 
 SETTING = "INTERPRETER_WIN"
@@ -21,7 +22,7 @@ MARK_OF_THE_WEB = ":Zone.Identifier"
 _SETTING_LINE = re.compile(r'\s*"([^"]*)"\s*,')
 
 
-class InstallError(Exception):
+class InstallError(Refused):
     """What stands in the way of installing, in one line with what to do."""
 
 
