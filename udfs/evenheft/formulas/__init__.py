@@ -19,8 +19,8 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     set_line,
     stock,
     swingweight,
-    what_if,
     tolerance,
+    what_if,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import parts  # noqa: F401  as above

@@ -75,8 +75,8 @@ def grams_to_inertia(target: float, mass: float, balance: float, inertia: float,
     answers=TWO,
     source=PARALLEL_AXIS,
     examples=(
-        ('=HEFT_TWO_WEIGHTS_INERTIA(395, 75.3, 2670, 94, 3, "D2", 2700, "first")', "3.40"),
-        ('=HEFT_TWO_WEIGHTS_INERTIA(395, 75.3, 2670, 94, 3, "D2", 2700, "second")', "8.5"),
+        ('=HEFT_TWO_WEIGHTS_INERTIA(395, 75.3, 2670, 94, 3, "D2", 2700, "first")', "3.38677"),
+        ('=HEFT_TWO_WEIGHTS_INERTIA(395, 75.3, 2670, 94, 3, "D2", 2700, "second")', "8.27803"),
     ),
 )
 def two_weights_inertia(
@@ -131,8 +131,8 @@ def two_weights_inertia(
     answers=(Answer("inertia", "kg cm2"),),
     source="Parallel-axis theorem, any handbook of mechanics.",
     examples=(
-        ("=HEFT_INERTIA_ABOUT(2667.23, 395, 75.3, 75.3)", "427.5"),
-        ("=HEFT_INERTIA_ABOUT(2667.23, 395, 75.3, -10)", "3301"),
+        ("=HEFT_INERTIA_ABOUT(2667.23, 395, 75.3, 75.3)", "427.544"),
+        ("=HEFT_INERTIA_ABOUT(2667.23, 395, 75.3, -10)", "3301.6"),
     ),
 )
 def inertia_about(inertia: float, mass: float, balance: float, new_axis: float, axis: float) -> float:

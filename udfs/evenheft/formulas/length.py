@@ -82,8 +82,8 @@ def lengthen(
     answers=CHANGE,
     source=STATICS,
     examples=(
-        ('=HEFT_LENGTH_TO("D4", 395, 75.3, 50, 11, "g cm", 0.6)', "0.529388"),
-        ('=HEFT_LENGTH_TO("D4", 395, 29.65, 50, 4.3, "g in")', "0.194551"),
+        ('=HEFT_LENGTH_TO("D4", 395, 75.3, 50, 11, "g cm", 0.6)', "0.557134"),
+        ('=HEFT_LENGTH_TO("D4", 395, 29.65, 50, 4.3, "g in")', "0.200927"),
     ),
 )
 def length_to(
@@ -112,7 +112,7 @@ def length_to(
     arguments=(TARGET_INERTIA, MASS, BALANCE, CLUB_INERTIA, GRIP_MASS, GRIP_BALANCE, UNITS, SHAFT_PER_CM),
     answers=CHANGE,
     source=PARALLEL_AXIS,
-    examples=(('=HEFT_LENGTH_TO_INERTIA(2700, 395, 75.3, 2670, 50, 11, "g cm", 0.6)', "0.51"),),
+    examples=(('=HEFT_LENGTH_TO_INERTIA(2700, 395, 75.3, 2670, 50, 11, "g cm", 0.6)', "0.512262"),),
 )
 def length_to_inertia(
     target: float,
@@ -124,18 +124,13 @@ def length_to_inertia(
     shaft_per_cm: float,
 ) -> float:
     """Return the change of length [cm] for a target [kg cm2]: club [g, cm, kg cm2], grip [g, cm], shaft [g/cm]."""
-    club = club_of(mass, balance, inertia)
+    club, grip = club_of(mass, balance, inertia), Body(grip_mass, grip_balance)
     need_rest_of_club(mass, grip_mass)
-    return _need_possible_change(
-        length.change_to_inertia(
-            target,
-            club,
-            Body(grip_mass, grip_balance),
-            shaft_per_cm,
-            lowest=_deepest(balance),
-            highest=LONGEST_EXTENSION,
-        )
+    change = _need_possible_change(
+        length.change_to_inertia(target, club, grip, shaft_per_cm, lowest=_deepest(balance), highest=LONGEST_EXTENSION)
     )
+    readings_after(length.lengthened(club, grip, change, shaft_per_cm), inertia)  # it must leave a possible club
+    return change
 
 
 def _deepest(balance: float) -> float:

@@ -43,8 +43,8 @@ _SECONDS_BEHIND = re.compile(r"(?<=[\d\s])s(ec(onds?)?)?\b", re.IGNORECASE)
     arguments=(
         Argument(
             "readings",
-            'One cell with readings apart by spaces or semicolons, such as "75.3 75.4 75.3", or a range of cells. Blank '
-            "ones are left out.",
+            'One cell with readings apart by spaces or semicolons, such as "75.3 75.4 75.3", or a range of cells. '
+            "Blanks are left out.",
             Cells("readings"),
             takes="table",
         ),

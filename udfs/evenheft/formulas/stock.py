@@ -95,9 +95,8 @@ def pick(grams: float, stock: Values, most: float, counts: Values | None) -> tup
     source="Branch and bound over every sharing, least grams off in all, then most evenly shared, then fewest pieces; "
     f"after {STEPS} steps the best found, which no exchange between two clubs betters.",
     examples=(
-        ('=HEFT_PICK_SET({6;5}, {4;6}, {1;1}, 1, "pieces", 1)', "6"),
-        ('=HEFT_PICK_SET({6;5}, {4;6}, {1;1}, 1, "pieces", 2)', "4"),
-        ('=HEFT_PICK_SET({6;6}, {4;6}, {1;1}, 2, "remainder", 2)', "2"),
+        ('=HEFT_PICK_SET({9;6}, {2;4;6}, {1;1;1}, 2, "pieces", 1)', "6 + 2"),
+        ('=HEFT_PICK_SET({9;6}, {2;4;6}, {1;1;1}, 2, "sum", 2)', "4"),
     ),
 )
 def pick_set(

@@ -24,9 +24,7 @@ ADDED = Quantity("mass", -1000, 1000)
 PLACE = Quantity("length", 0, 200)
 SHAFT_MASS = Quantity("mass", 15, 250, measured=True)
 SHAFT_BALANCE = Quantity("length", 8, 120, measured=True)
-GRIP_PLACE, BUTT_PLACE, GRIP_CAP = (
-    DEFAULTS[name] for name in ("grip_balance", "butt_weight_from_butt", "grip_cap")
-)
+GRIP_PLACE, BUTT_PLACE, GRIP_CAP = (DEFAULTS[name] for name in ("grip_balance", "butt_weight_from_butt", "grip_cap"))
 _IN_CM = "in cm unless units say otherwise"
 
 
@@ -116,11 +114,8 @@ _IN_CM = "in cm unless units say otherwise"
     source=f"{PARALLEL_AXIS} Weights and shaft are changed first, in the club as it is, then its length, then grip and "
     "counterweight.",
     examples=(
-        ('=HEFT_WHAT_IF(395, 75.3, "points", "g cm", , 1.27, 0.6, 50, 11)', "35.8341"),
-        (
-            '=HEFT_WHAT_IF(395, 75.3, "swingweight", "g cm", , , , 50, 11, 57, , 4, 112, , , , )',
-            "D3",
-        ),
+        ('=HEFT_WHAT_IF(395, 75.3, "points", "g cm", 2670, 1.27, 0.6, 50, 11)', "35.8341"),
+        ('=HEFT_WHAT_IF(395, 75.3, "inertia", "g cm", 2670, 1.27, 0.6, 50, 11, 57, 11, 4, 112)', "2797.16"),
     ),
 )  # fmt: skip
 def what_if(

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from evenheft.mechanics.bodies import Body, combine, moved, spread_from_butt, without
 from evenheft.mechanics.length import lengthened
 
-
 NO_GRIP = Body(0.0, 0.0)
 
 

@@ -357,8 +357,8 @@ def head_rise(
         ),
         (
             '=HEFT_HEAD_MASS({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)","Epoxy (g)"}, '
-            '{"",45,65,46,50,3}, 2850, "g cm", , "inertia")',
-            "199",
+            '{"",45,65,46,50,3}, 2850, "g cm", {"Bore to ground (cm)",3.8}, "inertia")',
+            "199.121",
         ),
     ),
 )
