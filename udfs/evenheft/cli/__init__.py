@@ -32,7 +32,7 @@ class Door(click.Group):
     """A group whose commands are imported when they are called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
-        """The commands, in the order in which a job needs them."""
+        """List the commands in the order in which a job needs them."""
         return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002

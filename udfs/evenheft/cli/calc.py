@@ -13,7 +13,7 @@ from evenheft.cli.talk import refuse
 
 @click.group("calc")
 def calc_command() -> None:
-    """The add-in for LibreOffice Calc."""
+    """Build, install or remove the add-in for LibreOffice Calc."""
 
 
 OFFICE = click.option("--office", type=click.Path(path_type=Path), help="Folder of the LibreOffice to use.")

@@ -63,21 +63,21 @@ def _of_host(module: str) -> Check:
 
 
 def _found_by(check: Check) -> list[Finding]:
-    """What a check finds; a check that fails says so, and the next one still has its turn."""
+    """Run a check for what it finds; a check that fails says so, and the next one still has its turn."""
     try:
         return check()
     except Exception as error:
-        told = " ".join(str(error).split()) or type(error).__name__
-        return [Finding("wrong", f"this could not be looked at: {told}", "tell the maintainers of Evenheft")]
+        reason = " ".join(str(error).split()) or type(error).__name__
+        return [Finding("wrong", f"this could not be looked at: {reason}", "tell the maintainers of Evenheft")]
 
 
 def own_findings() -> list[Finding]:
-    """What was found of this Python and this package."""
+    """Look at this Python and this package."""
     return [_python(), _selftest()]
 
 
 def workbook_findings(path: Path) -> list[Finding]:
-    """What was found of an order workbook; it is only read."""
+    """Look at an order workbook, which is only read."""
     from evenheft.hosts.embedded import EngineError
     from evenheft.ooxml.package import Refused
     from evenheft.order.report import open_order, report_of

@@ -12,7 +12,6 @@ from evenheft.cli.talk import refuse
 if TYPE_CHECKING:
     from evenheft.hosts.excel.building.book import Kind
 
-EXTRA = 'in the folder of Evenheft: python -m pip install ".[excel]"'
 FOLDER = click.Path(path_type=Path, file_okay=False)
 FILE = click.Path(path_type=Path)
 
@@ -31,7 +30,7 @@ def build_command(folder: Path, interpreter: str | None) -> None:
     evenheft.xlam serves every workbook on a machine (evenheft excel install puts it in place);
     evenheft-order.xlsm and .xltm carry the functions with them.
     """
-    _need_extra()
+    _need_packages()
     from evenheft.hosts.excel import ADD_IN
     from evenheft.hosts.excel.building.book import build_add_in, with_functions
     from evenheft.hosts.excel.building.package import BookError
@@ -67,7 +66,7 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     WORKBOOK is an .xlsx, or an .xlsm made by Evenheft, whose functions are brought up to date. It is
     not changed itself; everything in it but the functions is copied as it is.
     """
-    _need_extra()
+    _need_packages()
     from evenheft.hosts.excel.building.book import with_functions
     from evenheft.hosts.excel.building.package import BookError
     from evenheft.ooxml.package import Refused, read_package
@@ -123,7 +122,7 @@ def install_command() -> None:
     """Put the add-in where Excel opens it at each start, for this Windows user."""
     from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
 
-    _need_extra()
+    _need_packages()
     from evenheft.hosts.excel.building.project import ProjectError
     from evenheft.hosts.excel.windows.install import InstallError, install
 
@@ -139,7 +138,7 @@ def remove_command() -> None:
     """Take the add-in away again."""
     from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
 
-    _need_extra()
+    _need_packages()
     from evenheft.hosts.excel.windows.install import InstallError, remove
 
     try:
@@ -153,9 +152,9 @@ def _tell(lines: list[str]) -> None:
         click.echo(line, err=line.startswith("! "))
 
 
-def _need_extra() -> None:
-    """Refuse where the packages that Excel needs were not installed."""
-    from evenheft.hosts.excel import missing_packages
+def _need_packages() -> None:
+    """Refuse where the packages that Excel needs are gone, as after an installation without its dependencies."""
+    from evenheft.hosts.excel import INSTALL_AGAIN, missing_packages
 
     if missing := missing_packages():
-        refuse(f"{' and '.join(missing)} must be installed for this: {EXTRA}")
+        refuse(f"this Python lacks {' and '.join(missing)}: {INSTALL_AGAIN}")

@@ -56,14 +56,14 @@ INERTIA = Argument(
 
 
 def level(name: str, help: str, default: object = ...) -> Argument:
-    """An argument that is a number in any unit, or a swingweight label."""
+    """Describe an argument that is a number in any unit, or a swingweight label."""
     if default is ...:
         return Argument(name, help, Level(ANY_NUMBER))
     return Argument(name, help, Level(ANY_NUMBER), default)
 
 
 def mass_doubt(what: str = "scale") -> Argument:
-    """The half-width of a mass."""
+    """Describe an argument that is the half-width of a mass."""
     return Argument(
         "mass_doubt",
         f"Half-width the {what} admits to (the plus or minus), in g unless units say otherwise.",
@@ -72,7 +72,7 @@ def mass_doubt(what: str = "scale") -> Argument:
 
 
 def balance_doubt() -> Argument:
-    """The half-width of a balance point."""
+    """Describe an argument that is the half-width of a balance point."""
     return Argument(
         "balance_doubt",
         "Half-width of the balance point (the plus or minus of tape and edge), in cm unless units say otherwise.",
@@ -117,7 +117,7 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
 
 
 def club_of(mass: float, balance: float, inertia: float | None) -> Body:
-    """A club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
+    """Make a club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
 
     Args:
         mass: mass of the club [g].
@@ -138,7 +138,7 @@ Values: TypeAlias = tuple[tuple[float | None, ...], ...]
 
 
 def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float | None, float | None]]:
-    """The cells of two ranges in pairs, row by row.
+    """Pair the cells of two ranges, row by row.
 
     Args:
         first: a range [any unit].
@@ -154,5 +154,5 @@ def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float 
 
 
 def complete_pairs(first: Values, second: Values, names: str) -> list[tuple[float, float]]:
-    """The pairs of which neither cell is blank; see `side_by_side`."""
+    """Keep the pairs of which neither cell is blank; see `side_by_side`."""
     return [(a, b) for a, b in side_by_side(first, second, names) if a is not None and b is not None]

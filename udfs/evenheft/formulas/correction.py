@@ -39,7 +39,7 @@ _NO_INERTIA = f"{PASSED_ON}inertia of the club as it is must be given to tell it
 
 
 def _told(club: Body, inertia: float | None) -> tuple[float | str, ...]:
-    """The readings of a changed club; without its inertia before there is none after."""
+    """Compute the readings of a changed club; without its inertia before there is none after."""
     return readings(club) if inertia is not None else (*readings(club)[:-1], _NO_INERTIA)
 
 
@@ -121,7 +121,7 @@ def grams_to(target: float, mass: float, balance: float, position: float, fulcru
     ),
 )
 def after(mass: float, balance: float, added: float, position: float, inertia: float | None) -> tuple[float | str, ...]:
-    """Readings [g, cm, points, label, kg cm2] after a mass [g] is added at a position [cm]."""
+    """Compute readings [g, cm, points, label, kg cm2] after a mass [g] is added at a position [cm]."""
     _need_a_club_left(mass, added)
     return _told(bodies.combine([club_of(mass, balance, inertia), Body(added, position)]), inertia)
 
@@ -175,7 +175,7 @@ def lengthen(
     shaft_per_cm: float,
     inertia: float | None,
 ) -> tuple[float | str, ...]:
-    """Readings [g, cm, points, label, kg cm2] after the club becomes longer by a change [cm]."""
+    """Compute readings [g, cm, points, label, kg cm2] after the club becomes longer by a change [cm]."""
     club, grip = club_of(mass, balance, inertia), Body(grip_mass, grip_balance)
     if mass - grip_mass < CLUB_MASS.low:
         raise Refusal(

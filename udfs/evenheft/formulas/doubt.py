@@ -95,5 +95,5 @@ def inertia_doubt(
     examples=(("=HEFT_VERDICT(32.4, \"D2\", 0.5, 0.2)", "re-measure"), ('=HEFT_VERDICT(33, "D2", 0.5, 0.2)', "high")),
 )  # fmt: skip
 def verdict(value: float, target: float, tolerance: float, doubt_of_value: float) -> str:
-    """The word [-] for a value against a target, all in one unit."""
+    """Judge a value against a target, all in one unit, in a word [-]."""
     return doubt.verdict(value, target, tolerance, doubt_of_value)

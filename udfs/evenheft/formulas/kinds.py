@@ -35,13 +35,13 @@ class Scale:
     length: units.Unit
 
     def unit(self, dimension: HeldDimension) -> units.Unit:
-        """The unit for a dimension."""
+        """Pick the unit for a dimension."""
         return self.mass if dimension == "mass" else self.length
 
 
 @lru_cache(maxsize=64)
 def scale_named(text: str) -> Scale:
-    """The scale that a `units` argument names; raises ValueError as `units.find_unit_pair` does."""
+    """Find the scale that a `units` argument names; raises ValueError as `units.find_unit_pair` does."""
     return Scale(*units.find_unit_pair(text))
 
 
@@ -57,12 +57,12 @@ class Measured:
     dimension: HeldDimension
 
     def told(self, scale: Scale) -> str:
-        """The value with its unit, e.g. "35.56 cm"."""
+        """Write the value with its unit, e.g. "35.56 cm"."""
         unit = scale.unit(self.dimension)
         return f"{show(self.value / unit.factor)} {unit.symbol}"
 
     def bare(self, scale: Scale) -> str:
-        """The value without its unit."""
+        """Write the value without its unit."""
         return show(self.value / scale.unit(self.dimension).factor)
 
 
@@ -83,7 +83,7 @@ class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not
         self.suspect = suspect
 
     def told(self, scale: Scale) -> str:
-        """The line, with its values in the units of the call and a hint where a unit was likely slipped."""
+        """Write the line, with its values in the units of the call and a hint where a unit was likely slipped."""
         line = self.text.format(*(m.told(scale) for m in self.measured)) if self.measured else self.text
         if self.suspect is not None:
             value, kind = self.suspect
@@ -123,7 +123,7 @@ def is_blank(raw: object) -> bool:
 
 
 def show(raw: object) -> str:
-    """A cell's content as a message quotes it: on one line, not too long, with nothing that a terminal would obey."""
+    """Quote a cell's content for a message: on one line, not too long, with nothing that a terminal would obey."""
     if isinstance(raw, bool):
         return "TRUE" if raw else "FALSE"
     if isinstance(raw, int | float):
@@ -137,7 +137,7 @@ def show(raw: object) -> str:
 
 
 def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
-    """The line that tells why a kind could not read a cell, with what was given and a hint where there is one.
+    """Tell why a kind could not read a cell, in a line with what was given and a hint where there is one.
 
     Args:
         name: what the builder knows the cell by: an argument, a heading [-].
@@ -154,14 +154,14 @@ def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
 
 
 def finite_number(raw: object) -> float | None:
-    """A cell's number, or None where it holds none (a boolean is none)."""
+    """Read a cell's number, or None where it holds none (a boolean is none)."""
     if isinstance(raw, int | float) and not isinstance(raw, bool) and math.isfinite(raw):
         return float(raw)
     return None
 
 
 def _plain_floats(column: Sequence[object]) -> Sequence[float] | None:
-    """The column itself where it holds nothing but finite numbers."""
+    """Return the column itself where it holds nothing but finite numbers."""
     if not set(map(type, column)) <= {float, int}:
         return None
     numbers: Sequence[float] = column  # type: ignore[assignment]  # just seen to be so

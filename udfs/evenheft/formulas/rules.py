@@ -26,5 +26,5 @@ CATEGORY = "Judging"
     examples=(('=HEFT_LENGTH_LIMIT("48 1/4 in")', "too long"), ('=HEFT_LENGTH_LIMIT("48 1/4 in", "putter")', "within")),
 )  # fmt: skip
 def length_limit(length: float, putter: str) -> str:
-    """The word [-] for a length [cm]."""
+    """Judge a length [cm] in a word [-]."""
     return rules.length_limit(length, putter == "putter")

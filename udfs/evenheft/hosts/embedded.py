@@ -53,7 +53,7 @@ class EngineError(Exception):
 
 
 def as_served(formula: str) -> str:
-    """A formula with its HEFT_ calls written as this engine wants them.
+    """Write a formula with its HEFT_ calls as this engine wants them.
 
     Excel writes a function of an add-in as `[1]!HEFT_X(...)`, or with the add-in's path or
     name before the mark: that is taken away. An argument that is skipped over becomes an
@@ -153,17 +153,17 @@ class Computed:
         return cls(path.read_bytes(), name=path.name)
 
     def value(self, sheet: str, row: int, column: int) -> Value:
-        """The value of a cell, by its sheet's name and its row and column from 1."""
+        """Look up the value of a cell, by its sheet's name and its row and column from 1."""
         found: Value = _value(self._workbook.get_value(sheet, row, column))
         return found
 
     def formula(self, sheet: str, row: int, column: int) -> str | None:
-        """The formula of a cell as the engine writes it, or None."""
+        """Look up the formula of a cell as the engine writes it, or None."""
         found: str | None = self._workbook.get_formula(sheet, row, column)
         return found
 
     def named_cell(self, name: str) -> Value:
-        """The value of the cell that a defined name stands for, None where there is no such name."""
+        """Look up the value of the cell that a defined name stands for, None where there is no such name."""
         for entry in self._workbook.get_named_ranges():
             if entry["name"].lower() == name.lower() and entry["kind"] == "cell":
                 return self.value(entry["sheet"], entry["start_row"], entry["start_col"])
@@ -232,7 +232,7 @@ def _callback(formula: Formula) -> Callable[..., Any]:
 
 
 def _handed_over(raw: Any) -> Any:
-    """An argument as `formulas.call` expects it."""
+    """Turn an argument into what `formulas.call` expects."""
     if isinstance(raw, list):
         rows = raw if raw and isinstance(raw[0], list) else [raw]
         return [[_handed_over(cell) for cell in row] for row in rows] if _has_errors(rows) else rows
@@ -261,7 +261,7 @@ def _value(raw: Any) -> Any:
 
 
 def _spilled(workbook: formualizer.Workbook, first: Value) -> Value | list[list[Value]]:
-    """The range that a formula in A1 has filled, or its one value."""
+    """Read the range that a formula in A1 has filled, or its one value."""
     rows = columns = 1
     while workbook.get_value("Sheet1", rows + 1, 1) is not None:
         rows += 1
@@ -281,7 +281,7 @@ def _need_known_functions(formula: str) -> None:
 
 
 def _with_served_formulas(content: bytes) -> bytes:
-    """The package with its sheets' formulas as `as_served` writes them; the same bytes where none changes."""
+    """Rewrite the package with its sheets' formulas as `as_served` writes them; the same bytes where none changes."""
     with zipfile.ZipFile(io.BytesIO(content)) as package:
         sheets = [name for name in package.namelist() if name.startswith("xl/worksheets/") and name.endswith(".xml")]
         changed = {}
@@ -294,7 +294,7 @@ def _with_served_formulas(content: bytes) -> bytes:
 
 
 def _without_outside_formulas(sheet: bytes) -> bytes:
-    """A sheet in which what refers to another file is the value it last had: no other file is ever read.
+    """Replace what refers to another file by the value it last had: no other file is ever read.
 
     The engine itself refuses a whole workbook that has one such formula.
     """

@@ -19,7 +19,7 @@ COVERAGE = 2.0
 
 
 def combined_doubt(*contributions: float) -> float:
-    """Expanded doubt U = 2 u of a sum of uncorrelated contributions [the contributions' unit].
+    """Combine uncorrelated contributions into the expanded doubt U = 2 u of their sum [the contributions' unit].
 
     Args:
         contributions: sensitivity x half-width of each input [the result's unit].
@@ -34,7 +34,7 @@ def combined_doubt(*contributions: float) -> float:
 def points_doubt(
     mass: float, balance: float, mass_doubt: float, balance_doubt: float, fulcrum: float = FULCRUM
 ) -> float:
-    """Expanded doubt of a swingweight [points].
+    """Compute the expanded doubt of a swingweight [points].
 
     Args:
         mass: mass of the club [g].
@@ -56,7 +56,7 @@ def inertia_doubt(
     pivot: float = 0.0,
     gravity: float = STANDARD_GRAVITY,
 ) -> float:
-    """Expanded doubt of a moment of inertia from a swing [kg cm2].
+    """Compute the expanded doubt of a moment of inertia from a swing [kg cm2].
 
     The sensitivities are the partial derivatives of `bench.inertia_from_period`:
     I = m (g d T^2 / (4 pi^2) - d^2 + b^2) with d = b - p.

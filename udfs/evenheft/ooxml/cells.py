@@ -127,7 +127,7 @@ class SheetText:
                         yield number, column
 
     def merged(self) -> list[Area]:
-        """The merged areas."""
+        """Find the merged areas."""
         assert self._data is not None
         found = self._tag(b"mergeCell").finditer(self._seen, self._data.end)
         return [self._area(attribute(match[1], b"ref")) for match in found]
@@ -146,7 +146,7 @@ class SheetText:
     # ------------------------------------------------------------------ changing
 
     def edited(self, edits: Mapping[Place, Edit]) -> tuple[list[Bytes], int]:
-        """The text with some cells changed.
+        """Change some cells of the text.
 
         Args:
             edits: what to do to each cell, by row and column [-].
@@ -170,7 +170,7 @@ class SheetText:
         return self._pieces(changes), changed
 
     def _changes(self, by_row: dict[int, dict[int, Edit]]) -> tuple[list[tuple[int, int, bytes]], int]:
-        """Replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
+        """List replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
         assert self._data is not None
         changes: list[tuple[int, int, bytes]] = []
         changed = 0
@@ -209,7 +209,7 @@ class SheetText:
         return len(written)
 
     def _edited_row(self, number: int, row: _Element, edits: dict[int, Edit]) -> tuple[bytes, int]:
-        """The row's new bytes, and the number of cells changed."""
+        """Write the row's new bytes, and count the cells changed."""
         waiting = sorted(edits)
         pieces: list[bytes] = []
         changed = 0
@@ -240,7 +240,7 @@ class SheetText:
         return b"<" + self._prefix + b"row" + attributes + b">" + b"".join(pieces) + closing, changed
 
     def _edited_cell(self, row: int, column: int, cell: _Element, edit: Edit) -> bytes:
-        """A cell's new bytes; the old ones where it holds the value already."""
+        """Write a cell's new bytes; the old ones where it holds the value already."""
         old = bytes(self._text[cell.start : cell.end])
         where = reference(row, column)
         formula = self._element(b"f", cell.inner, cell.close)
@@ -270,7 +270,7 @@ class SheetText:
         return self._cell(attributes, self._formula(edit), edit.value, where)
 
     def _new_cell(self, row: int, column: int, edit: Edit, row_attributes: bytes) -> bytes:
-        """The bytes of a cell that was not there; none where it is to be empty."""
+        """Write the bytes of a cell that was not there; none where it is to be empty."""
         where = reference(row, column)
         if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
@@ -293,7 +293,7 @@ class SheetText:
         return b"<%bf>%b</%bf>" % (self._prefix, self._escaped(edit.text), self._prefix)
 
     def _content(self, value: Written, where: str, *, computed: bool) -> tuple[bytes, bytes]:
-        """The cell's type and the element that holds its value."""
+        """Write the cell's type and the element that holds its value."""
         if value is None:
             return b"", b""
         if isinstance(value, str):
@@ -314,7 +314,7 @@ class SheetText:
         return b"", self._value(_number_text(number))
 
     def _number(self, value: float | datetime.date | datetime.time | datetime.timedelta) -> float:
-        """A number, or the days that a date or time counts as."""
+        """Turn a value into a number, a date or time into the days that it counts as."""
         if isinstance(value, datetime.timedelta):
             return value / datetime.timedelta(days=1)
         if isinstance(value, datetime.time):
@@ -383,7 +383,7 @@ class SheetText:
                         self._refuse(f"has {reference(*place)} inside a formula's range")
 
     def _style_of_empty(self, column: int, row_attributes: bytes) -> int:
-        """The format that a cell has before it is there: its row's, else its column's."""
+        """Find the format that a cell has before it is there: its row's, else its column's."""
         assert self._data is not None
         if attribute(row_attributes, b"customFormat") in (b"1", b"true"):
             return _whole(attribute(row_attributes, b"s"))
@@ -393,7 +393,7 @@ class SheetText:
         return 0
 
     def _widened_dimension(self, by_row: dict[int, dict[int, Edit]]) -> list[tuple[int, int, bytes]]:
-        """The sheet's stated extent, where cells now lie beyond it: some readers stop there."""
+        """Widen the sheet's stated extent, where cells now lie beyond it: some readers stop there."""
         assert self._data is not None
         match = self._tag(b"dimension").search(self._seen, 0, self._data.start)
         if match is None or not attribute(match[1], b"ref"):
@@ -417,7 +417,7 @@ class SheetText:
         return [*pieces, view[at:]]
 
     def _well_formed(self, piece: bytes) -> bytes:
-        """The piece itself, once a parser has read it: a slip here must not reach the file."""
+        """Return the piece itself, once a parser has read it: a slip here must not reach the file."""
         try:
             expat.ParserCreate("utf-8").Parse(b"<a>" + piece + b"</a>", True)
         except expat.ExpatError:
@@ -490,20 +490,20 @@ class SheetText:
 
     @staticmethod
     def _masked(text: bytes | bytearray) -> bytes | bytearray:
-        """The text with what a parser passes over blanked out; the text itself where there is no such thing."""
+        """Blank out what a parser passes over; the text itself where there is no such thing."""
         if text.find(b"<!", 1) < 0 and text.find(b"<?", 1) < 0:
             return text
         return _UNREAD.sub(lambda match: b" " * len(match[0]), text)
 
 
 def attribute(attributes: bytes, name: bytes) -> bytes:
-    """An attribute's value out of a tag's text, b"" where it is not there."""
+    """Read an attribute's value out of a tag's text, b"" where it is not there."""
     start, end = _attribute_span(attributes, name)
     return attributes[start:end]
 
 
 def _whole(text: bytes) -> int:
-    """A whole number, 0 for what is none."""
+    """Parse a whole number, 0 for what is none."""
     return int(text) if len(text) < 10 and text.isdigit() else 0
 
 
@@ -515,7 +515,7 @@ def _attribute_span(attributes: bytes, name: bytes) -> tuple[int, int]:
 
 
 def _widened_spans(attributes: bytes, first: int, last: int) -> bytes:
-    """A row's stated first and last column, where cells now lie beyond them."""
+    """Widen a row's stated first and last column, where cells now lie beyond them."""
     start, end = _attribute_span(attributes, b"spans")
     old = re.fullmatch(rb"(\d+):(\d+)", attributes[start:end])
     if old is None:

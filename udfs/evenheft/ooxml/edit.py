@@ -150,7 +150,7 @@ def refresh_all(
 
 
 def replaced_formulas(package: Package, edits: Mapping[CellAt, Edit]) -> bytes:
-    """The workbook's bytes with some formulas replaced by others or by values.
+    """Replace some formulas of a workbook by others or by values, and return its bytes.
 
     The list of the order in which formulas are computed may no longer fit, so it is left out; a
     spreadsheet program makes its own when it opens the file. Every other part stays as it was.
@@ -182,7 +182,7 @@ def _by_sheet(edits: Mapping[CellAt, Edit]) -> dict[str, dict[Place, Edit]]:
 
 
 def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:
-    """The two lists that name the part, without it."""
+    """Rewrite the two lists that name the part, without it."""
     folder, _, file = package.workbook_part.rpartition("/")
     links = f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels"
     name = re.escape(part.rpartition("/")[2].encode())
@@ -198,7 +198,7 @@ def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:
 
 
 def sheet_text(package: Package, name: str) -> SheetText:
-    """A sheet of a package, ready to be read and changed; refused where it is not understood."""
+    """Open a sheet of a package, ready to be read and changed; refused where it is not understood."""
     sheet = package.sheet(name)
     return SheetText(
         package.read(sheet.part, to_scan=True),

@@ -136,12 +136,12 @@ class Package:
         return self.source.read()
 
     def content_type(self, part: str) -> str:
-        """What the package says a part is, "" where it says nothing."""
+        """Tell what the package says a part is, "" where it says nothing."""
         overrides, defaults = self._types
         return overrides.get(part.lower()) or defaults.get(part.rpartition(".")[2].lower(), "")
 
     def read(self, part: str, *, to_scan: bool = False) -> bytearray:
-        """A part's bytes, checked: an XML part is well formed, has no DOCTYPE and is not too deep.
+        """Read a part's bytes, checked: an XML part is well formed, has no DOCTYPE and is not too deep.
 
         Args:
             part: its name [-].
@@ -173,14 +173,14 @@ class Package:
             self.warnings += ("it has formulas that call other programs or the network, which are not run",)
 
     def sheet(self, name: str) -> Sheet:
-        """The worksheet of a name, in any case as spreadsheets have it; refused with the names there are."""
+        """Find the worksheet of a name, in any case as spreadsheets have it; refused with the names there are."""
         found = next((sheet for sheet in self.sheets if sheet.name.lower() == name.lower()), None)
         if found is None:
             self.refuse(f'has no sheet "{name}": it has {", ".join(sheet.name for sheet in self.sheets)}')
         return found
 
     def relationships(self, part: str) -> dict[str, Relationship]:
-        """A part's relationships by identifier; none where it has no such list."""
+        """Read a part's relationships by identifier; none where it has no such list."""
         folder, _, file = part.rpartition("/")
         listed = f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels"
         if listed not in self.entries:
@@ -281,7 +281,7 @@ class Package:
     # ------------------------------------------------------------------ the parts
 
     def _checked_chunks(self, part: str, callbacks: _Callbacks | None = None) -> Iterator[bytes]:
-        """The chunks of a part, each already seen by the check."""
+        """Yield the chunks of a part, each already seen by the check."""
         check = _Check(self, part, callbacks)
         try:
             with self._zip.open(self.entries[part]) as stream:
@@ -534,7 +534,7 @@ def read_package(path: Path, *, limits: Limits = LIMITS) -> Package:
 
 
 def local_name(tag: str) -> str:
-    """A tag or an attribute's name without its namespace's prefix."""
+    """Take the namespace's prefix off the name of a tag or an attribute."""
     return tag.rpartition(":")[2]
 
 
@@ -552,7 +552,7 @@ def _reason(error: OSError) -> str:
 
 
 def _inside(folder: str, target: str) -> str:
-    """The part that a relationship's target means, seen from its folder."""
+    """Resolve a relationship's target, seen from its folder, to the part that it means."""
     pieces: list[str] = [] if target.startswith("/") else [piece for piece in folder.split("/") if piece]
     for piece in target.split("/"):
         if piece == "..":
@@ -563,6 +563,6 @@ def _inside(folder: str, target: str) -> str:
 
 
 def _shown(name: str) -> str:
-    """A name from the file as a message may print it: one short line without control characters."""
+    """Show a name from the file as a message may print it: one short line without control characters."""
     plain = "".join(c if c.isprintable() else "?" for c in name)
     return plain if len(plain) <= 60 else f"{plain[:57]}..."

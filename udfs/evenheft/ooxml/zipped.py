@@ -11,7 +11,7 @@ _ALWAYS = (1980, 1, 1, 0, 0, 0)
 
 
 def packed(parts: Mapping[str, bytes]) -> bytes:
-    """A new package.
+    """Pack a new package.
 
     Args:
         parts: each part's bytes by its name, in the order in which they stand [-].
@@ -24,7 +24,7 @@ def packed(parts: Mapping[str, bytes]) -> bytes:
 
 
 def rewritten(content: bytes, parts: Mapping[str, bytes]) -> bytes:
-    """A package with some parts replaced or, at its end, added; all others as they are.
+    """Copy a package with some parts replaced or, at its end, added; all others as they are.
 
     Args:
         content: the package's bytes [-].

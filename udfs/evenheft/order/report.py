@@ -171,7 +171,7 @@ def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> O
 
 
 def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
-    """The report of a computed order."""
+    """Read the report off a computed order."""
     units = {q.key: _unit(computed, q) for q in QUANTITIES}
     rows = range(FIRST_ROW, LAST_ROW + 1)
     clubs = tuple(club for row in rows if (club := _read_club(computed, row, units)) is not None)
@@ -186,7 +186,7 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
 
 
 def as_json(report: OrderReport) -> dict[str, Any]:
-    """The report as plain data for other programs."""
+    """Lay out the report as plain data for other programs."""
     return {
         "order": report.number,
         "file": report.name,
@@ -226,7 +226,7 @@ def _read_club(computed: Computed, row: int, units: Mapping[str, str]) -> ClubRe
 
 
 def _told_once(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
-    """A slip in mass or balance is told of the swingweight, not again of what has no target."""
+    """Tell a slip in mass or balance of the swingweight, not again of what has no target."""
     messages = [j for j in judgements if j.verdict.startswith(PASSED_ON)]
     if not any(j.quantity == "swingweight" for j in messages):
         return judgements

@@ -81,14 +81,14 @@ def description() -> str:
 
 
 def carried(formulas: Iterable[Formula]) -> str:
-    """What the component must know before it can import anything, and what selftest compares."""
-    told = {
+    """Write down what the component must know before it can import anything, and what selftest compares."""
+    facts = {
         "version": evenheft.__version__,
         "service": SERVICE,
         "interface": INTERFACE,
         "formulas": [formula.name for formula in formulas],
     }
-    return json.dumps(told, indent=1)
+    return json.dumps(facts, indent=1)
 
 
 def function_texts(formulas: Iterable[Formula], service: str = SERVICE) -> str:

@@ -28,7 +28,7 @@ class VendorError(Exception):
 
 
 def wheels(target: str) -> dict[str, bytes]:
-    """The files to add to the extension for a target.
+    """Collect the files to add to the extension for a target.
 
     Args:
         target: a platform and the version of LibreOffice's Python, e.g. "windows-3.12" [-].
@@ -59,7 +59,7 @@ def _download(folder: Path, tags: tuple[str, ...], version: str) -> None:
 
 
 def _files(wheel: Path) -> list[tuple[str, bytes]]:
-    """The wheel's files by their path in the extension, without its own tests."""
+    """Read the wheel's files by their path in the extension, without its own tests."""
     with zipfile.ZipFile(wheel) as package:
         return [
             (f"pythonpath/{name}", package.read(name))

@@ -126,7 +126,7 @@ class _Looker:
         self._sheet = sheet
 
     def look(self, reference: str) -> Value:
-        """The value of a cell or a named cell."""
+        """Look up the value of a cell or a named cell."""
         from openpyxl.utils.cell import coordinate_to_tuple
 
         sheet, bang, cell = reference.rpartition("!")
@@ -151,7 +151,7 @@ def _wrong(
     computed: Computed,
     formulas: Mapping[CellAt, str],
 ) -> list[CellAt]:
-    """The translated cells that do not give the value they gave; all of them where another cell went wrong by them."""
+    """List the translated cells that do not give what they gave; all of them where another cell went wrong by them."""
     try:
         again = Computed(made, name="the copy")
     except EngineError:

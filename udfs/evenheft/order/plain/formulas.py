@@ -42,7 +42,7 @@ class _Call:
 
 
 def functions_in(formula: str) -> set[str]:
-    """The HEFT_ functions that a formula calls.
+    """Find the HEFT_ functions that a formula calls.
 
     >>> sorted(functions_in('=IF(A1="HEFT_X(", "", [1]!HEFT_LABEL(HEFT_POINTS(A1,B1)))'))
     ['HEFT_LABEL', 'HEFT_POINTS']
@@ -51,7 +51,7 @@ def functions_in(formula: str) -> set[str]:
 
 
 def plain(formula: str, look: Look) -> str:
-    """A formula with its HEFT_ calls written as ordinary arithmetic.
+    """Write a formula with its HEFT_ calls as ordinary arithmetic.
 
     Args:
         formula: the text, with its equals sign [-].
@@ -83,7 +83,7 @@ def _opens(token: Token) -> bool:
 
 
 def _rendered(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
-    """The text from a token on, up to a separator or a closing bracket that belongs to the caller."""
+    """Render the text from a token on, up to a separator or a closing bracket that belongs to the caller."""
     pieces: list[str] = []
     while at < len(tokens) and tokens[at].subtype != Token.CLOSE and tokens[at].type != Token.SEP:
         if _opens(tokens[at]):
@@ -96,7 +96,7 @@ def _rendered(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
 
 
 def _bracket(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
-    """A call or a bracket, from its opening to its close."""
+    """Render a call or a bracket, from its opening to its close."""
     opening = tokens[at].value
     closing = {"{": "}", "(": ")"}.get(opening[-1:], ")")
     arguments: list[str] = []
@@ -129,17 +129,17 @@ class _Arguments:
     look: Look
 
     def raw(self, place: int) -> str:
-        """An argument's text, "" where it is left out."""
+        """Return an argument's text, "" where it is left out."""
         return self.call.arguments[place] if place < len(self.call.arguments) else ""
 
     def need(self, place: int) -> str:
-        """An argument's text; no short equivalent without it."""
+        """Demand an argument's text; no short equivalent without it."""
         if not self.raw(place):
             raise NoPlainError(self.call.opening)
         return _bracketed(self.raw(place))
 
     def word(self, place: int, otherwise: str) -> str:
-        """A text that steers the formula, as it is now."""
+        """Read a text that steers the formula, as it is now."""
         value = self._now(place)
         if value in (None, ""):
             return otherwise
@@ -148,14 +148,14 @@ class _Arguments:
         return value
 
     def scale(self, place: int) -> Scale:
-        """The units that a call speaks in."""
+        """Read the units that a call speaks in."""
         try:
             return scale_named(self.word(place, units.DEFAULT_UNITS))
         except ValueError:
             raise NoPlainError(self.call.opening) from None
 
     def quantity(self, place: int, unit: units.Unit, otherwise: float | None = None) -> str:
-        """A mass or length as a number in g or cm; a named setting with its own unit becomes that number."""
+        """Write a mass or length as a number in g or cm; a named setting with its own unit becomes that number."""
         if not self.raw(place):
             if otherwise is None:
                 raise NoPlainError(self.call.opening)
@@ -187,7 +187,7 @@ def _translated(call: _Call, look: Look) -> str:
 
 
 def _guarded(expression: str, *numbers: str) -> str:
-    """The expression, blank while one of its inputs is: a row that is not filled in stays quiet."""
+    """Keep the expression blank while one of its inputs is: a row that is not filled in stays quiet."""
     inputs = [number for number in dict.fromkeys(numbers) if not re.fullmatch(r"[0-9.]+", number)]
     if not inputs:
         return expression
@@ -292,7 +292,7 @@ _TRANSLATIONS: dict[str, Callable[[_Arguments], str]] = {
 
 
 def translatable() -> Iterator[str]:
-    """The functions that have a short equivalent."""
+    """Yield the functions that have a short equivalent."""
     yield from _TRANSLATIONS
 
 

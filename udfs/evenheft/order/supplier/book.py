@@ -58,7 +58,7 @@ NO_NUMBER = "a number in g"
 
 
 def check_formula(row: int) -> str:
-    """The check beside a mass, as an ordinary formula: the same word as HEFT_VERDICT without a doubt."""
+    """Write the check beside a mass as an ordinary formula: the same word as HEFT_VERDICT without a doubt."""
     actual, wanted, most = (f"{column_letter(AT[key])}{row}" for key in ("actual", "mass", "tolerance"))
     # The hair keeps binary fractions from deciding: 0.7 - 0.2 is inside a tolerance of 0.5.
     hair = f"0.000000001*MAX(1,ABS({actual}),ABS({wanted}))"
@@ -70,7 +70,7 @@ def check_formula(row: int) -> str:
 
 
 def build(order: HeadsOrder) -> bytes:
-    """The supplier's workbook for an order, as a file's bytes."""
+    """Build the supplier's workbook for an order, as a file's bytes."""
     from openpyxl import Workbook
 
     from evenheft.order.drawing import looks
@@ -172,7 +172,7 @@ def _complete(sheet: Worksheet, last: int) -> None:
 
 
 def _set_text(cell: Cell, text: str) -> None:
-    """A text that stays text, whatever it begins with, also when somebody edits the cell."""
+    """Set a text that stays text, whatever it begins with, also when somebody edits the cell."""
     if not text:
         return
     from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE

@@ -46,7 +46,7 @@ _PLAIN_TYPES = frozenset(
 
 
 def build_add_in(interpreter: str | None = None) -> bytes:
-    """The add-in, from xlwings' own shell for add-ins.
+    """Build the add-in, from xlwings' own shell for add-ins.
 
     Args:
         interpreter: the path of python.exe on the machine it is for, or None: each machine's own
@@ -70,7 +70,7 @@ def build_add_in(interpreter: str | None = None) -> bytes:
 
 
 def with_functions(content: bytes, *, kind: Kind = "workbook", interpreter: str | None = None) -> bytes:
-    """A workbook with the functions inside, which then travel with it.
+    """Put the functions into a workbook, which then carries them with it.
 
     Args:
         content: the bytes of an .xlsx or .xltx, or of an .xlsm or .xltm that this function made before and
@@ -134,7 +134,7 @@ def _refreshed_functions(content: bytes, parts: Parts, kind: Kind, interpreter: 
 
 
 def _with_workbook_type(parts: Parts, kind: Kind) -> str:
-    """The list of types with the workbook's own told as one with macros."""
+    """Rewrite the list of types with the workbook's own told as one with macros."""
     types = parts.text(TYPES_PART)
     for tag in elements(types, "Override"):
         if attributes(tag).get("PartName") == f"/{parts.workbook}":
@@ -143,7 +143,7 @@ def _with_workbook_type(parts: Parts, kind: Kind) -> str:
 
 
 def _with_settings_sheet(workbook: str, relationship: str) -> str:
-    """The workbook's part with the hidden sheet as its last: the places of the others, which names go by, stay."""
+    """Add the hidden sheet as the workbook's last: the places of the others, which names go by, stay."""
     sheets = [attributes(tag) for tag in elements(workbook, "sheet")]
     if any(sheet.get("name", "").lower() == SHEET for sheet in sheets):
         raise BookError(f"has a sheet named {SHEET} already: rename it first")
@@ -157,7 +157,7 @@ def _with_settings_sheet(workbook: str, relationship: str) -> str:
 
 
 def _with_code_name(workbook: str) -> str:
-    """The workbook's part bound to the project's module ThisWorkbook."""
+    """Bind the workbook's part to the project's module ThisWorkbook."""
     tags = elements(workbook, "workbookPr")
     if tags:
         unnamed = re.sub(r"\s+codeName\s*=\s*(\"[^\"]*\"|'[^']*')", "", tags[0])

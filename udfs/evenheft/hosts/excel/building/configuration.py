@@ -26,7 +26,7 @@ _CELL = re.compile(
 
 
 def settings_sheet(interpreter: str | None) -> bytes:
-    """The sheet's part.
+    """Write the sheet's part.
 
     Args:
         interpreter: the path of the python.exe that answers, or None to leave that to each machine's own
@@ -58,7 +58,7 @@ def settings_sheet(interpreter: str | None) -> bytes:
 
 
 def read_settings(content: bytes) -> dict[str, str]:
-    """The settings inside a built add-in or workbook, by their names; none where it has no such sheet.
+    """Read the settings inside a built add-in or workbook, by their names; none where it has no such sheet.
 
     Args:
         content: the file's bytes [-].

@@ -38,7 +38,7 @@ def foreign_add_ins(content: bytes) -> list[str]:
 
 
 def relinked(content: bytes) -> bytes:
-    """A workbook whose formulas find the add-in in the start folder of whoever opens it.
+    """Make a workbook's formulas find the add-in in the start folder of whoever opens it.
 
     Args:
         content: the workbook's bytes [-].
@@ -63,7 +63,7 @@ def _foreign(text: str) -> list[str]:
 
 
 def _foreign_target(element: str) -> str:
-    """The path that a link to an Evenheft add-in names, or nothing where it is none, or is right already."""
+    """Find the path that a link to an Evenheft add-in names; nothing where it is none, or is right already."""
     link = attributes(element)
     kind, target = link.get("Type", ""), unquote(link.get("Target", "")).removeprefix("file:///")
     if "xternalLinkPath" not in kind or not _OURS.fullmatch(PureWindowsPath(target).name):

@@ -46,7 +46,7 @@ class Parts:
         )
 
     def text(self, part: str) -> str:
-        """A part's XML.
+        """Read a part's XML.
 
         Raises:
             BookError: there is no such part, or it is no text.
@@ -63,7 +63,7 @@ class Parts:
         return posixpath.join(folder, "_rels", f"{name}.rels")
 
     def sheet_part(self, name: str) -> str | None:
-        """The part of a sheet, by the sheet's name, or None."""
+        """Find the part of a sheet, by the sheet's name, or None."""
         for sheet in map(attributes, elements(self.text(self.workbook), "sheet")):
             if sheet.get("name", "").lower() == name.lower():
                 identifier = next((value for key, value in sheet.items() if key.endswith(":id")), "")
@@ -74,7 +74,7 @@ class Parts:
         return None
 
     def shared_strings(self) -> list[str]:
-        """The workbook's table of texts, in which Excel keeps what the cells hold."""
+        """Read the workbook's table of texts, in which Excel keeps what the cells hold."""
         part = posixpath.join(posixpath.dirname(self.workbook), "sharedStrings.xml")
         if part not in self.names:
             return []
@@ -83,17 +83,17 @@ class Parts:
 
 
 def elements(text: str, name: str) -> list[str]:
-    """The start tags of all elements of a name, whatever their prefix."""
+    """Find the start tags of all elements of a name, whatever their prefix."""
     return re.findall(rf"<(?:\w+:)?{name}\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*>", text)
 
 
 def attributes(tag: str) -> dict[str, str]:
-    """A start tag's attributes by their names."""
+    """Read a start tag's attributes by their names."""
     return {name: unescape(value[1:-1]) for name, value in re.findall(r"([\w:]+)\s*=\s*(\"[^\"]*\"|'[^']*')", tag)}
 
 
 def relationship(text: str, *, kind: str = "", identifier: str = "") -> dict[str, str] | None:
-    """The first relationship of a kind, or with an identifier, or None.
+    """Find the first relationship of a kind, or with an identifier, or None.
 
     Args:
         text: a part of relationships [-].
@@ -107,14 +107,14 @@ def relationship(text: str, *, kind: str = "", identifier: str = "") -> dict[str
 
 
 def free_identifiers(relationships: str, count: int) -> list[str]:
-    """Identifiers that no relationship of a part has yet."""
+    """Make identifiers that no relationship of a part has yet."""
     taken = {attributes(tag).get("Id") for tag in elements(relationships, "Relationship")}
     free = (f"rIdHeft{n}" for n in range(1, len(taken) + count + 1))
     return [identifier for identifier in free if identifier not in taken][:count]
 
 
 def with_children(text: str, parent: str, added: str) -> str:
-    """A text with elements added as the last children of another; they take their parent's namespace prefix.
+    """Add elements as the last children of another; they take their parent's namespace prefix.
 
     Raises:
         BookError: there is no such parent.

@@ -46,7 +46,7 @@ class ProjectError(Exception):
 
 
 def fresh_project() -> bytes:
-    """The VBA project that xlwings ships for a workbook, with the functions put in.
+    """Build the VBA project that xlwings ships for a workbook, with the functions put in.
 
     The add-in is given the same one: there xlwings reads the settings of its own file only,
     where its project for add-ins would let the active workbook name the program to be run.
@@ -55,7 +55,7 @@ def fresh_project() -> bytes:
 
 
 def refreshed_project(workbook: bytes) -> bytes:
-    """The VBA project of a workbook that Evenheft built, with its functions as they are now.
+    """Rebuild the VBA project of a workbook that Evenheft built, with its functions as they are now.
 
     Args:
         workbook: the bytes of an .xlsm that holds one [-].
@@ -67,7 +67,7 @@ def refreshed_project(workbook: bytes) -> bytes:
 
 
 def adapted_xlwings(source: str) -> str:
-    """The VBA of xlwings, as far as a formula needs it and no cell can misuse it.
+    """Adapt the VBA of xlwings: as far as a formula needs it and no cell can misuse it.
 
     Every formula of every workbook can call a public function of a loaded add-in, without its macros being asked
     about. xlwings' module has functions that run Python code, start programs, and read and write files: they are

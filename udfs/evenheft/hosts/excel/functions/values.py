@@ -36,7 +36,7 @@ _FIRST_DAY = datetime.date(1900, 1, 1)
 
 
 def handed_over(given: Sequence[Any]) -> list[Any]:
-    """A call's arguments as `formulas.call` expects them, with what is left out at the end taken away."""
+    """Turn a call's arguments into what `formulas.call` expects, with what is left out at the end taken away."""
     count = len(given)
     while count and given[count - 1] is MISSING:
         count -= 1
@@ -44,7 +44,7 @@ def handed_over(given: Sequence[Any]) -> list[Any]:
 
 
 def handed_back(answer: Cell | Grid) -> list[list[Cell]]:
-    """An answer as rows of cells, in lists; xlwings makes one cell of one row with one cell.
+    """Return an answer as rows of cells, in lists; xlwings makes one cell of one row with one cell.
 
     Never tuples: pywin32 takes a tuple that a server returns for the result and the arguments by reference, and
     hands on its first item alone, which would be the first row or cell of a range.
@@ -78,7 +78,7 @@ def _cell(raw: Any) -> Any:
 
 
 def _date_or_time(moment: datetime.datetime) -> datetime.date | datetime.time:
-    """A date or time as a message shows it: without the zone that COM adds, and without a midnight or day nought."""
+    """Show a date or time as a message does: without the zone that COM adds, and without a midnight or day nought."""
     plain = moment.replace(tzinfo=None)
     if plain.date() < _FIRST_DAY:
         return plain.time()
