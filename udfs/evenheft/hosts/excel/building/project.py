@@ -16,7 +16,14 @@ import xlwings
 
 from evenheft.hosts.excel import CONFIGURATION
 from evenheft.hosts.excel.building.configuration import CODE_NAME
-from evenheft.hosts.excel.functions.vba import OPENING_MODULE, WRAPPER_MODULE, opening_module, wrapper_module
+from evenheft.hosts.excel.functions.vba import (
+    OPENING_MODULE,
+    PYTHON_MODULE,
+    WRAPPER_MODULE,
+    opening_module,
+    python_module,
+    wrapper_module,
+)
 
 VBA_PART = "xl/vbaProject.bin"
 XLWINGS_MODULE = "xlwings"
@@ -25,16 +32,16 @@ OTHER_XLWINGS = "this version of xlwings is not the one that Evenheft was writte
 
 NEEDED = frozenset(
     """
-    XLPy XLPyCommand XLPyLoadDLL GetConfig GetConfigFromSheet GetConfigFromFile GetConfigFilePath
-    GetDirectoryConfigFilePath GetDirectoryPath GetDirectory GetFullName GetUdfModules GetMacDir FileExists
+    GetConfig GetConfigFromSheet GetConfigFromFile GetConfigFilePath
+    GetDirectoryConfigFilePath GetDirectoryPath GetDirectory GetFullName GetMacDir FileExists
     FileExistsOnWindows FileOrFolderExistsOnMac ParentFolder SheetExists ExpandEnvironmentStrings WScript
     """.split()  # noqa: SIM905  a list of quoted names would be hard to read
 )
-"""The procedures of xlwings' module that a formula needs, and those that they call."""
+"""The procedures of xlwings' module that read settings, and those that they call."""
 
 _PROCEDURE = re.compile(r"\s*(?:(?:Public|Private|Static)\s+)*(?:Function|Sub)\s+(\w+)")
 _END_OF_PROCEDURE = re.compile(r"\s*End (?:Function|Sub)\b")
-_DECLARED = re.compile(r"(?m)^(\s*)Declare\b")
+_DECLARATIONS = re.compile(r"^#If VBA7 Then\n.*?^#End If\n", re.DOTALL | re.MULTILINE)
 
 _SHELLS = Path(xlwings.__file__).parent
 ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
