@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 from evenheft.cli import main
 from evenheft.hosts.excel import INSTALL_AGAIN
 from evenheft.hosts.excel.building.project import WORKBOOK_SHELL
-from evenheft.ooxml.zipped import rewritten
+from packages import with_parts
 from windows_machine import machine_in
 
 
@@ -102,7 +102,7 @@ def test_relink_copies_a_workbook_that_points_elsewhere(workbook: Path) -> None:
         'Target="file:///C:\\Users\\Pat\\evenheft.xlam" TargetMode="External"/></Relationships>'
     )
     part = "xl/externalLinks/_rels/externalLink1.xml.rels"
-    workbook.write_bytes(rewritten(workbook.read_bytes(), {part: link.encode()}))
+    workbook.write_bytes(with_parts(workbook.read_bytes(), {part: link.encode()}))
     result = run("relink", workbook)
     assert result.exit_code == 0, result.output
     assert result.stdout == (

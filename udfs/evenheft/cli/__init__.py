@@ -11,6 +11,8 @@ import importlib
 import click
 
 from evenheft import __version__
+from evenheft.cli.talk import refuse
+from evenheft.ooxml.errors import Refused
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
@@ -30,6 +32,13 @@ COMMANDS: dict[str, tuple[str, str]] = {
 
 class Door(click.Group):
     """A group whose commands are imported when they are called."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command; whatever is refused anywhere in the house is told here, in one line."""
+        try:
+            return super().invoke(ctx)
+        except Refused as reason:
+            refuse(str(reason))
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
         """List the commands in the order in which a job needs them."""

@@ -78,17 +78,16 @@ def own_findings() -> list[Finding]:
 
 def workbook_findings(path: Path) -> list[Finding]:
     """Look at an order workbook, which is only read."""
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.report import open_order, report_of
 
     try:
-        computed, warnings = open_order(path)
-    except (Refused, EngineError) as error:
+        order = open_order(path)
+    except Refused as error:
         return [Finding("wrong", str(error), "open a copy of it from before, or begin a new one with: evenheft new")]
-    report = report_of(computed, path.name, warnings)
+    report = report_of(order.computed, path.name, order.package.warnings)
     found = [Finding("ok", f"an order of {len(report.clubs)} clubs that this Evenheft can read")]
-    return found + [Finding("note", warning, "nothing, where you put it there yourself") for warning in warnings]
+    return found + [Finding("note", warning, "nothing, where you put it there yourself") for warning in report.warnings]
 
 
 def _python() -> Finding:

@@ -33,23 +33,19 @@ def build_command(folder: Path, interpreter: str | None) -> None:
     _need_packages()
     from evenheft.hosts.excel import ADD_IN
     from evenheft.hosts.excel.building.book import build_add_in, with_functions
-    from evenheft.hosts.excel.building.package import BookError
-    from evenheft.hosts.excel.building.project import ProjectError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import template_file, write_new
 
     try:
         if taken := [name for name in (ADD_IN, *_ORDERS) if (folder / name).exists()]:
             refuse(f"{', '.join(taken)} exists already in {folder}: choose another folder with --to")
-        order = template_file("xlsx").read_bytes()
-        made = {ADD_IN: build_add_in(interpreter)}
-        made |= {name: with_functions(order, kind=kind, interpreter=interpreter) for name, kind in _ORDERS.items()}
+        with read_package(template_file("xlsx")) as order:
+            made = {ADD_IN: build_add_in(interpreter)}
+            made |= {name: with_functions(order, kind=kind, interpreter=interpreter) for name, kind in _ORDERS.items()}
         folder.mkdir(parents=True, exist_ok=True)
         for name, content in made.items():
             write_new(folder / name, content)
             click.echo(folder / name)
-    except (Refused, BookError, ProjectError) as error:
-        refuse(str(error))
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror or error}")
 
@@ -68,22 +64,16 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     """
     _need_packages()
     from evenheft.hosts.excel.building.book import with_functions
-    from evenheft.hosts.excel.building.package import BookError
-    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import free_name, write_new
 
     target = target or free_name(workbook.parent, workbook.stem, "xlsm")
     kinds: dict[str, Kind] = {".xlsm": "workbook", ".xltm": "template"}
     if target.suffix.lower() not in kinds:
         refuse(f"{target.name} must end in .xlsm, or in .xltm for a template: only such files carry functions")
-    try:
-        with read_package(workbook) as package:
-            content = package.content
-        write_new(target, with_functions(content, kind=kinds[target.suffix.lower()]))
-    except Refused as error:
-        refuse(str(error))
-    except BookError as error:
-        refuse(f"{workbook.name} {error}")
+    with read_package(workbook) as package:
+        content = with_functions(package, kind=kinds[target.suffix.lower()])
+    write_new(target, content)
     click.echo(target)
 
 
@@ -97,54 +87,41 @@ def relink_command(workbook: Path, target: Path | None) -> None:
     point at the add-in of the machine it was saved on.
     """
     from evenheft.hosts.excel.building.links import foreign_add_ins, relinked
-    from evenheft.hosts.excel.building.package import BookError
-    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import free_name, write_new
 
-    try:
-        with read_package(workbook) as package:
-            content = package.content
-        places = list(dict.fromkeys(foreign_add_ins(content)))
+    with read_package(workbook) as package:
+        places = list(dict.fromkeys(foreign_add_ins(package)))
         if not places:
             click.echo(f"{workbook.name} points at no add-in of another machine: nothing to do")
             return
-        target = target or free_name(workbook.parent, f"{workbook.stem}-relinked", workbook.suffix.lstrip("."))
-        write_new(target, relinked(content))
-    except Refused as error:
-        refuse(str(error))
-    except BookError as error:
-        refuse(f"{workbook.name} {error}")
+        content = relinked(package)
+    target = target or free_name(workbook.parent, f"{workbook.stem}-relinked", workbook.suffix.lstrip("."))
+    write_new(target, content)
     click.echo(f"{workbook.name} pointed at {', '.join(places)}; {target.name} points at the add-in of this machine")
 
 
 @excel_command.command("install")
 def install_command() -> None:
     """Put the add-in where Excel opens it at each start, for this Windows user."""
-    from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
+    from evenheft.hosts.excel.windows.machine import this_machine
 
     _need_packages()
-    from evenheft.hosts.excel.building.project import ProjectError
-    from evenheft.hosts.excel.windows.install import InstallError, install
+    from evenheft.hosts.excel.windows.install import install
 
-    try:
-        _tell(install(this_machine()))
-    except (NotWindows, InstallError, ProjectError) as error:
-        refuse(str(error))
+    _tell(install(this_machine()))
     click.echo("start Excel and type =HEFT_VERSION() into a cell")
 
 
 @excel_command.command("remove")
 def remove_command() -> None:
     """Take the add-in away again."""
-    from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
+    from evenheft.hosts.excel.windows.machine import this_machine
 
     _need_packages()
-    from evenheft.hosts.excel.windows.install import InstallError, remove
+    from evenheft.hosts.excel.windows.install import remove
 
-    try:
-        _tell(remove(this_machine()))
-    except (NotWindows, InstallError) as error:
-        refuse(str(error))
+    _tell(remove(this_machine()))
 
 
 def _tell(lines: list[str]) -> None:

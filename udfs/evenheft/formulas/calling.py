@@ -193,6 +193,8 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
         answers = list(map(formula.function, *columns))
         if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
             answers = [_answered(formula, answer, scale, pick) for answer in answers]
+        else:
+            answers = _unsigned_zeros(answers)
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
@@ -325,7 +327,7 @@ def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: in
         dimension = formula.answers[at].dimension
         if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
             column = [value if isinstance(value, str) else value / factor for value in column]
-        told.append(column if _all_cells(column) else list(map(_safe, column)))
+        told.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
     return tuple(zip(*told, strict=True))
 
 
@@ -349,7 +351,14 @@ def _safe(value: Any) -> Cell:
     number = float(value)
     if not math.isfinite(number):
         raise ArithmeticError("not a finite number")
-    return number
+    return number + 0.0  # a zero has no sign in a cell
+
+
+def _unsigned_zeros(column: list[Any]) -> list[Any]:
+    """A column of numbers, or of texts, without -0.0, which some programs show as it is."""
+    if column and type(column[0]) is float and 0.0 in column:
+        return [number + 0.0 for number in column]
+    return column
 
 
 def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
@@ -402,7 +411,9 @@ def plain_server(formula: Formula) -> PlainServer | None:
             return None
         kind = type(answer)
         # A number less itself is 0, but for what is no number and what is infinite.
-        return answer if kind is str or (kind is float and answer - answer == 0.0) else None
+        if kind is float:
+            return answer + 0.0 if answer - answer == 0.0 else None  # and -0.0 with 0.0 is 0.0
+        return answer if kind is str else None
 
     return plain
 

@@ -14,17 +14,12 @@ from functools import lru_cache
 from typing import Any, Literal, Protocol, TypeAlias
 
 from evenheft.mechanics import swingweight, units
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellError as CellError
 
 HeldDimension = Literal["mass", "length"]
 PASSED_ON = "! "
 """How an answer begins that is a message; it passes through further formulas unchanged."""
-
-
-@dataclass(frozen=True, slots=True)
-class CellError:
-    """An error value of the spreadsheet (#N/A, #DIV/0! ...) that a host found in a cell."""
-
-    code: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +61,7 @@ class Measured:
         return show(self.value / scale.unit(self.dimension).factor)
 
 
-class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not a failure
+class Refusal(Refused):
     """A reason not to answer, in one line that a builder reads in the cell."""
 
     def __init__(self, text: str, *measured: Measured, suspect: tuple[Measured, Quantity] | None = None) -> None:
@@ -127,6 +122,7 @@ def show(raw: object) -> str:
     if isinstance(raw, bool):
         return "TRUE" if raw else "FALSE"
     if isinstance(raw, int | float):
+        raw += 0.0 if raw == 0 else 0  # no -0
         return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
     if isinstance(raw, CellError):
         return raw.code

@@ -6,13 +6,12 @@ import math
 import re
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TypeAlias
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.package import Package, local_name
+from evenheft.ooxml.checking import local_name
+from evenheft.ooxml.package import Package
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_number
+from evenheft.ooxml.values import CellError, Held
 
-Held: TypeAlias = float | str | bool | CellError
 MOST_CELLS = 4_000_000
 """Above which a sheet is not read into memory."""
 
@@ -135,21 +134,6 @@ def drawn_over(package: Package, name: str) -> list[Area]:
         if link.kind == "drawing" and link.target in package.entries:
             package.walk(link.target, start, end, told.append)
     return areas
-
-
-def plain_text(value: object) -> str:
-    r"""Write a stored value as one line of text without characters that a terminal would obey.
-
-    >>> plain_text("a\x1b[2J\nb"), plain_text(7.0), plain_text(None)
-    ('a [2J b', '7', '')
-    """
-    if value is None:
-        return ""
-    if isinstance(value, CellError):
-        value = value.code
-    if isinstance(value, float) and value == int(value):
-        value = int(value)
-    return " ".join("".join(c if c.isprintable() else " " for c in str(value)).split())
 
 
 class _Reader:

@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO, TypeAlias
 
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 
 _LEFTOVER = ".evenheft-"
 _LEFTOVER_AGE = 3600.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.replace import written_beside
 
 

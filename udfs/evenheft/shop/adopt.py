@@ -8,15 +8,19 @@ from pathlib import Path
 
 from evenheft.formulas.headed.headings import VOCABULARY
 from evenheft.formulas.headed.rows import REQUIRED as FORECAST_NEEDS
-from evenheft.formulas.kinds import PASSED_ON, CellError, show, what_is_wrong
-from evenheft.hosts.embedded import Value, compute_beside
+from evenheft.formulas.kinds import PASSED_ON, show, what_is_wrong
+from evenheft.hosts.embedded import compute_beside
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import points_from_label
-from evenheft.ooxml.cells import Edit, NewFormula, Put
+from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.edit import CellAt, edit_cells
-from evenheft.ooxml.package import Package, Refused, local_name, open_package
+from evenheft.ooxml.edits import Edit, NewFormula, Put
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import column_letter
-from evenheft.ooxml.reading import SheetContent, drawn_over, plain_text, read_sheet
+from evenheft.ooxml.reading import SheetContent, drawn_over, read_sheet
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import CellError, Value
 from evenheft.shop.table import ShopColumn, ShopTable, find_table, unreadable
 
 MARK = "(Evenheft)"

@@ -10,9 +10,10 @@ from evenheft.formulas.headed.headings import VOCABULARY, HeadingReading, needs_
 from evenheft.formulas.headed.rows import column_under
 from evenheft.formulas.kinds import Refusal, is_blank
 from evenheft.mechanics import units
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area, column_letter
-from evenheft.ooxml.reading import SheetContent, plain_text
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.text import plain_text
 
 SEARCHED_ROWS = 60
 """How far down headings are looked for."""

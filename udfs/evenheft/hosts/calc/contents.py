@@ -13,7 +13,10 @@ from evenheft.hosts.calc import EXTENSION, INTERFACE, SERVICE
 from evenheft.hosts.calc.typelib import parameter_name, type_library
 
 CARRIED_PACKAGES = ("mechanics", "formulas")
-CARRIED_FILES = ("__init__.py", "hosts/__init__.py", "hosts/calc/__init__.py", "hosts/calc/serving.py")
+CARRIED_FILES = (
+    *("__init__.py", "ooxml/__init__.py", "ooxml/errors.py", "ooxml/values.py", "ooxml/text.py"),
+    *("hosts/__init__.py", "hosts/calc/__init__.py", "hosts/calc/serving.py"),
+)
 """The part of the package that runs inside LibreOffice; it needs nothing but the standard library."""
 
 OLDEST_OFFICE = "25.2"

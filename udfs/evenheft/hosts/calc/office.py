@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenheft.hosts.calc import EXTENSION
+from evenheft.ooxml.errors import Refused
 
 PATIENCE = 180
 """How long LibreOffice may take for one errand, first starts on slow machines included [s]."""
@@ -25,7 +26,7 @@ PROOF = (("=HEFT_SELFTEST()", "ok, evenheft"), ("=HEFT_MOMENT(430,75.56)", "1720
 """Formulas that the add-in is proven by, and how their answers begin."""
 
 
-class OfficeError(Exception):
+class OfficeError(Refused):
     """LibreOffice is missing or refused something; the text is one line for a builder."""
 
 

@@ -13,6 +13,8 @@ import tempfile
 import zipfile
 from pathlib import Path, PurePosixPath
 
+from evenheft.ooxml.errors import Refused
+
 PACKAGES = ("numpy", "scipy")
 PLATFORMS = {
     "windows": ("win_amd64",),
@@ -23,7 +25,7 @@ PLATFORMS = {
 """The kinds of machine by the name a builder types, each with the tags that its wheels carry."""
 
 
-class VendorError(Exception):
+class VendorError(Refused):
     """The wheels cannot be had; the text is one line for a builder."""
 
 

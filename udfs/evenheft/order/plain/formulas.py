@@ -15,10 +15,10 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
 from evenheft.formulas.kinds import Scale, scale_named
-from evenheft.hosts.embedded import Value
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.mechanics.units import STANDARD_GRAVITY
+from evenheft.ooxml.values import Value
 
 HEFT = re.compile(r"(?:^|!)\s*(HEFT_[A-Z_0-9]+)\($", re.IGNORECASE)
 _SIMPLE = re.compile(r"""(?:'[^']+'!|\w+!)?\$?[A-Z]{1,3}\$?[0-9]+|[A-Za-z_]\w*|[0-9.]+""")
@@ -219,6 +219,8 @@ def _label(a: _Arguments) -> str:
 
 
 def _inertia(a: _Arguments) -> str:
+    if a.raw(6) or a.raw(7):  # a half-angle, a number of swings
+        raise NoPlainError(a.call.opening)
     scale = a.scale(3)
     mass, balance = a.quantity(0, scale.mass), a.quantity(1, scale.length)
     period, pivot = a.need(2), a.quantity(4, scale.length, 0.0)
@@ -233,8 +235,11 @@ def _doubt(a: _Arguments) -> str:
     mass, balance = a.quantity(0, scale.mass), a.quantity(1, scale.length)
     by_mass = f"({balance}-{a.quantity(5, scale.length, FULCRUM)})*{a.quantity(2, scale.mass)}"
     by_balance = f"{mass}*{a.quantity(3, scale.length)}"
+    if a.raw(6) or a.raw(7):
+        raise NoPlainError(a.call.opening)
     point = "(28.349523125*2.54*1.75)"
-    return _guarded(f"2*SQRT((({by_mass})^2+({by_balance})^2)/3)/{point}", mass, balance)
+    spread, most = f"2*SQRT((({by_mass})^2+({by_balance})^2)/3)", f"{by_mass}+{by_balance}"
+    return _guarded(f"MIN({spread},{most})/{point}", mass, balance)
 
 
 def _verdict(a: _Arguments) -> str:
@@ -271,6 +276,8 @@ def _from_butt(a: _Arguments) -> str:
 
 
 def _length_limit(a: _Arguments) -> str:
+    if a.raw(3):
+        raise NoPlainError(a.call.opening)
     length = a.quantity(0, a.scale(2).length)
     other = f'{a.need(1)}<>"putter"' if a.raw(1) else "TRUE"
     long = f'IF(AND({length}>48*2.54*(1+0.000000001),{other}),"too long","within")'

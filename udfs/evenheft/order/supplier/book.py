@@ -8,9 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from evenheft.formulas.kinds import is_blank, show
-from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import read_package
 from evenheft.ooxml.places import column_letter
-from evenheft.ooxml.reading import Held, SheetContent, plain_text, read_sheet
+from evenheft.ooxml.reading import SheetContent, read_sheet
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import Held
 from evenheft.order.supplier.out import GRAMS, HeadsOrder, Wanted, read_mass
 
 if TYPE_CHECKING:

@@ -13,9 +13,12 @@ from pathlib import Path
 
 from evenheft.formulas.headed.headings import VOCABULARY
 from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
-from evenheft.hosts.embedded import Computed, Value
-from evenheft.ooxml.package import Refused, read_package
-from evenheft.ooxml.reading import SheetContent, plain_text, read_sheet
+from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import read_package
+from evenheft.ooxml.reading import SheetContent, read_sheet
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import Value
 from evenheft.order.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
 from evenheft.order.report import need_order
 
@@ -91,7 +94,7 @@ def open_for_supplier(path: Path) -> OpenedOrder:
         EngineError: the embedded engine cannot compute it.
     """
     with read_package(path) as package:
-        computed = Computed(package.content, name=path.name)
+        computed = Computed(package)
         need_order(computed, path.name)
         sheet = package.sheet(SUPPLIER.sheet)
         order = OpenedOrder(path.name, computed, read_sheet(package, sheet.name), sheet.hidden, package.warnings)

@@ -24,6 +24,7 @@ from evenheft.hosts.excel.functions.vba import (
     python_module,
     wrapper_module,
 )
+from evenheft.ooxml.errors import Refused
 
 VBA_PART = "xl/vbaProject.bin"
 XLWINGS_MODULE = "xlwings"
@@ -48,7 +49,7 @@ ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
 WORKBOOK_SHELL = _SHELLS / "quickstart_standalone.xlsm"
 
 
-class ProjectError(Exception):
+class ProjectError(Refused):
     """The VBA project could not be put together or changed; one line."""
 
 
@@ -78,9 +79,8 @@ def adapted_xlwings(source: str) -> str:
 
     Every formula of every workbook can call a public function of a loaded add-in, without its macros being asked
     about. xlwings' module has functions that run Python code, start programs, and read and write files: they are
-    taken out, what calls its library is made private, and the module itself is private to the project.
-
-    Besides, its settings go by our name, and our check comes before Python is called.
+    taken out, with what calls its library (which `evenheft_python` does), and what is left reads settings: it is
+    private to the project, its settings go by our name, and it needs no active worksheet to read them.
 
     Args:
         source: the module `xlwings` of its shell for workbooks [-].
@@ -88,13 +88,14 @@ def adapted_xlwings(source: str) -> str:
     Raises:
         ProjectError: it is not the module that this version was written for.
     """
-    adapted = _DECLARED.sub(r"\1Private Declare", _needed_procedures(source.replace("\r\n", "\n")))
+    adapted, declarations = _DECLARATIONS.subn("", _needed_procedures(source.replace("\r\n", "\n")))
+    if declarations != 1:
+        raise ProjectError(OTHER_XLWINGS)
     for old, new in (
         ('Attribute VB_Name = "xlwings"\n', 'Attribute VB_Name = "xlwings"\nOption Private Module\n'),
         ('PROJECT_NAME As String = "xlwings"', f'PROJECT_NAME As String = "{CONFIGURATION}"'),
-        ("Private Sub XLPyLoadDLL()\n", "Private Sub XLPyLoadDLL()\n    HeftNeedPython\n"),
-        # -P: a file of Python's that lies in the folder Excel happens to be in must not be taken for a library.
-        ('" -B -c ""import sys, os;', '" -B -P -c ""import sys, os;'),
+        # A file of the start folder is read before there is an active worksheet, which a bare Range belongs to.
+        ("In Range(sht.Range", "In sht.Range(sht.Range"),
     ):
         if adapted.count(old) != 1:
             raise ProjectError(OTHER_XLWINGS)
@@ -131,6 +132,8 @@ def _with_functions(workbook: bytes, *, fresh: bool) -> bytes:
                     raise ProjectError("has macros of its own: use it with the add-in instead")
                 _put_modules(file)
                 file.save()
+        except Refused:
+            raise
         except (pyopenvba.PyOpenVBAError, ValueError, KeyError) as error:
             raise ProjectError(f"has macros that cannot be changed: {' '.join(str(error).split())}") from None
         with zipfile.ZipFile(io.BytesIO(path.read_bytes())) as package:
@@ -150,7 +153,8 @@ def _put_modules(file: pyopenvba.ExcelFile) -> None:
         xlwings_module = adapted_xlwings(shell.get_module(XLWINGS_MODULE))
     _put(file, XLWINGS_MODULE, xlwings_module)
     _put(file, WRAPPER_MODULE, wrapper_module())
-    _put(file, OPENING_MODULE, opening_module(xlwings.__version__))
+    _put(file, PYTHON_MODULE, python_module(xlwings.__version__))
+    _put(file, OPENING_MODULE, opening_module())
 
 
 def _put(file: pyopenvba.ExcelFile, name: str, source: str) -> None:

@@ -9,7 +9,7 @@ from itertools import chain
 from typing import Any
 
 from evenheft.formulas.calling import Cell, Grid
-from evenheft.formulas.kinds import CellError
+from evenheft.ooxml.values import CellError
 
 
 class _Missing:

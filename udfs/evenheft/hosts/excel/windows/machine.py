@@ -11,6 +11,7 @@ from pathlib import Path, PureWindowsPath
 from typing import Protocol
 
 from evenheft.hosts.excel import ADD_IN, CONFIGURATION
+from evenheft.ooxml.errors import Refused
 
 OFFICE_VERSIONS = ("16.0", "15.0")
 """Office's own version numbers: 16.0 is every Excel since 2016, and Microsoft 365."""
@@ -155,7 +156,7 @@ class Machine:
                         yield Path(path)
 
 
-class NotWindows(Exception):  # noqa: N818  it is an answer, not a failure
+class NotWindows(Refused):
     """This is no Windows machine; the text tells what is possible instead."""
 
 
