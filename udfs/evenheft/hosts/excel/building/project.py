@@ -111,6 +111,8 @@ def _needed_procedures(source: str) -> str:
         if not inside and (header := _PROCEDURE.match(line)):
             inside = header[1]
             found.add(inside)
+            if inside not in NEEDED and lines and lines[-1].startswith("#If"):
+                lines.pop()  # a header of two forms: its #Else and #End If go with the procedure
         if not inside or inside in NEEDED:
             lines.append(line)
         if _END_OF_PROCEDURE.match(line):

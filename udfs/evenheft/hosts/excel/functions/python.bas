@@ -25,19 +25,22 @@ Private Python As String
 Private Restarts As Long
 
 Public Function HeftAnswer(ByVal formula As String, ByVal names As String, ByRef given As Variant) As Variant
-    Dim again As Boolean
+    Dim again As Boolean, number As String, text As String
     On Error GoTo Failed
     If Python = "" Then HeftFindPython
 CallPython:
     HeftAnswer = HeftServer().CallUDF("@SERVED@", (formula), HeftValues(given, names))
     Exit Function
 Failed:
-    If HeftStopped(CStr(Err.Number)) And Not again Then
+    'At once: a call of another procedure may clear them.
+    number = CStr(Err.Number)
+    text = Err.Description
+    If HeftStopped(number) And Not again Then
         again = True
         Restarts = Restarts + 1
         Resume CallPython
     End If
-    HeftAnswer = HeftLine(Err.Description)
+    HeftAnswer = HeftLine(text, IIf(HeftStopped(number), "Python has stopped", "Python could not answer"))
 End Function
 
 Private Function HeftValues(ByRef given As Variant, ByVal names As String) As Variant
@@ -98,25 +101,26 @@ Private Function HeftStopped(ByVal text As String) As Boolean
     Next number
 End Function
 
-Private Function HeftLine(ByVal text As String) As String
-    Dim lines As Variant
-    If Left$(text, 2) = "! " Then
-        HeftLine = Left$(text, LongestText)
-    Else
+Private Function HeftLine(ByVal text As String, ByVal what As String) As String
+    Dim lines As Variant, i As Long
+    If Left$(text, 2) <> "! " Then
         'The last line of a Python error says what it is; those before it say where.
-        lines = Split(Replace(Trim$(text), vbCr, ""), vbLf)
-        Do While UBound(lines) > 0 And Trim$(lines(UBound(lines))) = ""
-            ReDim Preserve lines(UBound(lines) - 1)
-        Loop
-        If UBound(lines) >= 0 Then text = Trim$(lines(UBound(lines)))
-        HeftLine = Left$("! Python has stopped: " & text, LongestText)
+        lines = Split(Replace(text, vbCr, ""), vbLf)
+        For i = UBound(lines) To 0 Step -1
+            If Trim$(lines(i)) <> "" Then
+                text = Trim$(lines(i))
+                Exit For
+            End If
+        Next i
+        text = "! " & what & ": " & text
     End If
+    HeftLine = Left$(text, LongestText)
 End Function
 
 Private Function HeftShort(ByVal text As String) As String
     'What xlwings' library says, without the command line that it adds.
     Dim cut As Long
-    text = Replace(Replace(text, vbCr, " "), vbLf, " ")
+    text = Replace(Replace(text, vbCr, ""), vbLf, " ")
     cut = InStr(text, "Command:")
     If cut > 1 Then text = Left$(text, cut - 1)
     text = Trim$(text)
