@@ -19,7 +19,7 @@ from evenheft.formulas.kinds import (
 )
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.mechanics import stock as mechanics
-from evenheft.mechanics.stock_for_set import STEPS, pick_for_set
+from evenheft.mechanics.stock_for_set import MOST_CLUBS, STEPS, pick_for_set
 
 PICKED = (Answer("pieces", "text"), Answer("sum", "g"), Answer("remainder", "g"))
 
@@ -104,6 +104,8 @@ def pick_set(
 ) -> tuple[tuple[float | str, ...], ...] | tuple[float | str, ...] | str:
     """Pick pieces, sum [g] and remainder [g] of each club, or of one, for masses wanted [g] and stock [g, -]."""
     wanted = [_wanted(cell) for row in grams for cell in row]
+    if len(wanted) > MOST_CLUBS:
+        raise Refusal(f"grams must be a range of at most {MOST_CLUBS} clubs, got {len(wanted)}")
     if which is not None and which > len(wanted):
         raise Refusal(f"which must be a cell of grams, from 1 to {len(wanted)}, got {show(which)}")
     sizes, pieces, there = _sizes(stock, counts, most)
@@ -139,6 +141,9 @@ def _sizes(stock: Values, counts: Values | None, most: float) -> tuple[list[floa
     known = [(size, count) for size, count in cells if size is not None]
     if not known:
         raise Refusal("stock must hold at least one weight")
+    different = len({size for size, _ in known})
+    if different > mechanics.MOST_SIZES:
+        raise Refusal(f"stock must hold at most {mechanics.MOST_SIZES} different sizes, got {different}")
     return [size for size, _ in known], int(most), [count for _, count in known]
 
 

@@ -19,6 +19,8 @@ class Picked(NamedTuple):
 
 MOST_PIECES = 4
 """More pieces than this have no room at one place of a club [-]."""
+MOST_SIZES = 40
+"""More sizes than this no shop keeps: from 0.5 g to 20 g by halves [-]. Every combination of them is looked at."""
 
 
 def pick(grams: float, stock: Sequence[float], most: int = 1, counts: Sequence[float | None] = ()) -> Picked:

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from evenheft.mechanics.stock import Picked, Shelf, combinations_of, shelf_of
 
 CHOICES = 200
 """How many of the closest choices of a club are weighed against the other clubs' [-]."""
+WAYS = 40
+"""How many ways to come to one sum are weighed [-]."""
+MOST_CLUBS = 60
+"""More clubs than this no set has [-]."""
+EXCHANGES = 8000
+"""How many exchanges between two clubs are tried at most [-]: a cell must answer within a second."""
 STEPS = 1000
 """How many steps the search for the best sharing takes before it is content with the best that it found [-]."""
 
@@ -60,8 +67,8 @@ def pick_for_set(
 
 @lru_cache(maxsize=32)  # every row of a sheet asks for the same sharing
 def _shared(wanted: tuple[float, ...], shelf: Shelf, most: int) -> tuple[Picked, ...]:
-    every = list(combinations_of(shelf, most))
-    clubs = [_choices(grams, every) for grams in wanted]
+    sums = _by_total(shelf, most)
+    clubs = [_choices(grams, sums) for grams in wanted]
     # The club with the most to lose chooses first: so the search finds good sharings early.
     order = sorted(range(len(clubs)), key=lambda n: clubs[n][0].cost - clubs[n][-1].cost)
     found = _Search([clubs[n] for n in order], Counter(dict(shelf))).best()
@@ -72,18 +79,33 @@ def _shared(wanted: tuple[float, ...], shelf: Shelf, most: int) -> tuple[Picked,
     )
 
 
-def _choices(grams: float, every: list[tuple[float, ...]]) -> list[_Choice]:
+Sums: TypeAlias = list[tuple[float, list[tuple[float, ...]]]]
+"""Every sum that a shelf can give [g], in rising order, with what makes it, the fewest pieces first."""
+
+
+def _by_total(shelf: Shelf, most: int) -> Sums:
+    sums: dict[float, list[tuple[float, ...]]] = {}
+    for pieces in combinations_of(shelf, most):
+        sums.setdefault(round(sum(pieces), 9), []).append(pieces)
+    return sorted((total, sorted(ways, key=lambda pieces: (len(pieces), pieces))) for total, ways in sums.items())
+
+
+def _choices(grams: float, sums: Sums) -> list[_Choice]:
     """The choices of one club, the best first; doing nothing is always the last."""
-
-    def cost(pieces: tuple[float, ...]) -> int:
-        total = sum(pieces)
-        return _cost(abs(grams - total), len(pieces), total)
-
-    nothing = _Choice(cost(()), (), ())
-    closer = sorted((here, pieces) for pieces in every if (here := cost(pieces)) < nothing.cost)
-    better = [_Choice(here, pieces, tuple(Counter(pieces).items())) for here, pieces in closer]
-    singles = [choice for choice in better[CHOICES:] if len(choice.pieces) == 1]
-    return [*better[:CHOICES], *singles, nothing]
+    nothing = _Choice(_cost(abs(grams), 0, 0.0), (), ())
+    found: list[tuple[int, tuple[float, ...]]] = []
+    above = bisect_left(sums, grams, key=lambda entry: entry[0])
+    below = above - 1
+    while len(found) < CHOICES and (below >= 0 or above < len(sums)):  # outwards from what is wanted
+        if above == len(sums) or (below >= 0 and grams - sums[below][0] <= sums[above][0] - grams):
+            total, ways = sums[below]
+            below -= 1
+        else:
+            total, ways = sums[above]
+            above += 1
+        found += [(_cost(abs(grams - total), len(pieces), total), pieces) for pieces in ways[:WAYS]]
+    closer = sorted(choice for choice in found if choice[0] < nothing.cost)
+    return [*(_Choice(cost, pieces, tuple(Counter(pieces).items())) for cost, pieces in closer), nothing]
 
 
 class _Search:
@@ -124,18 +146,21 @@ class _Search:
         for choice in chosen:
             left.subtract(choice.pieces)
         pairs = [(a, b) for a in range(len(chosen)) for b in range(len(chosen)) if a != b]
-        bettered = True
-        while bettered:
+        bettered, exchanges = True, 0
+        while bettered and exchanges < EXCHANGES:
             bettered = False
             for a, b in pairs:
+                if exchanges >= EXCHANGES:
+                    break
                 now = chosen[a].cost + chosen[b].cost
                 left.update(chosen[a].pieces)
                 left.update(chosen[b].pieces)
                 first, second = chosen[a], chosen[b]
                 for choice in self.clubs[a]:
-                    if choice.cost >= now:
+                    if choice.cost + self.clubs[b][0].cost >= now:  # however well the other one then does
                         break
                     if _fits(choice, left):
+                        exchanges += 1
                         left.subtract(choice.pieces)
                         other = self._first_that_fits(self.clubs[b], left)
                         left.update(choice.pieces)

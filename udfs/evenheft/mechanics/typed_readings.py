@@ -15,6 +15,8 @@ ALIKE = 0.05
 
 One swing miscounted in ten is 0.1, a figure turned round in 75.3 far more.
 """
+LONGEST = 255
+"""A longer text holds no readings [characters]."""
 _APART = re.compile(r"\s*[;\n]\s*|,\s+")
 
 
@@ -90,7 +92,7 @@ def alike(readings: Sequence[float], least: float = 0.0) -> bool:
 
 def _pieces(text: str) -> list[tuple[float, str]]:
     """Cut a text into the readings that it may hold, each with its unit's text; empty where it holds anything else."""
-    if "+" in text:  # a sum, not two readings
+    if len(text) > LONGEST or "+" in text:  # a story, or a sum: not two readings
         return []
     try:
         return [piece for part in _APART.split(text.strip()) for piece in numbers_with_units(part)]
