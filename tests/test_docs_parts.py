@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from evenheft.formulas.headed.headings import VOCABULARY, Headed, read_heading
+from evenheft.formulas.headed.headings import read_heading
 from evenheft.formulas.headed.parts import MOST_UNEXPLAINED
+from evenheft.formulas.headed.vocabulary import VOCABULARY, Headed
 from evenheft.mechanics.club import DEFAULTS, HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
 
 TEXT = (Path(__file__).parents[1] / "docs" / "parts.md").read_text()

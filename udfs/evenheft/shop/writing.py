@@ -1,0 +1,213 @@
+"""The copy of a shop's workbook in which results stand beside their tables, and nothing else is touched."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from evenheft.ooxml.cells import Edit, NewFormula, Put
+from evenheft.ooxml.edit import CellAt, edit_cells
+from evenheft.ooxml.package import Refused
+from evenheft.ooxml.places import Area, Place, reference
+from evenheft.shop.adopt import Adoption, Survey
+from evenheft.shop.calls import Answer, Call, Node, Setting, Written
+from evenheft.shop.earlier import CLUB_HEADING, GROUP_HEADING, SETTING_HEADINGS
+from evenheft.shop.looks import Looks
+from evenheft.shop.offers import Offer, resolved
+from evenheft.shop.placing import NAMES, Placement, Placing
+from evenheft.shop.table import called
+from evenheft.shop.wishes import OPTIONS, Wishes
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """What was added for one table."""
+
+    table: str
+    """Its range."""
+    columns: Mapping[str, str]
+    """What each new column is called by, by its offer's key."""
+    filled: int
+    """How many clubs gained what others of their table had before."""
+    settings: str
+    """The range of the cells that the builder can change, or ""."""
+    notes: tuple[str, ...]
+
+
+def write_copy(
+    found: Survey, offers: Mapping[int, tuple[Offer, ...]], wishes: Wishes, to: Path, at: Place | None = None
+) -> tuple[Added, ...]:
+    """Write a copy of the workbook with columns added, and nothing else touched.
+
+    Args:
+        found: what `survey` found [-].
+        offers: what to add to each of its tables, by their order [-].
+        wishes: what the builder tells beside the sheets [-].
+        to: the copy, which must not exist yet [-].
+        at: where the first heading is wanted [-].
+
+    Raises:
+        Refused: nothing is to be added, or it cannot be added without breaking something.
+    """
+    if at is not None and len(found.chosen) > 1:
+        raise Refused("--at places the results of one table: choose it with --table")
+    placings: dict[str, Placing] = {}
+    edits: dict[CellAt, Edit] = {}
+    added = []
+    for number, adoption in enumerate(found.chosen):
+        sheet = adoption.sheet
+        placing = placings.setdefault(sheet.name, Placing(sheet.around, sheet.tables))
+        writing = _Writing(adoption, offers[number], wishes, placing, at)
+        edits |= writing.edits()
+        added.append(writing.added())
+    if not edits:
+        raise Refused(f"{found.path.name}: there is nothing to add")
+    edit_cells(found.path, edits, to=to)
+    return tuple(added)
+
+
+@dataclass
+class _Writing:
+    adoption: Adoption
+    offers: tuple[Offer, ...]
+    wishes: Wishes
+    placing: Placing
+    at: Place | None
+    _edits: dict[CellAt, Edit] = field(default_factory=dict)
+    _placement: Placement | None = None
+    _settings: dict[tuple[str, str], Place] = field(default_factory=dict)
+    _block: str = ""
+    _filled: set[int] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.table = self.adoption.table
+        self.earlier = self.adoption.earlier
+        self.looks = Looks(self.adoption.sheet.content, self.table)
+        self.all_offers = {offer.key: offer for offer in self.adoption.offers}
+
+    def edits(self) -> dict[CellAt, Edit]:
+        """The edits of the sheet's cells."""
+        if self.offers:
+            self._placement = self.placing.place(self.table, [offer.key for offer in self.offers], self.at)
+        self._place_settings()
+        there = [o for o in self.adoption.offers if o.there and not o.lacking]
+        kept = [offer.key for offer in (*self.offers, *there)]
+        written = Written(self.table, self._place_of, self._settings, self._is_aligned())
+        for offer in (*self.offers, *there):
+            self._write(offer, written, kept)
+        if self._placement is not None:
+            self._head(self._placement)
+        return self._edits
+
+    def added(self) -> Added:
+        """What has been added, for the builder to hear."""
+        columns = {} if self._placement is None else {o.key: self._placement.called(o.key) for o in self.offers}
+        notes = () if self._placement is None else tuple(self.placing.notes(self._placement))
+        return Added(self.table.called, columns, len(self._filled), self._block, notes)
+
+    # ------------------------------------------------------------------ results
+
+    def _write(self, offer: Offer, written: Written, kept: Sequence[str]) -> None:
+        answers = dict(zip(self.table.rows, offer.answers, strict=True))
+        texts = {} if offer.node is None else written.texts(resolved(offer.node, self.all_offers, kept))
+        before = self.earlier.columns.get(offer.heading, {}) if offer.there else {}
+        for club in self.table.rows:
+            place = self._place_of(offer.key, club)
+            if club in before or (offer.there and self._holds_something(place)):
+                continue
+            if offer.node is not None and club not in texts:
+                continue
+            if offer.there:
+                self._filled.add(club)
+            style = self.looks.cell(club, offer.decimals)
+            self._put(place, texts.get(club), answers[club], style)
+
+    def _head(self, placement: Placement) -> None:
+        for offer in self.offers:
+            for place in placement.headings[offer.key]:
+                self._put(place, None, offer.heading, self.looks.heading())
+        if placement.apart:
+            self._put(placement.headings[NAMES][0], None, CLUB_HEADING, self.looks.heading())
+            for club, place in placement.cells[NAMES].items():
+                self._put(place, *self._name(club), self.looks.name(club))
+
+    def _name(self, club: int) -> tuple[str | None, Answer]:
+        """A club's name in a list apart from its table: a reference to it, or its row where it has none."""
+        at = None if self.table.named_at is None else self.table.place(club, self.table.named_at)
+        held = None if at is None else self.adoption.sheet.content.values.get(at)
+        if at is None or held is None:
+            return None, self.table.names.get(club, f"{self.table.one} {self.table.club_at(club)}")
+        return reference(*at), held
+
+    def _place_of(self, key: str, club: int) -> Place:
+        """Where a club's cell of a column stands that is added, or was added before."""
+        if self._placement is not None and key in self._placement.cells:
+            return self._placement.cells[key][club]
+        heading = self.all_offers[key].heading
+        places = self.earlier.columns[heading]
+        if club in places:
+            return places[club]
+        # A club that has come since: its cell is in line with those of the others.
+        top, left = self.earlier.headings[heading]
+        if any(place[0] == top for place in places.values()):
+            return (top, club) if self.table.layout == "columns" else (top, max(c for _, c in places.values()) + 1)
+        aligned = all(place[0] == other for other, place in places.items())
+        return (club, left) if aligned else (max(row for row, _ in places.values()) + 1, left)
+
+    def _is_aligned(self) -> bool:
+        apart = self._placement is not None and self._placement.apart
+        before = all(place[0] == club for places in self.earlier.columns.values() for club, place in places.items())
+        return self.table.layout == "rows" and not apart and before
+
+    def _holds_something(self, place: Place) -> bool:
+        content = self.adoption.sheet.content
+        return place in content.values or place in content.formulas
+
+    # ------------------------------------------------------------------ cells for the builder to change
+
+    def _place_settings(self) -> None:
+        groups = tuple(dict.fromkeys(self.table.groups.values())) or ("",)
+        there = self.earlier.settings
+        self._settings = dict(there)
+        for key in OPTIONS:  # a group that has come since shares the cell of another one
+            known = next((place for (other, _), place in there.items() if other == key), None)
+            for group in groups if known is not None else ():
+                self._settings.setdefault((key, group), known)
+        wanted = {key for offer in self.offers if offer.node is not None for key in _settings_in(self._whole(offer))}
+        new = [key for key in OPTIONS if key in wanted and (key, groups[0]) not in self._settings]
+        if not new or self._placement is None:
+            return
+        named = groups != ("",)
+        top, left = self.placing.settings(self.table, self._placement, len(new) + named, len(groups) + 1)
+        self._block = called(_area(top, left, len(groups) + 1, len(new) + named))
+        if named:
+            self._put((top, left), None, GROUP_HEADING, self.looks.heading())
+            for n, group in enumerate(groups, start=1):
+                self._put((top + n, left), None, group, self.looks.name(self.table.rows[0]))
+        for n, key in enumerate(new, start=left + named):
+            self._put((top, n), None, SETTING_HEADINGS[key], self.looks.heading())
+            for at, group in enumerate(groups, start=1):
+                self._settings[key, group] = (top + at, n)
+                self._put((top + at, n), None, self.wishes.setting(key), self.looks.setting())
+
+    def _whole(self, offer: Offer) -> Node:
+        kept = [o.key for o in (*self.offers, *self.adoption.offers) if o in self.offers or (o.there and not o.lacking)]
+        assert offer.node is not None
+        return resolved(offer.node, self.all_offers, kept)
+
+    def _put(self, place: Place, formula: str | None, value: Answer, style: int | None) -> None:
+        edit: Edit = Put(value, style) if formula is None else NewFormula(formula, value, style)
+        self._edits[self.adoption.sheet.name, *place] = edit
+
+
+def _settings_in(node: Node) -> set[str]:
+    if isinstance(node, Setting):
+        return {node.key}
+    if isinstance(node, Call):
+        return {key for argument in node.arguments for key in _settings_in(argument)}
+    return set()
+
+
+def _area(top: int, left: int, height: int, width: int) -> Area:
+    return Area(top, left, top + height - 1, left + width - 1)
