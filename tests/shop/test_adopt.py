@@ -16,7 +16,8 @@ from evenheft.mechanics.bench import inertia_from_period
 from evenheft.mechanics.swingweight import label, moment, points
 from evenheft.ooxml.package import open_package
 from evenheft.ooxml.reading import SheetContent, read_sheet
-from evenheft.shop.table import find_table
+from evenheft.shop.finding import find_tables
+from evenheft.shop.view import view_of
 from other_programs import have_soffice
 from shop_sheets import CLUBS, libreoffice_shop, openpyxl_shop, xlsxwriter_shop
 from untouched import assert_only, changed_parts
@@ -161,7 +162,7 @@ def shop_of(
 def understood(path: Path, **mapped: str) -> dict[str, str | None]:
     with open_package(path) as package:
         content: SheetContent = read_sheet(package, package.sheets[0].name)
-    table = find_table(content, "shop.xlsx", mapped)
+    table = find_tables(view_of(content), "shop.xlsx", mapped)[0]
     return {column.letter: "?" if column.unsure else column.quantity for column in table.columns}
 
 

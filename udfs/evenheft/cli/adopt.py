@@ -66,22 +66,18 @@ def adopt_command(
               2: SHOP cannot be read, or what was asked cannot be done.
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
-    from evenheft.ooxml.package import Refused
     from evenheft.shop.adopt import survey
     from evenheft.shop.wishes import Wishes
 
     wishes = Wishes(_meanings(maps), target, tolerance, mass_doubt, balance_doubt, increment)
-    try:
-        place = _place(at)
-        found = survey(shop, wishes, sheets=sheets, table=table, every=every)
-        for note in found.notes:
-            click.echo(f"Note: {note}")
-        for adoption in found.chosen:
-            print_adoption(adoption)
-        if copy is not None:
-            _write(found, wishes, keys, copy, place)
-    except Refused as reason:
-        refuse(str(reason))
+    place = _place(at)
+    found = survey(shop, wishes, sheets=sheets, table=table, every=every)
+    for note in found.notes:
+        click.echo(f"Note: {note}")
+    for adoption in found.chosen:
+        print_adoption(adoption)
+    if copy is not None:
+        _write(found, wishes, keys, copy, place)
     sys.exit(FLAGGED if found.asks else ALL_IN)
 
 

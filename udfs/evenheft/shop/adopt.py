@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenheft.ooxml.package import Package, Refused, open_package
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import Area, Place
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.shop.calls import Call, Measure, Node
@@ -62,9 +63,7 @@ class Survey:
         return tuple((adoption, offer) for adoption in self.chosen for offer in adoption.asks)
 
 
-def survey(
-    path: Path, wishes: Wishes, *, sheets: Sequence[str] = (), table: str = "", every: bool = False
-) -> Survey:
+def survey(path: Path, wishes: Wishes, *, sheets: Sequence[str] = (), table: str = "", every: bool = False) -> Survey:
     """Read a shop's sheets and find what can be computed from them; the file is only read.
 
     Args:

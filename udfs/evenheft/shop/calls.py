@@ -1,4 +1,4 @@
-"""Formulas as trees: written into cells for each club, and answered for all clubs at once, from one and the same tree."""
+"""Formulas as trees: one tree is written into the cells of each club, and answered for all clubs at once."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ from typing import TypeAlias
 
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import call
-from evenheft.formulas.kinds import CellError, is_blank
+from evenheft.formulas.kinds import is_blank
 from evenheft.ooxml.places import Place, column_letter, reference
-from evenheft.ooxml.reading import Held, SheetContent
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.values import CellError, Held
 from evenheft.shop.table import ShopTable
 
 Answer: TypeAlias = float | str | bool | CellError | None

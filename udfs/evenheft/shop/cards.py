@@ -36,9 +36,7 @@ class _Card:
 
     def __init__(self, pieces: Sequence[ShopTable]) -> None:
         self.pieces = pieces
-        areas = [
-            Area(p.area.top, p.area.left, p.area.bottom, max(p.area.right, p.rows[0])) for p in pieces
-        ]
+        areas = [Area(p.area.top, p.area.left, p.area.bottom, max(p.area.right, p.rows[0])) for p in pieces]
         self.area = Area(
             min(a.top for a in areas), min(a.left for a in areas), max(a.bottom for a in areas),
             max(a.right for a in areas),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from evenheft.formulas.headed.headings import LONGEST_HEADING
 from evenheft.formulas.kinds import is_blank
-from evenheft.ooxml.reading import plain_text
+from evenheft.ooxml.text import plain_text
 from evenheft.shop.headings import FEWEST, understood_in
 from evenheft.shop.reach import reaches_others
 from evenheft.shop.table import ShopColumn, Skipped
@@ -27,7 +27,8 @@ _TOTALS_LINE = re.compile(rf"({_OF_WHAT} )*{_TOTAL}( {_OF_WHAT})*", re.IGNORECAS
 _WISHES = ("target", "target_mass", "tolerance", "first", "increment", "place", "doubt", "mass_doubt", "balance_doubt")
 """What a builder wants or admits to, which every club's row may compute over the whole set."""
 _NAME = re.compile(
-    r"(golf )?(clubs?( name| type| no\.?| number)?|name|no\.?|number|#|iron|item|schläger|nr\.?|bâton|palo|番手|クラブ)",
+    r"(golf )?(clubs?( name| type| no\.?| number)?|name|no\.?|number|#|iron|item"
+    r"|schläger|nr\.?|bâton|palo|番手|クラブ)",
     re.IGNORECASE,
 )
 _GROUP = re.compile(

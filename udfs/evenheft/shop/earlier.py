@@ -7,7 +7,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from evenheft.ooxml.places import Place, column_letter, column_number
-from evenheft.ooxml.reading import Held, SheetContent
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.values import Held
 from evenheft.shop.table import ShopTable
 
 MARK = "(Evenheft)"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area
 from evenheft.shop.cards import as_cards
 from evenheft.shop.clubs import club_names, club_rows, groups_by_column, name_column
@@ -60,8 +60,10 @@ def _is_beaten(table: ShopTable, others: Sequence[ShopTable]) -> bool:
 
 
 def _refuse(view: View, sideways: View | None, told: Sequence[Told], told_sheet: str) -> None:
-    for looked in (view, sideways):
-        for headings in [] if looked is None else _candidates(looked, told):
+    for looked in [view] if sideways is None else [view, sideways]:
+        for headings in _candidates(looked, told):
+            if headings.recognised < FEWEST:
+                continue
             line = f"{'column' if looked.sideways else 'row'} {looked.line_of(headings.rows[-1])}"
             raise Refused(f"{told_sheet} has headings in {line}, but no row with a club below them")
     seen = "; ".join(seen_headings(view))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from evenheft.formulas.headed.headings import LONGEST_HEADING, HeadingReading, read_heading
 from evenheft.ooxml.places import Area
-from evenheft.ooxml.reading import plain_text
+from evenheft.ooxml.text import plain_text
 from evenheft.shop.table import ShopColumn
 from evenheft.shop.view import View
 
@@ -116,7 +116,9 @@ def columns_under(view: View, headings: HeadingRows) -> list[ShopColumn]:
         unsure = unsure or _doubt_of_band(view, headings.rows, at)
         if not unsure and is_doubtful(reading):
             unsure = reading.problem or ""
-        found.append(ShopColumn(at, text.replace(" | ", " "), reading, view.is_hidden(at), 0, unsure, False, view.line(at)))
+        found.append(
+            ShopColumn(at, text.replace(" | ", " "), reading, view.is_hidden(at), 0, unsure, False, view.line(at))
+        )
     return found
 
 

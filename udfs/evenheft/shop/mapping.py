@@ -1,4 +1,4 @@
-"""What a builder tells of columns with `--map`: by letter or by heading, in any language, before anything is decided."""
+"""What a builder tells of columns with `--map`: by letter or heading, in any language, before anything is decided."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from evenheft.formulas.headed.headings import NOT_USED, HeadingReading, read_heading
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.shop.headings import HeadingRows
 from evenheft.shop.table import ShopColumn
 from evenheft.shop.view import View

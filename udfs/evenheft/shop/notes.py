@@ -8,7 +8,8 @@ from evenheft.formulas.headed.headings import LONGEST_HEADING
 from evenheft.formulas.headed.rows import column_under
 from evenheft.formulas.kinds import Refusal, is_blank
 from evenheft.ooxml.places import reference
-from evenheft.ooxml.reading import SheetContent, plain_text
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.text import plain_text
 from evenheft.shop.clubs import told_rows
 from evenheft.shop.table import ShopColumn, ShopTable
 

@@ -9,8 +9,21 @@ from evenheft.formulas.headed.rows import REQUIRED as FORECAST_NEEDS
 from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import PASSED_ON
 from evenheft.mechanics import units
-from evenheft.ooxml.reading import SheetContent, plain_text
-from evenheft.shop.calls import Added, Answer, Answers, Call, Given, Headings, Measure, Node, Setting, WholeRow, is_answer
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.text import plain_text
+from evenheft.shop.calls import (
+    Added,
+    Answer,
+    Answers,
+    Call,
+    Given,
+    Headings,
+    Measure,
+    Node,
+    Setting,
+    WholeRow,
+    is_answer,
+)
 from evenheft.shop.earlier import MARK, NONE_EARLIER, Earlier
 from evenheft.shop.table import ShopColumn, ShopTable
 from evenheft.shop.wishes import OPTIONS, Wishes

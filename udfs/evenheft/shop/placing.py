@@ -1,11 +1,11 @@
-"""Where results go: beside their own table, never on what stands there, under a chart, or beside a neighbour's table."""
+"""Where results go: beside their own table, never on other cells, under a chart, or beside a neighbour's table."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import SHEET_COLUMNS, Area, Place, column_letter, reference
 from evenheft.shop.surroundings import Surroundings
 from evenheft.shop.table import ShopTable, called, overlap

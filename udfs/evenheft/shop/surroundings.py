@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 from itertools import chain
 
-from evenheft.ooxml.package import Package, local_name
+from evenheft.ooxml.checking import local_name
+from evenheft.ooxml.package import Package
 from evenheft.ooxml.places import Area, column_number
 from evenheft.ooxml.reading import SheetContent, drawn_over
 
@@ -104,6 +105,4 @@ def area_named(text: str) -> Area | None:
 
 
 def _overlap(one: Area, other: Area) -> bool:
-    return (
-        one.top <= other.bottom and one.bottom >= other.top and one.left <= other.right and one.right >= other.left
-    )
+    return one.top <= other.bottom and one.bottom >= other.top and one.left <= other.right and one.right >= other.left

@@ -132,6 +132,4 @@ def called(area: Area) -> str:
 
 def overlap(one: Area, other: Area) -> bool:
     """Whether two rectangles share a cell."""
-    return (
-        one.top <= other.bottom and one.bottom >= other.top and one.left <= other.right and one.right >= other.left
-    )
+    return one.top <= other.bottom and one.bottom >= other.top and one.left <= other.right and one.right >= other.left

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from evenheft.formulas.kinds import show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import points_from_label
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 
 OPTIONS = {
     "target": "--target",

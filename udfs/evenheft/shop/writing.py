@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from evenheft.ooxml.cells import Edit, NewFormula, Put
 from evenheft.ooxml.edit import CellAt, edit_cells
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.edits import Edit, NewFormula, Put
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area, Place, reference
 from evenheft.shop.adopt import Adoption, Survey
 from evenheft.shop.calls import Answer, Call, Node, Setting, Written
@@ -171,9 +171,8 @@ class _Writing:
         there = self.earlier.settings
         self._settings = dict(there)
         for key in OPTIONS:  # a group that has come since shares the cell of another one
-            known = next((place for (other, _), place in there.items() if other == key), None)
-            for group in groups if known is not None else ():
-                self._settings.setdefault((key, group), known)
+            for known in [place for (other, _), place in there.items() if other == key][:1]:
+                self._settings |= {(key, group): known for group in groups if (key, group) not in there}
         wanted = {key for offer in self.offers if offer.node is not None for key in _settings_in(self._whole(offer))}
         new = [key for key in OPTIONS if key in wanted and (key, groups[0]) not in self._settings]
         if not new or self._placement is None:

@@ -77,7 +77,8 @@ FOREIGN_WORDS: dict[str, tuple[str, str, str, str]] = {
         "Trägheitsmoment, Massenträgheitsmoment", "moment d'inertie", "momento de inercia", "慣性モーメント",
     ),
     "points": (
-        "Schwunggewicht", "swingweight, poids de swing", "swingweight, peso de swing", "スイングウェイト, スウィングウェイト",
+        "Schwunggewicht", "swingweight, poids de swing", "swingweight, peso de swing",
+        "スイングウェイト, スウィングウェイト",
     ),
     "target": (
         "Ziel, Sollwert, Zielwert, Ziel Schwunggewicht", "cible, valeur cible, objectif", "objetivo, valor objetivo",

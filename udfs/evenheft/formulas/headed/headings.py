@@ -69,7 +69,7 @@ _PAIRS = {
 }  # fmt: skip
 _WORDS = {"wt": "weight", "wgt": "weight", "center": "centre", "cg": "centre", "cog": "centre", "moi": "inertia",
           "len": "length", "bal": "balance", "pt": "point", "tol": "tolerance"}  # fmt: skip
-_FILLERS = {"the", "of", "a", "an", "de", "la", "le", "du", "d", "del", "der", "des", "am", "an"}
+_FILLERS = {"the", "of", "a", "an", "de", "la", "le", "du", "d", "del", "der", "des", "am"}
 _CLOSE_ENOUGH = 0.84
 _SHORTEST_MISSPELT = 4
 _AN: dict[str | None, str] = {"inertia": "an", "angle": "an"}
@@ -227,7 +227,7 @@ def read_headings(texts: Sequence[str]) -> list[HeadingReading]:
 
 
 def dimension_of(unit: str) -> HeadedDimension:
-    """What a unit of a heading measures.
+    """Tell what a unit of a heading measures.
 
     Args:
         unit: its symbol, as in `HeadingReading` [-].
@@ -247,7 +247,7 @@ def needs_unit(reading: HeadingReading) -> bool:
 
 
 def told(reading: HeadingReading) -> str:
-    """What was understood, in words, for a cell [-].
+    """Tell in words, for a cell, what was understood [-].
 
     Args:
         reading: what was understood, of a heading that is not empty [-].
@@ -272,7 +272,7 @@ def told(reading: HeadingReading) -> str:
 
 
 def _split(text: str) -> tuple[str, str | None, str]:
-    """The words of a heading, its unit, and what stands in the unit's place but is none."""
+    """Split a heading into its words, its unit, and what stands in the unit's place but is none."""
     text = _BESIDE_JAPANESE.sub(" ", text.translate(_FULL_WIDTH))
     in_brackets = [" ".join(found.split()) for found in _BRACKETS.findall(text)]
     rest = _BRACKETS.sub(" ", text)
@@ -318,7 +318,7 @@ def _wrong_unit(found: Iterable[Headed], unit: str) -> str:
 
 
 def _usual_units(headed: Headed) -> tuple[str, ...]:
-    """The units to propose for a quantity."""
+    """Propose units for a quantity."""
     if headed.dimension is None:
         return ()
     usual: dict[HeadedDimension, tuple[str, ...]] = {
