@@ -66,12 +66,17 @@ def adopt_command(
               2: SHOP cannot be read, or what was asked cannot be done.
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
-    from evenheft.shop.adopt import survey
+    from evenheft.shop.adopt import chosen_offers, survey
     from evenheft.shop.wishes import Wishes
 
+    if remove:
+        _remove(shop, copy, sheets)
+        return
     wishes = Wishes(_meanings(maps), target, tolerance, mass_doubt, balance_doubt, increment)
     place = _place(at)
     found = survey(shop, wishes, sheets=sheets, table=table, every=every)
+    for adoption in found.chosen:
+        chosen_offers(adoption, keys)
     for note in found.notes:
         click.echo(f"Note: {note}")
     for adoption in found.chosen:
@@ -82,20 +87,18 @@ def adopt_command(
 
 
 def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at: Place | None) -> None:
-    from evenheft.shop.adopt import chosen_offers
     from evenheft.shop.writing import write_copy
 
-    if copy.suffix.lower() != found.path.suffix.lower():
-        refuse(f"the copy must end in {found.path.suffix} like the workbook itself, got {copy.name}")
+    _need_same_ending(found.path, copy)
     if not keys:
         _refuse_unsure(found)
-    offers = {n: chosen_offers(adoption, keys) for n, adoption in enumerate(found.chosen)}
-    added = write_copy(found, offers, wishes, copy, at)
+    added = write_copy(found, keys, wishes, copy, at)
+    click.echo(f"{copy} is a copy of {found.path.name}:")
     for adoption, one in zip(found.chosen, added, strict=True):
         columns = ", ".join(f"{key} in {letter}" for key, letter in one.columns.items())
         where = f'sheet "{adoption.sheet.name}", {one.table}: ' if len(added) > 1 else ""
         if columns:
-            click.echo(f"{where}{copy} is a copy of {found.path.name} with {columns}.")
+            click.echo(f"{where}{columns}.")
         if one.settings:
             click.echo(f"{where}What was wanted stands in {one.settings}: change it there.")
         if one.filled:
@@ -103,6 +106,20 @@ def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at:
         for note in one.notes:
             click.echo(f"Note: {where}{note}")
     click.echo("Nothing else in it was touched.")
+
+
+def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
+    from evenheft.shop.removing import remove
+
+    if copy is None:
+        refuse("--remove writes a copy: give its name with --write")
+    _need_same_ending(shop, copy)
+    click.echo(remove(shop, copy, sheets))
+
+
+def _need_same_ending(shop: Path, copy: Path) -> None:
+    if copy.suffix.lower() != shop.suffix.lower():
+        refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
 
 
 def _place(at: str) -> Place | None:

@@ -174,7 +174,7 @@ def print_adoption(adoption: Adoption) -> None:
     table = adoption.table
     for note in adoption.notes:
         console.print(Text(f"Note: {note}"))
-    columns = _table(f'Sheet "{adoption.sheet.name}", {table.called}: {_headed(table)}, {len(table.rows)} clubs')
+    columns = _table(f'Sheet "{adoption.sheet.name}", {table.called}: {_headed(table)}')
     line = {"rows": "Column", "columns": "Row", "cards": "Cell"}[table.layout]
     for heading in (line, "Heading", "Understood as", "Filled"):
         columns.add_column(heading)
@@ -198,11 +198,12 @@ def print_adoption(adoption: Adoption) -> None:
 
 
 def _headed(table: ShopTable) -> str:
+    clubs = f"{len(table.rows)} club{'s' * (len(table.rows) > 1)}"
     if table.layout == "rows":
-        return f"headings in row {' and '.join(map(str, table.heading_rows))}"
+        return f"headings in row {' and '.join(map(str, table.heading_rows))}, {clubs}"
     if table.layout == "columns":
-        return f"headings in column {' and '.join(map(column_letter, table.heading_rows))}"
-    return f"{len(table.rows)} job cards"
+        return f"headings in column {' and '.join(map(column_letter, table.heading_rows))}, {clubs}"
+    return f"{clubs} on job cards"
 
 
 def print_replaced(replaced: tuple[Replaced, ...]) -> None:

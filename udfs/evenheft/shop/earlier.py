@@ -14,14 +14,14 @@ from evenheft.shop.table import ShopTable
 MARK = "(Evenheft)"
 """Stands in each heading that was added, so that a second run knows it."""
 CLUB_HEADING = f"Club {MARK}"
-PLACE_HEADING = f"Place in set {MARK}"
+PLACE_HEADING = f"Place {MARK}"
 GROUP_HEADING = f"Group {MARK}"
 SETTING_HEADINGS = {
-    "target": f"Target of the first club {MARK}",
-    "increment": f"Increment per club, points {MARK}",
-    "tolerance": f"Tolerance, points {MARK}",
-    "mass_doubt": f"Scale plus or minus {MARK}",
-    "balance_doubt": f"Balance plus or minus {MARK}",
+    "target": f"Target {MARK}",
+    "increment": f"Increment {MARK}",
+    "tolerance": f"Tolerance {MARK}",
+    "mass_doubt": f"Scale +/- {MARK}",
+    "balance_doubt": f"Balance +/- {MARK}",
 }
 """Over each cell that the builder can change."""
 _KEY_OF = {heading: key for key, heading in SETTING_HEADINGS.items()}

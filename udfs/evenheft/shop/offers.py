@@ -24,7 +24,7 @@ from evenheft.shop.calls import (
     WholeRow,
     is_answer,
 )
-from evenheft.shop.earlier import MARK, NONE_EARLIER, Earlier
+from evenheft.shop.earlier import MARK, NONE_EARLIER, PLACE_HEADING, Earlier
 from evenheft.shop.table import ShopColumn, ShopTable
 from evenheft.shop.wishes import OPTIONS, Wishes
 
@@ -119,7 +119,7 @@ class _Offering:
             ("moment", "Moment g cm", 0, lambda: Call("HEFT_MOMENT", self._weighed())),
             ("inertia", "Inertia kg cm2", 0, self._inertia),
             ("doubt", "Doubt points", 2, self._doubt),
-            ("place", "Place in set", 0, self._place),
+            ("place", "Place", 0, self._place),
             ("target", "Target points", 1, self._target),
             ("verdict", "Verdict", None, self._verdict),
             ("forecast", "Forecast swingweight", None, self._forecast),
@@ -189,7 +189,7 @@ class _Offering:
         places: list[Answer] = []
         for club in self._table.rows:
             group = self._table.groups.get(club, "")
-            held = self._earlier.held(self._content, f"Place in set {MARK}", club)
+            held = self._earlier.held(self._content, PLACE_HEADING, club)
             counted[group] = held if isinstance(held, float) else counted.get(group, 0.0) + 1.0
             places.append(counted[group])
         return places

@@ -34,7 +34,7 @@ class Placement:
         """What a column of results is called by: its letter, its row's number, or its first cell."""
         top, left = self.headings[key][0]
         places = list(self.cells[key].values())
-        if len(self.headings[key]) > 1:
+        if len(self.headings[key]) > 1 or self.apart:
             return reference(top, left)
         return column_letter(left) if places and places[0][0] != top else str(top)
 

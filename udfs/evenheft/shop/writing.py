@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from evenheft.ooxml.edit import CellAt, edit_cells
+from evenheft.ooxml.additions import Additions, WordRule
+from evenheft.ooxml.edit import CellAt, More, edit_cells
 from evenheft.ooxml.edits import Edit, NewFormula, Put
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import Area, Place, reference
-from evenheft.shop.adopt import Adoption, Survey
+from evenheft.ooxml.replace import state_of
+from evenheft.ooxml.styles import StylesText
+from evenheft.shop.adopt import Adoption, Survey, chosen_offers
 from evenheft.shop.calls import Answer, Call, Node, Setting, Written
 from evenheft.shop.earlier import CLUB_HEADING, GROUP_HEADING, SETTING_HEADINGS
-from evenheft.shop.looks import Looks
+from evenheft.shop.looks import VERDICT_FILLS, Looks, width_for
 from evenheft.shop.offers import Offer, resolved
 from evenheft.shop.placing import NAMES, Placement, Placing
 from evenheft.shop.table import called
@@ -36,13 +40,13 @@ class Added:
 
 
 def write_copy(
-    found: Survey, offers: Mapping[int, tuple[Offer, ...]], wishes: Wishes, to: Path, at: Place | None = None
+    found: Survey, keys: Sequence[str], wishes: Wishes, to: Path, at: Place | None = None
 ) -> tuple[Added, ...]:
     """Write a copy of the workbook with columns added, and nothing else touched.
 
     Args:
         found: what `survey` found [-].
-        offers: what to add to each of its tables, by their order [-].
+        keys: the columns to add to each of its tables; none for the usual ones that are possible [-].
         wishes: what the builder tells beside the sheets [-].
         to: the copy, which must not exist yet [-].
         at: where the first heading is wanted [-].
@@ -52,19 +56,44 @@ def write_copy(
     """
     if at is not None and len(found.chosen) > 1:
         raise Refused("--at places the results of one table: choose it with --table")
-    placings: dict[str, Placing] = {}
-    edits: dict[CellAt, Edit] = {}
-    added = []
-    for number, adoption in enumerate(found.chosen):
-        sheet = adoption.sheet
-        placing = placings.setdefault(sheet.name, Placing(sheet.around, sheet.tables))
-        writing = _Writing(adoption, offers[number], wishes, placing, at)
-        edits |= writing.edits()
-        added.append(writing.added())
-    if not edits:
-        raise Refused(f"{found.path.name}: there is nothing to add")
-    edit_cells(found.path, edits, to=to)
+    before = state_of(found.path)
+    with open_package(found.path) as package:
+        part, styles = _styles(package)
+        placings: dict[str, Placing] = {}
+        edits: dict[CellAt, Edit] = {}
+        additions: dict[str, list[Additions]] = {}
+        added = []
+        for adoption in found.chosen:
+            sheet = adoption.sheet
+            placing = placings.setdefault(sheet.name, Placing(sheet.around, sheet.tables))
+            writing = _Writing(adoption, chosen_offers(adoption, keys), wishes, placing, styles, at)
+            edits |= writing.edits()
+            additions.setdefault(sheet.name, []).append(writing.additions())
+            added.append(writing.added())
+        if not edits:
+            raise Refused(f"{found.path.name}: there is nothing to add")
+        more = More(
+            {name: _joined(each) for name, each in additions.items()},
+            {part: changes} if styles is not None and (changes := styles.changes()) else {},
+            undoable=True,
+        )
+        edit_cells(found.path, edits, package=package, to=to, expected=before, more=more)
     return tuple(added)
+
+
+def _styles(package: Package) -> tuple[str, StylesText | None]:
+    """The part that holds the workbook's looks, ready to take more."""
+    links = package.relationships(package.workbook_part).values()
+    part = next((link.target for link in links if link.kind == "styles" and link.target in package.entries), "")
+    return part, StylesText(package.read(part), package.refuse) if part else None
+
+
+def _joined(additions: Sequence[Additions]) -> Additions:
+    widths = {column: width for one in additions for column, width in one.widths.items()}
+    words: dict[tuple[str, int], tuple[Area, ...]] = {}
+    for rule in (rule for one in additions for rule in one.rules):
+        words[rule.word, rule.look] = (*words.get((rule.word, rule.look), ()), *rule.areas)
+    return Additions(widths, [WordRule(areas, word, look) for (word, look), areas in words.items()])
 
 
 @dataclass
@@ -73,6 +102,7 @@ class _Writing:
     offers: tuple[Offer, ...]
     wishes: Wishes
     placing: Placing
+    styles: StylesText | None
     at: Place | None
     _edits: dict[CellAt, Edit] = field(default_factory=dict)
     _placement: Placement | None = None
@@ -83,7 +113,7 @@ class _Writing:
     def __post_init__(self) -> None:
         self.table = self.adoption.table
         self.earlier = self.adoption.earlier
-        self.looks = Looks(self.adoption.sheet.content, self.table)
+        self.looks = Looks(self.adoption.sheet.content, self.table, self.styles)
         self.all_offers = {offer.key: offer for offer in self.adoption.offers}
 
     def edits(self) -> dict[CellAt, Edit]:
@@ -99,6 +129,25 @@ class _Writing:
         if self._placement is not None:
             self._head(self._placement)
         return self._edits
+
+    def additions(self) -> Additions:
+        """Widths of new columns, and colours for the words of new verdicts."""
+        if self._placement is None:
+            return Additions()
+        widths: dict[int, float] = {}
+        used = {column for _, column in self.adoption.sheet.content.values}
+        for (_, _, column), edit in self._edits.items():
+            if isinstance(edit, Put) and isinstance(edit.value, str) and column not in used:
+                widths[column] = max(widths.get(column, 0.0), width_for(edit.value))
+        cells = self._placement.cells.get("verdict")
+        if cells is None or self.styles is None:
+            return Additions(widths)
+        areas = tuple(_runs(sorted(cells.values())))
+        rules = [
+            WordRule(areas, word, self.styles.differential(fill, bold=bold))
+            for word, (fill, bold) in VERDICT_FILLS.items()
+        ]
+        return Additions(widths, rules)
 
     def added(self) -> Added:
         """What has been added, for the builder to hear."""
@@ -130,7 +179,7 @@ class _Writing:
         if placement.apart:
             self._put(placement.headings[NAMES][0], None, CLUB_HEADING, self.looks.heading())
             for club, place in placement.cells[NAMES].items():
-                self._put(place, *self._name(club), self.looks.name(club))
+                self._put(place, *self._name(club), self.looks.cell(club, None))
 
     def _name(self, club: int) -> tuple[str | None, Answer]:
         """A club's name in a list apart from its table: a reference to it, or its row where it has none."""
@@ -183,12 +232,12 @@ class _Writing:
         if named:
             self._put((top, left), None, GROUP_HEADING, self.looks.heading())
             for n, group in enumerate(groups, start=1):
-                self._put((top + n, left), None, group, self.looks.name(self.table.rows[0]))
+                self._put((top + n, left), None, group, self.looks.cell(self.table.rows[0], None))
         for n, key in enumerate(new, start=left + named):
             self._put((top, n), None, SETTING_HEADINGS[key], self.looks.heading())
             for at, group in enumerate(groups, start=1):
                 self._settings[key, group] = (top + at, n)
-                self._put((top + at, n), None, self.wishes.setting(key), self.looks.setting())
+                self._put((top + at, n), None, self.wishes.setting(key), self.looks.setting(self.table.rows[0], None))
 
     def _whole(self, offer: Offer) -> Node:
         kept = [o.key for o in (*self.offers, *self.adoption.offers) if o in self.offers or (o.there and not o.lacking)]
@@ -210,3 +259,19 @@ def _settings_in(node: Node) -> set[str]:
 
 def _area(top: int, left: int, height: int, width: int) -> Area:
     return Area(top, left, top + height - 1, left + width - 1)
+
+
+def _runs(places: Sequence[Place]) -> Iterator[Area]:
+    """Cells as the fewest runs down a column, or along a row."""
+    run: Area | None = None
+    for row, column in places:
+        if run is not None and run.left == run.right == column and row == run.bottom + 1:
+            run = Area(run.top, column, row, column)
+        elif run is not None and run.top == run.bottom == row and column == run.right + 1:
+            run = Area(row, run.left, row, column)
+        else:
+            if run is not None:
+                yield run
+            run = Area(row, column, row, column)
+    if run is not None:
+        yield run
