@@ -14,6 +14,8 @@ from evenheft.ooxml.text import harmless, one_line
 ALL_IN = 0
 UNREADABLE = 2
 FLAGGED = 3
+LONGEST_REFUSAL = 1000
+"""A line on the terminal may list what was seen, but not a stranger's whole sheet [characters]."""
 
 
 def say(line: str, *, err: bool = False) -> None:
@@ -23,7 +25,7 @@ def say(line: str, *, err: bool = False) -> None:
 
 def refuse(line: str) -> NoReturn:
     """Print one line on stderr and end with exit code 2."""
-    click.echo(one_line(line if line.startswith("! ") else f"! {line}"), err=True)
+    click.echo(one_line(line if line.startswith("! ") else f"! {line}", longest=LONGEST_REFUSAL), err=True)
     sys.exit(UNREADABLE)
 
 
