@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from evenheft.formulas.kinds import CellError
 from evenheft.hosts.calc.office import Office, OfficeError, find
+from evenheft.ooxml.values import CellError
 
 SYSTEM_PYTHON = "/usr/bin/python3"
 DRIVER = Path(__file__).with_name("calc_driver.py")
@@ -40,8 +40,10 @@ def ordinary_user(home: Path) -> list[str]:
     """
     if os.geteuid() != 0:
         return ["env", f"HOME={home}"]
-    shutil.chown(home, "nobody")
-    user = ["setpriv", "--reuid=nobody", "--regid=nogroup", "--clear-groups"]
+    import pwd  # not on Windows, where there is no such user
+
+    shutil.chown(home, "nobody", pwd.getpwnam("nobody").pw_gid)
+    user = ["setpriv", "--reuid=nobody", f"--regid={home.stat().st_gid}", "--clear-groups"]
     return [*user, "env", f"--chdir={home}", f"HOME={home}"]
 
 
