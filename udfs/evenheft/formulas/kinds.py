@@ -15,9 +15,12 @@ from typing import Any, Literal, Protocol, TypeAlias
 
 from evenheft.mechanics import swingweight, units
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.text import one_line
 from evenheft.ooxml.values import CellError as CellError
 
 HeldDimension = Literal["mass", "length"]
+LONGEST_QUOTED = 40
+"""Of what a cell holds, in a message [characters]."""
 PASSED_ON = "! "
 """How an answer begins that is a message; it passes through further formulas unchanged."""
 
@@ -125,11 +128,10 @@ def show(raw: object) -> str:
         raw += 0.0 if raw == 0 else 0  # no -0
         return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
     if isinstance(raw, CellError):
-        return raw.code
+        return one_line(raw.code, longest=LONGEST_QUOTED)
     if isinstance(raw, datetime.date | datetime.time | datetime.timedelta):
         return f"the date or time {raw}"
-    text = " ".join("".join(c if c.isprintable() else " " for c in str(raw)).split())
-    return text if len(text) <= 40 else f"{text[:37]}..."
+    return one_line(str(raw), longest=LONGEST_QUOTED)
 
 
 def what_is_wrong(name: str, raw: object, error: ValueError) -> str:

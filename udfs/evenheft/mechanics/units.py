@@ -100,6 +100,10 @@ _SQUARED = re.compile(r"(?<=[a-zA-Z])²")
 _UNIT_TEXT = re.compile(r"\s*(?P<unit>''|[\"']|[a-zA-Z][a-zA-Z²2.\-]*(?:\s[a-zA-Z]+2?)?)?\.?\s*")
 
 
+LONGEST_TYPED = 400
+"""A text that is longer is no number, unit or label: no pattern is tried on it [characters]."""
+
+
 def find_unit(text: str) -> Unit:
     """Return the unit that a text names.
 
@@ -112,7 +116,7 @@ def find_unit(text: str) -> Unit:
     >>> find_unit(" Inches ").factor
     2.54
     """
-    spelled = _fold(text).lower().rstrip(".")
+    spelled = _fold(text[:LONGEST_TYPED]).lower().rstrip(".")
     if spelled in ("gr", "grs"):
         raise ValueError(f"the unit {text.strip()} may be grams or grains: write g")
     symbol = _SPELLINGS.get(spelled)
@@ -131,7 +135,7 @@ def find_unit_pair(text: str) -> tuple[Unit, Unit]:
     >>> [unit.symbol for unit in find_unit_pair("G  IN")]
     ['g', 'in']
     """
-    pair = UNIT_PAIRS.get(_fold(text).replace(",", " ").replace("  ", " ").lower())
+    pair = UNIT_PAIRS.get(_fold(text[:LONGEST_TYPED]).replace(",", " ").replace("  ", " ").lower())
     if pair is None:
         raise ValueError("must be one of " + ", ".join(f'"{name}"' for name in UNIT_PAIRS))
     return pair
@@ -161,6 +165,8 @@ def read_quantity(text: str, dimension: Dimension, default: Unit) -> float:
     ...
     ValueError: 1,130 may be 1.130 or 1130: write one of them
     """
+    if len(text) > LONGEST_TYPED:
+        raise ValueError(_WANTED[dimension])
     folded = _fold(text)
     parts: list[tuple[float, Unit | None]] = []
     at = 0
@@ -189,7 +195,7 @@ def read_number(text: str) -> float:
     >>> read_number("2 1/2")
     2.5
     """
-    number = _NUMBER.fullmatch(_fold(text))
+    number = _NUMBER.fullmatch(_fold(text)) if len(text) <= LONGEST_TYPED else None
     if number is None:
         raise ValueError("must be a number")
     return _read_number(number)
