@@ -14,6 +14,8 @@ from functools import lru_cache
 from typing import Any, Literal, Protocol, TypeAlias
 
 from evenheft.mechanics import swingweight, units
+from evenheft.mechanics.readings import mean
+from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 from evenheft.ooxml.values import CellError as CellError
@@ -169,6 +171,28 @@ def _plain_floats(column: Sequence[object]) -> Sequence[float] | None:
         return None
 
 
+def _read_one(text: str, dimension: HeldDimension, default: units.Unit) -> list[float]:
+    return [units.read_quantity(text, dimension, default)]
+
+
+def need_alike(readings: Sequence[float], unit: str, least: float = 0.0) -> None:
+    """Refuse readings that cannot be of one thing, because one of them is a slip or two things share a cell.
+
+    Args:
+        readings: what was read [unit].
+        unit: its symbol, for the message [-].
+        least: a difference that is always good enough [unit].
+    """
+    if not alike(readings, least):
+        low, high = f"{show(min(readings))} {unit}".rstrip(), f"{show(max(readings))} {unit}".rstrip()
+        raise ValueError(f"must be one value, or readings of one thing that are alike, not from {low} to {high}")
+
+
+_OR_READINGS = ", or several readings"
+TOO_FINE_TO_SHARE = 0.5
+"""Two weighings of a little epoxy may be this far apart, however large a share of it that is [g or cm]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A mass or a length within what a club can be, as a number or as text with its own unit."""
@@ -182,24 +206,30 @@ class Quantity:
     """Whether the bounds themselves are refused."""
     typical: tuple[float, float] | None = None
     """Where such values usually lie; an outlier that another unit brings there is asked about [g or cm]."""
+    measured: bool = False
+    """Whether a cell may hold several readings, whose mean counts."""
 
     @property
     def wanted(self) -> str:
         """What is accepted, for the reference."""
-        return f"{self.dimension}, {self._bounds(DEFAULT_SCALE)}"
+        return f"{self.dimension}, {self._bounds(DEFAULT_SCALE)}{_OR_READINGS * self.measured}"
 
     def read(self, raw: object, scale: Scale) -> float:
         """Return the value [g or cm]; see `Kind.read`."""
         unit = scale.unit(self.dimension)
         number = finite_number(raw)
         if number is not None:
-            value = number * unit.factor
+            readings = [number * unit.factor]
         else:  # what is no text is read as none, which tells what is wanted
-            value = units.read_quantity(raw if isinstance(raw, str) else "", self.dimension, unit)
-        if not self._holds(value):
-            slipped = "" if self._names_unit(raw) else self.hint(value / unit.factor, scale)
-            raise ValueError(f"must be {self._bounds(scale)}\n{slipped}")
-        return value
+            read = read_quantities if self.measured else _read_one
+            readings = read(raw if isinstance(raw, str) else "", self.dimension, unit)
+        if len(readings) > 1:
+            need_alike([reading / unit.factor for reading in readings], unit.symbol, TOO_FINE_TO_SHARE / unit.factor)
+        for value in readings:
+            if not self._holds(value):
+                slipped = "" if self._names_unit(raw) else self.hint(value / unit.factor, scale)
+                raise ValueError(f"must be {self._bounds(scale)}\n{slipped}")
+        return readings[0] if len(readings) == 1 else mean(readings)
 
     def _names_unit(self, raw: object) -> bool:
         """Whether a text says its unit itself, so that another one was not meant."""
@@ -250,22 +280,28 @@ class Number:
     unit: str = ""
     above_low: bool = False
     whole: bool = False
+    measured: bool = False
+    """Whether a cell may hold several readings, whose mean counts."""
 
     @property
     def wanted(self) -> str:
         """What is accepted, for the reference."""
-        return f"{'whole number' if self.whole else 'number'}, {self._bounds()}"
+        return f"{'whole number' if self.whole else 'number'}, {self._bounds()}{_OR_READINGS * self.measured}"
 
     def read(self, raw: object, scale: Scale) -> float:  # noqa: ARG002  one signature for all kinds
         """Return the number; see `Kind.read`."""
         number = finite_number(raw)
-        if number is None:
-            if not isinstance(raw, str):
-                raise ValueError("must be a number")
-            number = units.read_number(raw)
-        if not self._holds(number):
+        if number is not None:
+            readings = [number]
+        elif not isinstance(raw, str):
+            raise ValueError("must be a number")
+        else:
+            readings = read_numbers(raw) if self.measured else [units.read_number(raw)]
+        if len(readings) > 1:
+            need_alike(readings, self.unit)
+        if not all(map(self._holds, readings)):
             raise ValueError(f"must be {'a whole number ' if self.whole else ''}{self._bounds()}")
-        return number
+        return readings[0] if len(readings) == 1 else mean(readings)
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:  # noqa: ARG002
         """See `Kind.read_plain`."""

@@ -167,23 +167,45 @@ def read_quantity(text: str, dimension: Dimension, default: Unit) -> float:
     """
     if len(text) > LONGEST_TYPED:
         raise ValueError(_WANTED[dimension])
-    folded = _fold(text)
     parts: list[tuple[float, Unit | None]] = []
+    for value, named in numbers_with_units(text, wrong=_WANTED[dimension]):
+        unit = find_unit(named) if named else None
+        if unit is not None and unit.dimension != dimension:
+            raise ValueError(f"must be a {dimension}: {unit.plural} are a unit of {unit.dimension}")
+        parts.append((value, unit))
+    return _add_parts(parts, dimension, default)
+
+
+def numbers_with_units(text: str, wrong: str = "must be a number") -> list[tuple[float, str]]:
+    """Cut a text that holds nothing but numbers, each with or without a unit, into them.
+
+    Args:
+        text: what the cell holds [-].
+        wrong: what is said of another text [-].
+
+    Returns:
+        Each number with the unit's text behind it, "" where there is none [-].
+
+    Raises:
+        ValueError: something else is in the text, or a number can be read in two ways.
+
+    >>> numbers_with_units("3 ft 8 1/2 in")
+    [(3.0, 'ft'), (8.5, 'in')]
+    """
+    folded = _fold(text)
+    found: list[tuple[float, str]] = []
     at = 0
     while at < len(folded):
         number = _NUMBER.match(folded, at)
         if number is None:
-            raise ValueError(_WANTED[dimension])
+            raise ValueError(wrong)
         named = _UNIT_TEXT.match(folded, number.end())
         assert named is not None  # every piece of the pattern is optional
         if named.end() == at:
-            raise ValueError(_WANTED[dimension])
-        unit = find_unit(named["unit"]) if named["unit"] else None
-        if unit is not None and unit.dimension != dimension:
-            raise ValueError(f"must be a {dimension}: {unit.plural} are a unit of {unit.dimension}")
-        parts.append((_read_number(number), unit))
+            raise ValueError(wrong)
+        found.append((_read_number(number), named["unit"] or ""))
         at = named.end()
-    return _add_parts(parts, dimension, default)
+    return found
 
 
 def read_number(text: str) -> float:
