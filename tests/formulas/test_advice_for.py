@@ -93,8 +93,8 @@ CLUB = (395, 75.3, 2670)
         (("both", *CLUB, "D2", 1, 2700, 10, HEAD, BUTT, *STOCK),
          "add 3 g at the head and 8 g at the butt: then D1.9, 2697 kg cm2"),
         (("swingweight", *CLUB, "D0", 1, 2650, 21, HEAD, BUTT, *STOCK, 0, 0, *GRIP, 0.6),
-         "take 5.5 g off the head: then D0.0, 2621 kg cm2 (low); or add 8 g at the butt: then D0.5, 2670 kg cm2; or cut "
-         "1 cm at the butt: then D0.0, 2612 kg cm2 (low)"),
+         "take 5.5 g off the head: then D0.0, 2621 kg cm2 (low); or add 8 g at the butt: then D0.5, 2670 kg cm2; or "
+         "cut 1 cm at the butt: then D0.0, 2612 kg cm2 (low)"),
         (("swingweight", *CLUB, "D2", 1, 2700, 10, HEAD),
          "nothing for the swingweight; inertia follows at 2670 kg cm2 (low)"),
         (("both", *CLUB, "D2", 1, 2670, 10, HEAD), "nothing to do"),
