@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 
 from evenheft.hosts.embedded import EngineError
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.order.demo import PLANTED, build_demo
 from evenheft.order.drawing.template import build_order, save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, ORDER, QUANTITIES, TARGET_COLUMN, TARGET_ROW

@@ -14,6 +14,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     rules,
     selftest,
     swingweight,
+    tolerance,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import parts  # noqa: F401  as above

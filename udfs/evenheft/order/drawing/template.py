@@ -77,7 +77,7 @@ def build_order() -> Workbook:
 
 
 def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
-    """The workbook as a file's bytes: the same workbook always gives the same bytes.
+    """Write the workbook as a file's bytes: the same workbook always gives the same bytes.
 
     Args:
         book: the workbook [-].
@@ -201,7 +201,7 @@ def _add_validation(sheet: Worksheet, column: Column, letter: str) -> None:
 
 
 def _told_heading(column: Column) -> str:
-    """A heading's words, where it is a formula with a unit the words before the bracket."""
+    """Return a heading's words, where it is a formula with a unit the words before the bracket."""
     found = re.match(r'="([^(]+) \(', column.heading)
     return found[1] if found else column.heading
 

@@ -13,7 +13,7 @@ _HOOKED = '"grip cap,shaft end"'
 
 
 def _with_added(what: str) -> str:
-    """Formula of the club's mass or balance with what has been added since it was measured."""
+    """Write the formula of the club's mass or balance with what has been added since it was measured."""
     plain = f"{{bench.{what}_bench}}"
     return (
         f'=IF({{fix.added}}="",{plain},HEFT_AFTER({{bench.mass_bench}},{{bench.balance_bench}},{{fix.added}},'
@@ -22,7 +22,7 @@ def _with_added(what: str) -> str:
 
 
 def _from_butt(stage: str) -> str:
-    """Formula of the balance point from the butt, whatever the tape was hooked on at a stage."""
+    """Write the formula of the balance point from the butt, whatever the tape was hooked on at a stage."""
     balance = f"{{bench.{stage}_balance}}"
     return f'=HEFT_FROM_BUTT(IF({balance}="","",{balance}),{{bench.{stage}_hooked}},shop_cap,shop_units)'
 
@@ -34,7 +34,7 @@ _UNWEIGHED = 'AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.club_length}
 
 
 def _completed(what: str, inertia: str = "") -> str:
-    """Formula, without "=", of what the dry fit will be once it has all its parts."""
+    """Write the formula, without "=", of what the dry fit will be once it has all its parts."""
     return (
         f'IF({_UNWEIGHED},"! the dry fit still lacks something: weigh this club\'s parts on Parts",'
         f"HEFT_FINISHED({{parts.parts_headings}},{{parts.parts_row}},{{bench.dry_mass}},{{bench.dry_from_butt}},"
@@ -43,7 +43,7 @@ def _completed(what: str, inertia: str = "") -> str:
 
 
 def _as_weighed(what: str) -> str:
-    """Formula, without "=", of the mass or balance of the club that was on the bench, whatever it lacks."""
+    """Write the formula, without "=", of the mass or balance of the club that was on the bench, whatever it lacks."""
     dry, done = ("{bench.dry_mass}", "{bench.done_mass}")
     if what == "balance":
         return f"IF({_FINISHED},{{bench.done_from_butt}},{{bench.dry_from_butt}})"
@@ -51,7 +51,7 @@ def _as_weighed(what: str) -> str:
 
 
 def _at_stage(what: str) -> str:
-    """Formula of the mass or balance that counts: the finished club's, or what the dry fit will be when complete."""
+    """Write the formula of the mass or balance that counts: the finished club's, or the dry fit's when complete."""
     return (
         f'=IF(OR({_FINISHED},{{bench.dry_lacking}}="",{{bench.dry_mass}}=""),{{bench.{what}_swung}},{_completed(what)})'
     )

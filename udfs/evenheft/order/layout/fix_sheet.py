@@ -6,7 +6,7 @@ from evenheft.order.layout.grid import Column, Table, identity, unit_heading
 
 
 def _number_of(cell: str, unit: str) -> str:
-    """Formula, without "=", of a typed mass or length as a number in the order's unit."""
+    """Write the formula, without "=", of a typed mass or length as a number in the order's unit."""
     return f'HEFT_CONVERT(IF({cell}="","",{cell}),{unit},{unit})'
 
 
@@ -15,7 +15,7 @@ def _after(grams: str, place: str, what: str) -> str:
 
 
 def _inertia_after(grams: str, place: str) -> str:
-    """Formula of the inertia with a mass added at a place; blank where the club's is not known."""
+    """Write the formula of the inertia with a mass added at a place; blank where the club's is not known."""
     return (
         f'=IF(ISNUMBER({{fix.inertia}}),HEFT_AFTER({{fix.mass}},{{fix.balance}},{grams},{place},"inertia",shop_units,'
         '{fix.inertia}),"")'
@@ -27,7 +27,7 @@ def _grams_to(place: str) -> str:
 
 
 def _picked_weight(wanted: str, stock: str) -> str:
-    """Formula of the nearest sum of stock weights, in g as they are sold; blank where nothing is to be added."""
+    """Write the formula of the nearest sum of stock weights, in g as they are sold; blank where none is to be added."""
     return (
         f'=IF(ISNUMBER({wanted}),IF({wanted}>0,HEFT_PICK(HEFT_CONVERT({wanted},unit_mass,"g"),{stock},shop_pieces,'
         f'"sum"),""),{wanted})'
@@ -35,7 +35,7 @@ def _picked_weight(wanted: str, stock: str) -> str:
 
 
 def _rounded(mass: str) -> str:
-    """Formula, without "=", of a mass as finely as a builder can use it: 0.1 g or 0.01 oz."""
+    """Write the formula, without "=", of a mass as finely as a builder can use it: 0.1 g or 0.01 oz."""
     return f'ROUND({mass},IF(unit_mass="oz",2,1))'
 
 
@@ -44,13 +44,13 @@ def _in_unit(pick: str) -> str:
 
 
 def _then(place: str) -> str:
-    """Formula, without "=", of the words that say what the club then reads; a label ends at G9.9."""
+    """Write the formula, without "=", of the words that say what the club then reads; a label ends at G9.9."""
     label, points = f"{{fix.{place}_then}}", f"{{fix.{place}_points}}"
     return f'": then "&IF(LEFT({label},1)="!",ROUND({points},1)&" points",{label})'
 
 
 def _verdict_then(place: str) -> str:
-    """Formula, without "=", of what the club will be judged with the stock weights at a place."""
+    """Write the formula, without "=", of what the club will be judged with the stock weights at a place."""
     return (
         f'IF({{set.swingweight_tolerance}}="","in",HEFT_VERDICT({{fix.{place}_points}},{{set.swingweight_goal}},'
         "{set.swingweight_tolerance},{set.swingweight_doubt}))"
@@ -61,7 +61,7 @@ _NO_LENGTH = '"! type the length on Bench: it tells where head weights sit"'
 
 
 def _advice() -> str:
-    """Formula of the line that says what to do about a club, in words.
+    """Write the formula of the line that says what to do about a club, in words.
 
     A club that is in needs nothing. A light one gets stock weights at the head. A heavy one
     loses mass at the head, or gets a counterweight where one of the stock helps.

@@ -59,15 +59,15 @@ class Table:
         self.at.update({column.key: n for n, column in enumerate(self.columns, start=1)})
 
     def column(self, key: str) -> Column:
-        """The column of a key."""
+        """Look up the column of a key."""
         return self.columns[self.at[key] - 1]
 
     def letter(self, key: str) -> str:
-        """The letter of a column, e.g. "C"."""
+        """Look up the letter of a column, e.g. "C"."""
         return column_letter(self.at[key])
 
     def cell(self, key: str, row: int) -> str:
-        """A cell of this table for a formula on any sheet, e.g. "Bench!$C8"."""
+        """Refer to a cell of this table, for a formula on any sheet, e.g. "Bench!$C8"."""
         return f"{self.sheet}!${self.letter(key)}{row}"
 
     def whole(self, key: str) -> str:
@@ -89,7 +89,7 @@ class Setting:
 
 
 def unit_heading(text: str, unit: str) -> str:
-    """A heading with the order's unit, as a formula.
+    """Write a heading with the order's unit, as a formula.
 
     Args:
         text: the heading's words [-].
@@ -99,7 +99,7 @@ def unit_heading(text: str, unit: str) -> str:
 
 
 def identity() -> tuple[Column, ...]:
-    """The columns that every club sheet but Order begins with: the club's number and name."""
+    """Make the columns that every club sheet but Order begins with: the club's number and name."""
     return (
         Column("number", "No.", 5, "label", "={order.number}"),
         Column("club", "Club", 15, "label", '=IF({order.club}="","",{order.club})'),
@@ -114,5 +114,5 @@ LENGTH_CHECK = "=OR(ISTEXT({cell}),AND({cell}>0,{cell}*unit_cm<200))"
 
 
 def number_check(low: float, high: float) -> str:
-    """Validation of a plain number within bounds."""
+    """Write the validation of a plain number within bounds."""
     return f"=AND(ISNUMBER({{cell}}),{{cell}}>={low},{{cell}}<={high})"

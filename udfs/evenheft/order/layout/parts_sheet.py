@@ -6,7 +6,7 @@ from evenheft.order.layout.grid import Column, Table, identity, unit_heading
 
 
 def _part(key: str, heading: str, unit: str, prompt: str) -> Column:
-    """An input column for one part of a club; HEFT_CLUB reads its heading."""
+    """Describe an input column for one part of a club; HEFT_CLUB reads its heading."""
     return Column(
         key,
         unit_heading(heading, unit),
@@ -19,7 +19,7 @@ def _part(key: str, heading: str, unit: str, prompt: str) -> Column:
 
 
 def _forecast(what: str, rise: str) -> str:
-    """Formula of the forecast from loose parts: with the rise as `known`, or as `used` once learned."""
+    """Write the formula of the forecast from loose parts: with the rise as `known`, or as `used` once learned."""
     return f'=HEFT_CLUB({{parts.{rise}_headings}},{{parts.{rise}_row}},"{what}",shop_units,shop_defaults)'
 
 

@@ -67,7 +67,7 @@ class Judged:
 
 
 def judged(quantity: Quantity) -> Judged:
-    """The keys of a quantity's columns on the Set sheet, numbers first."""
+    """Name the keys of a quantity's columns on the Set sheet, numbers first."""
     key = quantity.key
     number, goal = (f"{key}_points", f"{key}_goal") if key == "swingweight" else (f"{key}_value", f"{key}_target")
     return Judged(number, goal, f"{key}_tolerance", f"{key}_doubt", f"{key}_deviation", f"{key}_verdict")

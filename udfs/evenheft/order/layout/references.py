@@ -21,7 +21,7 @@ _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 
 
 def _run(first: str, last: str) -> tuple[Callable[[Table, int], str], Callable[[Table, int], str]]:
-    """A run of columns: its headings, and its cells in a club's row."""
+    """Make the references of a run of columns: to its headings, and to its cells in a club's row."""
 
     def headings(table: Table, row: int) -> str:  # noqa: ARG001  the headings stand in one row for all
         return f"{table.sheet}!${table.letter(first)}${HEADING_ROW}:${table.letter(last)}${HEADING_ROW}"
@@ -55,7 +55,7 @@ _RANGES: dict[str, Callable[[Table, int], str]] = {
 
 
 def in_row(formula: str, row: int, sheet: str) -> str:
-    """A column's formula as a cell of one club row holds it.
+    """Write a column's formula as a cell of one club row holds it.
 
     Args:
         formula: the formula with names in braces [-].

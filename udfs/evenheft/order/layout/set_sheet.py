@@ -8,13 +8,13 @@ from evenheft.order.layout.quantities import CHARTED, QUANTITIES, Quantity, judg
 
 
 def _picked(quantity: Quantity, part: int) -> str:
-    """Formula, without "=", of a group's first value, increment or tolerance; blank stays blank."""
+    """Write the formula, without "=", of a group's first value, increment or tolerance; blank stays blank."""
     cell = f"INDEX(target_{quantity.key},1,{{set.pick}}+{part})"
     return f'IF({{set.pick}}="","",IF({cell}="","",{cell}))'
 
 
 def _read(quantity: Quantity, part: int) -> str:
-    """Formula, without "=", of the same as a number: a target may carry its own unit, as 37 1/2 in does."""
+    """Write the formula, without "=", of the same as a number: a target may carry its own unit, as 37 1/2 in does."""
     picked = _picked(quantity, part)
     return f"HEFT_CONVERT({picked},{quantity.unit},{quantity.unit})" if quantity.unit.startswith("unit_") else picked
 
@@ -25,7 +25,7 @@ def _goal(quantity: Quantity) -> str:
 
 
 def _unit_word(quantity: Quantity) -> str:
-    """The heading of a value with its unit, as text or as a formula."""
+    """Write the heading of a value with its unit, as text or as a formula."""
     if quantity.unit.startswith("unit_"):
         return unit_heading("Value", quantity.unit)
     return "Label" if quantity.key == "swingweight" else f"Value ({quantity.unit})"
@@ -54,12 +54,12 @@ def _judged_columns(quantity: Quantity) -> tuple[Column, ...]:
 
 
 def _blank_stays(formula: str) -> str:
-    """A cell taken over as it is, but blank where it is blank; a formula sees to that by itself."""
+    """Take a cell over as it is, but blank where it is blank; a formula sees to that by itself."""
     return f"={formula}" if "(" in formula else f'=IF({formula}="","",{formula})'
 
 
 def _measured_whole(quantity: Quantity) -> str:
-    """Formula, without "=", of the swingweight; a club that was only half measured says so where it is judged."""
+    """Write the formula, without "=", of the swingweight; a club only half measured says so where it is judged."""
     mass, balance = (f'IFERROR({{bench.{what}_swung}}="",FALSE)' for what in ("mass", "balance"))
     return (
         f'IF(OR({{set.{judged(quantity).goal}}}="",AND({mass},{balance}),NOT(OR({mass},{balance}))),{quantity.value},'
@@ -101,7 +101,7 @@ def _working_columns(quantity: Quantity) -> tuple[Column, ...]:
 
 
 def _flags() -> str:
-    """Formula of the line that says in words what is out about a club."""
+    """Write the formula of the line that says in words what is out about a club."""
     told = []
     for quantity in QUANTITIES:
         keys = judged(quantity)
@@ -118,7 +118,7 @@ def _flags() -> str:
 
 
 def _unmeasured() -> str:
-    """Formula of the names of the quantities that have a target and no value yet."""
+    """Write the formula of the names of the quantities that have a target and no value yet."""
     told = []
     for quantity in QUANTITIES:
         keys = judged(quantity)
@@ -127,7 +127,7 @@ def _unmeasured() -> str:
 
 
 def _told() -> str:
-    """Formula of the line that a reader sees: what is flagged, else "all in", and what is not measured yet."""
+    """Write the formula of the line that a reader sees: what is flagged, else "all in", and what is unmeasured yet."""
     open_yet = 'IF({set.unmeasured}="","","; not measured yet: "&MID({set.unmeasured},3,200))'
     said = '{set.said}<>"",LEFT({set.said},LEN({set.said})-2)&' + open_yet
     return f'=IF({said},IF({_some_in()},"all in"&{open_yet},""))'
