@@ -44,9 +44,7 @@ def _dealt(laid: Laid, order: Sequence[int], shafts: Sequence[int]) -> dict[int,
     dealt: dict[int, int] = {}
     for at in order:
         own = laid.batch.clubs[at].laid_shaft if laid.batch.clubs[at].decided == "shaft" else None
-        candidates = (
-            [n for n, shaft in enumerate(laid.batch.shafts) if shaft.label == own] if own is not None else left
-        )
+        candidates = [n for n, shaft in enumerate(laid.batch.shafts) if shaft.label == own] if own is not None else left
         fitting = next((n for n in candidates if laid.least[at, n] < NEVER), None)
         if fitting is not None:
             dealt[at] = fitting

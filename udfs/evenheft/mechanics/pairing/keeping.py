@@ -28,9 +28,7 @@ def shafts_to_keep(batch: Batch, plan: Plan, count: int, *, seconds: float = flo
     end = time.monotonic() + seconds
     used = {club.shaft for club in plan.clubs} | batch.reserved | set(batch.decided_shafts)
     left = tuple(shaft for shaft in batch.shafts if shaft.label not in used)
-    again = tuple(
-        replace(club, laid_shaft=None, laid_pieces=(), decided="nothing") for club in batch.clubs
-    )
+    again = tuple(replace(club, laid_shaft=None, laid_pieces=(), decided="nothing") for club in batch.clubs)
     kept: list[str] = []
     while left and len(kept) < count:
         wanted = min(count - len(kept), len(again))

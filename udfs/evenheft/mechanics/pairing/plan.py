@@ -112,7 +112,7 @@ class Plan:
     @property
     def proven(self) -> bool:
         """Whether every stage was proven."""
-        return all(proof.proven for proof in self.proofs)
+        return bool(self.proofs) and all(proof.proven for proof in self.proofs)
 
 
 def outline(clubs: Sequence[Planned]) -> Outline:

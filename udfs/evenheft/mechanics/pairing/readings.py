@@ -47,9 +47,9 @@ def bare_readings(batch: Batch) -> Bare:
     """
     import numpy as np
 
-    mass = np.array([shaft.mass for shaft in batch.shafts])
-    length = np.array([shaft.length for shaft in batch.shafts])
-    balance = np.array([shaft.length / 2 if shaft.balance is None else shaft.balance for shaft in batch.shafts])
+    mass: Any = np.array([shaft.mass for shaft in batch.shafts])
+    length: Any = np.array([shaft.length for shaft in batch.shafts])
+    balance: Any = np.array([shaft.length / 2 if shaft.balance is None else shaft.balance for shaft in batch.shafts])
     frequency = np.array([np.nan if shaft.frequency is None else shaft.frequency for shaft in batch.shafts])
     shape = (len(batch.clubs), len(batch.shafts))
     values: dict[Leading, Any] = {name: np.empty(shape) for name in LEADING}
@@ -95,7 +95,7 @@ def allowed_pairs(batch: Batch, bare: Bare) -> Any:
 
 
 def deviations(bare: Bare, club: int, targets: Club, at_place: Any, shafts: Any = slice(None)) -> Any:
-    """Count a club's worst deviation for each shaft (rows) and each way to weight it (columns) [billionths of tolerance].
+    """Count a club's worst deviation with each shaft (rows) and each way (columns) [billionths of tolerance].
 
     Args:
         bare: from `bare_readings`.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 
@@ -133,7 +133,12 @@ def _out(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Counter
 def _grams(batch: Batch, club: Club, planned: Planned) -> Span | None:
     """Mass at the head, besides what is planned, with which every target is met [g]."""
     at = batch.position(club, "head")
-    effect = {"points": (at - FULCRUM) / POINT, "inertia": at**2 / G_CM2_PER_KG_CM2, "mass": 1.0, "frequency": 0.0}
+    effect: dict[Leading, float] = {
+        "points": (at - FULCRUM) / POINT,
+        "inertia": at**2 / G_CM2_PER_KG_CM2,
+        "mass": 1.0,
+        "frequency": 0.0,
+    }
     return _met(planned, effect)
 
 
@@ -147,11 +152,11 @@ def _shaft_mass(batch: Batch, club: Club, planned: Planned, shaft: Shaft) -> Spa
     return Span(shaft.mass + change.low, shaft.mass + change.high)
 
 
-def _met(planned: Planned, effect: dict[Leading, float] | dict[str, float]) -> Span | None:
+def _met(planned: Planned, effect: Mapping[Leading, float]) -> Span | None:
     """The amounts with which every target is met, given what one of them does to each reading [per amount]."""
     low, high = -inf, inf
     for reading in planned.readings:
-        per = effect.get(reading.leading, 0.0)  # type: ignore[call-overload]
+        per = effect.get(reading.leading, 0.0)
         if abs(per) < 1e-9:
             if not reading.inside:
                 return None

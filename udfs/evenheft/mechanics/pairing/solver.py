@@ -15,7 +15,6 @@ from typing import Any
 
 from evenheft.mechanics.pairing.columns import Columns, Laid
 
-
 ALL_AT_ONCE = 300
 """So many choices are handed to the integer programme as they are [-]."""
 _NOTHING = 1e-6
@@ -137,15 +136,16 @@ class Solver:
 
         if not len(part):
             return NOTHING
-        left = self.time_left
-        limit = {} if left == float("inf") else {"time_limit": left}
-        answer = milp(
-            programme.cost[part],
-            integrality=np.ones(len(part)),
-            bounds=Bounds(0, 1),
-            constraints=LinearConstraint(programme.rows[:, part], programme.low, programme.high),
-            options={"mip_rel_gap": 0.0, **limit},
-        )
+        for presolve in (True, False):  # HiGHS now and then stumbles over its own presolve
+            answer = milp(
+                programme.cost[part],
+                integrality=np.ones(len(part)),
+                bounds=Bounds(0, 1),
+                constraints=LinearConstraint(programme.rows[:, part], programme.low, programme.high),
+                options={"mip_rel_gap": 0.0, "presolve": presolve, **self._limit()},
+            )
+            if answer.status in (0, 1, 2):
+                break
         if answer.status == 2:  # infeasible
             return NOTHING
         if answer.x is None:
@@ -156,6 +156,11 @@ class Solver:
         paid = float(programme.cost[chosen].sum())
         return Found(chosen, paid, paid if answer.status == 0 else float(answer.mip_dual_bound))
 
+    def _limit(self) -> dict[str, float]:
+        """What is left of the time, as the solver wants it."""
+        left = self.time_left
+        return {} if left == float("inf") else {"time_limit": left}
+
     def _relaxed(self, programme: _Programme) -> tuple[float, Any]:
         """Solve the linear relaxation: its cost, and by how much a plan with each choice is dearer at least.
 
@@ -164,13 +169,11 @@ class Solver:
         """
         import numpy as np
         from scipy.optimize import linprog
+        from scipy.sparse import vstack
 
         equal = programme.low == programme.high
         above, below = ~equal & np.isfinite(programme.high), ~equal & np.isfinite(programme.low)
         rows = programme.rows.tocsr()
-        left = self.time_left
-        limit = {} if left == float("inf") else {"time_limit": left}
-        from scipy.sparse import vstack
 
         answer = linprog(
             programme.cost,
@@ -180,7 +183,7 @@ class Solver:
             b_eq=programme.high[equal] if equal.any() else None,
             bounds=(0, None),
             method="highs",
-            options=limit,
+            options=self._limit(),
         )
         if answer.status == 2:
             return float("inf"), None

@@ -100,15 +100,19 @@ class Stages:
 
     def _tell_the_gap(self) -> None:
         """Say of the stage that time cut short what was reached, and what no plan can pass."""
-        done = {proof.stage for proof in self.proofs}
-        inside = self._clubs - self.score.out
-        if "clubs in" not in done:
-            reach = min(most_covered(self._laid.least, self._laid.open, WHOLE), self._most)
-            self.proofs.append(Proof("clubs in", inside, reach))
-        elif "worst deviation" not in done and self.proofs[-1].proven:
-            self.proofs.append(Proof("worst deviation", self.score.worst / WHOLE, self.worst_bound / WHOLE))
-        elif "added mass" not in done and self.proofs[-1].proven:
-            self.proofs.append(Proof("added mass", self.score.mass / 1000.0, 0.0))
+        reach = min(most_covered(self._laid.least, self._laid.open, WHOLE), self._most)
+        floor = least_covering(self._laid.least, self._laid.open) if self._most == self._clubs else 0
+        worst = self.score.worst / WHOLE
+        gaps = (
+            Proof("clubs in", self._clubs - self.score.out, reach),
+            Proof("worst deviation", worst, min(worst, max(self.worst_bound, floor if floor < NEVER else 0) / WHOLE)),
+            Proof("added mass", self.score.mass / 1000.0, 0.0),
+        )
+        for gap in gaps:
+            if gap.stage not in {proof.stage for proof in self.proofs}:
+                self.proofs.append(gap)
+            if not self.proofs[-1].proven:
+                break
 
     # First and second stage where all can be in: the second one's answer is the first one's proof.
 
