@@ -48,7 +48,11 @@ def shop(
         heads.append(Club(f"club {n + 1}", parts, tuple(targets)))
     batch = [
         Shaft(
-            f"S{n + 1}", round(draw.gauss(101.0, 2.0), 1), 99.06, round(draw.gauss(48.5, 0.3), 2), draw.randint(300, 320)
+            f"S{n + 1}",
+            round(draw.gauss(101.0, 2.0), 1),
+            99.06,
+            round(draw.gauss(48.5, 0.3), 2),
+            draw.randint(300, 320),
         )
         for n in range(shafts)
     ]

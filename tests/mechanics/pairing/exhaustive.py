@@ -39,7 +39,7 @@ def read(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...]) -> t
 
 
 def best_score(batch: Batch) -> Score:
-    """The best plan's score: every state of used shafts and weights, club by club, with all that is not beaten in it."""
+    """The best plan's score: every state of used shafts and weights, club by club, and all that is not beaten in it."""
     every_way = ways(batch)
     sizes = [Piece(w.place, w.mass) for w in batch.weights]
     uses = [tuple(way.count(size) for size in sizes) for way in every_way]

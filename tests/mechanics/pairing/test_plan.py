@@ -65,7 +65,9 @@ def test_six_heads_eight_shafts_three_sizes_against_every_plan(seed: int) -> Non
 
 @pytest.mark.parametrize("seed", range(6))
 def test_two_targets_and_weights_at_both_ends_against_every_plan(seed: int) -> None:
-    batch = shop(clubs=4, shafts=5, sizes=2, seed=seed, count=2, most_pieces=1, tolerance=1.0, inertia=25.0, butt=(5, 10))
+    batch = shop(
+        clubs=4, shafts=5, sizes=2, seed=seed, count=2, most_pieces=1, tolerance=1.0, inertia=25.0, butt=(5, 10)
+    )
     plan = plan_set(batch)
     assert plan.proven
     need_allowed(batch, plan)
@@ -148,7 +150,7 @@ def test_the_order_of_the_lists_does_not_matter_and_every_run_is_alike(seed: int
 
 
 def test_least_added_mass_among_equally_close_plans() -> None:
-    # Total mass leads: 3 g of weights at the head of one club or of the other, with a light and a heavy shaft, which are
+    # Total mass leads: 3 g of weights at the head of one club or of the other, with a light and a heavy shaft,
     # 3 g apart. Where the heavier head gets the heavy shaft, both weights are needed twice.
     light, heavy = Shaft("light", 98.0, 99.0, 48.5), Shaft("heavy", 101.0, 99.0, 48.5)
     heads = [parts_of(head_mass=mass, club_length=95.0) for mass in (270.0, 273.0)]
@@ -163,7 +165,10 @@ def test_what_is_laid_out_stays_where_nothing_is_gained() -> None:
     batch = shop(clubs=4, shafts=6, sizes=2, seed=5)
     alike = replace(batch, shafts=tuple(replace(s, mass=100.0, balance=48.5) for s in batch.shafts))
     laid = replace(
-        alike, clubs=tuple(replace(c, laid_shaft=label) for c, label in zip(alike.clubs, ("S6", "S2", "S5", "S1"), strict=True))
+        alike,
+        clubs=tuple(
+            replace(c, laid_shaft=label) for c, label in zip(alike.clubs, ("S6", "S2", "S5", "S1"), strict=True)
+        ),
     )
     assert [club.shaft for club in plan_set(alike).clubs] == ["S1", "S2", "S3", "S4"]
     assert [club.shaft for club in plan_set(laid).clubs] == ["S6", "S2", "S5", "S1"]
@@ -180,13 +185,16 @@ def test_what_is_decided_stays() -> None:
     assert plan.clubs[1].shaft == "S7"
     assert not {"S8", "S7", "S1"} & {club.shaft for club in plan.clubs[2:]}
     # A glued club's weight is on it already: it is not taken from the stock once more, which has no such size.
-    assert [proof.value for proof in plan.proofs if proof.stage == "clubs in"] == [sum(c.inside for c in plan.clubs[1:])]
+    assert [proof.value for proof in plan.proofs if proof.stage == "clubs in"] == [
+        sum(c.inside for c in plan.clubs[1:])
+    ]
 
 
 def test_a_frequency_may_lead() -> None:
     parts = parts_of(head_mass=270.0, club_length=95.0)
     clubs = tuple(Club(f"c{n}", parts, (Target("frequency", 300.0 + 4 * n, 1.0),)) for n in range(3))
-    shafts = tuple(Shaft(f"S{n}", 100.0, 99.0, None, 308.5 - 4 * n) for n in range(3)) + (Shaft("S9", 100.0, 99.0),)
+    measured = (Shaft(f"S{n}", 100.0, 99.0, None, 308.5 - 4 * n) for n in range(3))
+    shafts = (*measured, Shaft("S9", 100.0, 99.0))
     assert [club.shaft for club in plan_set(Batch(clubs, shafts)).clubs] == ["S2", "S1", "S0"]
 
 
@@ -228,10 +236,15 @@ def test_all_that_is_wrong_with_clubs_is_told_at_once() -> None:
     )
     with pytest.raises(PairingError) as caught:
         plan_set(replace(shop(clubs=2, shafts=3, sizes=1, seed=1), clubs=clubs))
-    told = str(caught.value)
-    for line in ("club 1 has no target", "tolerance of its points must be more than 0", "two targets for its points",
-                 "no shaft lies beside it", "shaft S9, which is not among", "club club 1 is listed 2 times"):  # fmt: skip
-        assert line in told
+    for line in (
+        "club 1 has no target",
+        "tolerance of its points must be more than 0",
+        "two targets for its points",
+        "no shaft lies beside it",
+        "shaft S9, which is not among",
+        "club club 1 is listed 2 times",
+    ):
+        assert line in str(caught.value)
 
 
 def test_a_plan_that_runs_out_of_time_says_so_and_is_still_a_plan() -> None:

@@ -42,7 +42,9 @@ def test_each_remedy_brings_its_club_in(seed: int) -> None:
         if reason.grams is not None:
             club = batch.clubs[at]
             parts = replace(
-                club.parts, lead_tape_mass=(reason.grams.low + reason.grams.high) / 2, lead_tape_rise=batch.head_weight_rise
+                club.parts,
+                lead_tape_mass=(reason.grams.low + reason.grams.high) / 2,
+                lead_tape_rise=batch.head_weight_rise,
             )
             clubs = (*batch.clubs[:at], replace(club, parts=parts), *batch.clubs[at + 1 :])
             assert outline(plan_set(replace(batch, clubs=clubs)).clubs).inside > inside
