@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.headed.headings import VOCABULARY, Headed, read_heading
+from evenheft.formulas.headed.foreign import FOREIGN_BARE, FOREIGN_WORDS
+from evenheft.formulas.headed.headings import read_heading
 from evenheft.formulas.headed.rows import DOUBTS
+from evenheft.formulas.headed.vocabulary import VOCABULARY, Headed
 from evenheft.mechanics.club import DEFAULTS, HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
 from evenheft.mechanics.forecast_doubt import LEAST_UNEXPLAINED, SHAFT_BALANCE_SHARE, TRIM_SHARE, Doubts
 from evenheft.mechanics.head_rise import HEADS
@@ -61,3 +63,12 @@ def test_the_half_widths_are_told() -> None:
     for name, value in quantities.items():
         held = getattr(code, DOUBTS[str(name)])
         assert float(value) == (SHAFT_BALANCE_SHARE * 100 if held is None else held)
+
+
+@pytest.mark.parametrize("name", [*FOREIGN_WORDS, *FOREIGN_BARE])
+def test_the_words_of_other_languages_are_told(name: str) -> None:
+    section = TEXT.split("### In other languages")[1]
+    row = next(line for line in section.splitlines() if line.startswith(f"| {VOCABULARY[name].words[0]} |"))
+    for table in (FOREIGN_WORDS, FOREIGN_BARE):
+        for words, cell in zip(table.get(name, ()), row.split("|")[2:], strict=False):
+            assert words in cell
