@@ -1,7 +1,7 @@
 """A Windows user who installs Evenheft by a double click, and what VBA would say to xlwings' library then.
 
 These tests run under a Windows Python (tests/windows/run makes one with Wine), from a copy of the project in a folder
-with blanks, umlauts and an ampersand in its name. The modules go from installing to removing, in the order of their names.
+with blanks, umlauts and an ampersand in its name. The modules go from installing to removing, in their names' order.
 """
 
 from __future__ import annotations
