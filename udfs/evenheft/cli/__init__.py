@@ -6,12 +6,13 @@ that `evenheft --version` and `evenheft --help` answer at once.
 
 from __future__ import annotations
 
+import errno
 import importlib
 
 import click
 
 from evenheft import __version__
-from evenheft.cli.talk import refuse
+from evenheft.cli.talk import finish_printing, refuse, speak_any_script
 from evenheft.ooxml.errors import Refused
 
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -35,10 +36,20 @@ class Door(click.Group):
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; whatever is refused anywhere in the house is told here, in one line."""
+        speak_any_script()
         try:
-            return super().invoke(ctx)
+            answer = super().invoke(ctx)
         except Refused as reason:
             refuse(str(reason))
+        except MemoryError:
+            refuse("this needs more memory than the machine has free")
+        except OSError as error:
+            if error.errno != errno.ENOSPC:
+                raise
+            refuse("the disk is full, or what was to be printed has no room: nothing else was changed")
+        finally:
+            finish_printing()
+        return answer
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
         """List the commands in the order in which a job needs them."""

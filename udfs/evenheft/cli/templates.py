@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from evenheft.cli.talk import say
+
 
 @click.command("templates")
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False), default="workbook_templates")
@@ -14,4 +16,4 @@ def templates_command(folder: Path) -> None:
     from evenheft.order.drawing.template import write_templates
 
     for path in write_templates(folder):
-        click.echo(f"built {path}")
+        say(f"built {path}")
