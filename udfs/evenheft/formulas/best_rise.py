@@ -39,7 +39,7 @@ _MOST_FITS = 1e6
 @formula(
     "HEFT_BEST_RISE",
     category=CATEGORY,
-    help="Best head rise of several dry fits of one model, weighted by their doubts, with its own doubt and that of the "
+    help="Best head rise of several dry fits of one model, weighted by their doubts, with its doubt and that of the "
     "next head. Blank dry fits are left out; the line tells where they do not belong together.",
     arguments=(
         Argument("rises", "Range with the head rise that each dry fit taught, in cm unless units say otherwise.", _RISE,
@@ -75,8 +75,8 @@ def best_rise(rises: Values, doubts: Values, spread: float) -> tuple[float | str
 @formula(
     "HEFT_RISE_FROM_SUMS",
     category=CATEGORY,
-    help="The same as HEFT_BEST_RISE from sums that a long list has gathered by SUMIFS or SUMPRODUCT, where each dry fit "
-    "has the weight 4 / doubt^2 (in 1/cm2).",
+    help="The same as HEFT_BEST_RISE from sums that a long list has gathered by SUMIFS or SUMPRODUCT, where each dry "
+    "fit has the weight 4 / doubt^2 (in 1/cm2).",
     arguments=(
         Argument("count", "How many dry fits.", Number(0, _MOST_FITS, whole=True)),
         Argument("weights", "Sum of their weights 4 / doubt^2, in 1/cm2.", Number(0, 1e15)),
@@ -93,7 +93,7 @@ def best_rise(rises: Values, doubts: Values, spread: float) -> tuple[float | str
 def rise_from_sums(
     count: float, weights: float, weighted: float, squares: float, spread: float
 ) -> tuple[float | str, ...] | str:
-    """Answers from the count [-] and sums [1/cm2, 1/cm, -] of dry fits; half-width of the heads' own difference [cm]."""
+    """Answers from the count [-] and sums [1/cm2, 1/cm, -] of dry fits; the heads' own difference [cm]."""
     if count == 0:
         return ""
     if weights <= 0:
@@ -109,7 +109,7 @@ def _answers(sums: Sums, spread: float) -> tuple[float | str, ...]:
     # A half-width is taken as a rectangle (JCGM 100, 4.3.7); doubts are stated as U = 2 u.
     best = weighted_mean.best_value(sums, spread / 3**0.5)
     doubts = (COVERAGE * best.doubt, COVERAGE * best.next_doubt)
-    return best.mean, *doubts, sums.count, best.scatter, best.chi_square, apart(best, sums.count)
+    return best.mean, *doubts, sums.number, best.scatter, best.chi_square, apart(best, sums.number)
 
 
 def apart(best: BestValue, count: float) -> str:

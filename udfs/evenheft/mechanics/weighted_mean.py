@@ -20,7 +20,7 @@ UNLIKELY = 0.05
 class Sums(NamedTuple):
     """All that a weighted mean needs to know of its values: they may be gathered by a spreadsheet's own SUMIFS."""
 
-    count: float
+    number: float
     """How many values [-]."""
     weights: float
     """Sum of the weights 1 / u^2 [1 / the values' unit squared]."""
@@ -84,8 +84,8 @@ def best_value(sums: Sums, spread: float = 0.0) -> BestValue:
     if chi_square < 1e-12 * abs(sums.squares):
         chi_square = 0.0
     own = 1 / sums.weights
-    typical = sums.count * own  # the variance of one value, where all are alike
-    freedom = sums.count - 1
+    typical = sums.number * own  # the variance of one value, where all are alike
+    freedom = sums.number - 1
     known = 1 + spread**2 / typical
     if freedom < 1:
         return BestValue(mean, sqrt(own * known), sqrt(own * known + spread**2), 0.0, 0.0, 1.0)
