@@ -120,7 +120,22 @@ class Excel:
 
     def call(self, name: str, *arguments: object) -> Any:
         """What comes back to VBA for arguments as VBA hands them over."""
-        return self._server.CallUDF(SERVED, name, arguments, self.workbook, self.cell)
+        return as_vba(self._server.CallUDF(SERVED, name, arguments, self.workbook, self.cell))
+
+
+def as_vba(returned: object) -> object:
+    """What VBA gets for what a method of a Python COM server returns, rows as tuples.
+
+    pywin32 takes a tuple for the result and the arguments by reference, and hands on its first item alone; a list
+    becomes an array, as does what stands in it. Seen with the real pywin32 312 (tests/windows).
+    """
+    if isinstance(returned, tuple):
+        returned = returned[0] if returned else None
+    return _as_array(returned)
+
+
+def _as_array(value: object) -> object:
+    return tuple(map(_as_array, value)) if isinstance(value, list | tuple) else value
 
 
 @functools.cache

@@ -5,6 +5,7 @@ import struct
 import zipfile
 from collections.abc import Collection
 from pathlib import Path
+from xml.etree import ElementTree
 from xml.parsers import expat
 
 CELL = re.compile(r"([A-Z]+)([0-9]+)")
@@ -119,3 +120,37 @@ def assert_only(before: Path, after: Path, part: str, cells: Collection[str]) ->
     assert changed_parts(before, after) <= {part}
     with zipfile.ZipFile(before) as old, zipfile.ZipFile(after) as new:
         assert without_cells(new.read(part), cells) == without_cells(old.read(part), cells)
+
+
+def without_additions(text: bytes) -> bytes:
+    """A sheet's XML without what comes with new columns: their widths, coloured words, and how the part was."""
+    text = re.sub(rb"<!--evenheft-undo .*?-->", b"", text)
+    text = re.sub(rb'<(\w+:)?col min="\d+" max="\d+" width="[\d.]+" customWidth="1"/>', b"", text)
+    text = re.sub(rb"<((?:\w+:)?)cols>\s*</\1cols>", b"", text)
+    return re.sub(
+        rb'<(\w+:)?conditionalFormatting sqref="[^"]*"><(\w+:)?cfRule type="cellIs" dxfId="\d+" priority="\d+"'
+        rb' operator="equal">.*?conditionalFormatting>',
+        b"",
+        text,
+    )
+
+
+def assert_only_columns(before: Path, after: Path, part: str, cells: Collection[str]) -> None:
+    """As `assert_only`, where columns bring widths and colours along, and the list of looks grows at its ends."""
+    assert changed_parts(before, after) <= {part, "xl/styles.xml"}
+    with zipfile.ZipFile(before) as old, zipfile.ZipFile(after) as new:
+        was, now = (without_additions(book.read(part)) for book in (old, new))
+        assert without_cells(now, cells) == without_cells(was, cells)
+        for name in ("xf", "dxf", "numFmt", "font", "fill", "border"):
+            had, has = (listed(book.read("xl/styles.xml"), name) for book in (old, new))
+            assert has[: len(had)] == had
+
+
+def listed(styles: bytes, name: str) -> list[bytes]:
+    """The elements of one name in the list of cell formats, looks for rules, or number formats."""
+    parents = {"xf": "cellXfs", "dxf": "dxfs", "numFmt": "numFmts", "font": "fonts", "fill": "fills",
+               "border": "borders"}  # fmt: skip
+    root = ElementTree.fromstring(styles)
+    space = root.tag.rpartition("}")[0] + "}"
+    parent = root.find(f"{space}{parents[name]}")
+    return [] if parent is None else [ElementTree.tostring(child) for child in parent]

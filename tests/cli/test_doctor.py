@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
@@ -72,3 +73,18 @@ def test_a_workbook_of_a_newer_layout_is_told(tmp_path: Path) -> None:
     result = run(str(newer))
     assert result.exit_code == 2
     assert "newer Evenheft" in result.output
+
+
+@pytest.mark.usefixtures("no_hosts")
+def test_a_workbook_that_is_no_order_is_not_called_damaged(tmp_path: Path) -> None:
+    shop = tmp_path / "prices.xlsx"
+    book = openpyxl.Workbook()
+    book.active.title = "Irons"
+    book.save(shop)
+    result = run(str(shop))
+    assert result.exit_code == 0
+    assert "a workbook of its own, no Evenheft order, with the sheet Irons" in result.output
+    assert "evenheft adopt prices.xlsx" in result.output
+    absent = run(str(tmp_path / "absent.xlsx")).output
+    assert "look at the name" in absent
+    assert "copy of it from before" not in absent

@@ -19,7 +19,9 @@ from evenheft.order.plain.copy import plain_copy
 from evenheft.order.supplier.book import build, read_returned
 from evenheft.order.supplier.out import heads_wanted, open_for_supplier
 from evenheft.order.supplier.received import arrivals
-from evenheft.shop.adopt import Wishes, add_columns, chosen, understand
+from evenheft.shop.adopt import survey
+from evenheft.shop.wishes import Wishes
+from evenheft.shop.writing import write_copy
 from other_programs import xlsxwriter_made
 from shop_sheets import openpyxl_shop, xlsxwriter_shop
 
@@ -80,8 +82,8 @@ def test_a_shops_workbook_is_adopted_and_written_or_refused(tmp_path: Path, seed
     sheet = "Irons" if "macros" in shop.name else "Bench book"
 
     def adopt() -> None:
-        adoption = understand(path, sheet, Wishes(target="D2", tolerance=1))
-        add_columns(path, adoption, chosen(adoption, ()), tmp_path / f"copy{shop.suffix}")
+        wishes = Wishes(target="D2", tolerance=1)
+        write_copy(survey(path, wishes, sheets=[sheet]), (), wishes, tmp_path / f"copy{shop.suffix}")
 
     if answered(adopt):
         with open_package(tmp_path / f"copy{shop.suffix}") as package:

@@ -5,13 +5,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenheft.formulas.headed.headings import (
-    VOCABULARY,
     dimension_of,
     needs_unit,
     read_heading,
     read_headings,
     told,
 )
+from evenheft.formulas.headed.vocabulary import VOCABULARY
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ import pytest
 
 from evenheft.hosts.embedded import evaluate
 from evenheft.hosts.excel.functions.served import HOST
-from evenheft.hosts.excel.functions.vba import opening_module
+from evenheft.hosts.excel.functions.vba import python_module
 
 PAGE = (Path(__file__).parents[3] / "docs" / "excel.md").read_text(encoding="utf-8")
 CHECKS = re.findall(r"^\| \d+ \| A\d: `(=HEFT_[^`]+)` \| `([^`]+)`", PAGE, re.MULTILINE)
@@ -38,7 +38,7 @@ def test_the_range_of_the_checklist() -> None:
 def test_a_message_of_the_table_is_one_that_is_shown(line: str) -> None:
     if line:
         source = (
-            opening_module("0.0")
+            python_module("0.0")
             + (Path(__file__).parents[3] / "udfs/evenheft/hosts/excel/functions/served.py").read_text()
         )
         assert line.split(" ... ")[0].removeprefix("HEFT_... ") in source

@@ -1,4 +1,4 @@
-"""`evenheft adopt`: formulas for the sheet that a shop already has."""
+"""`evenheft adopt`: formulas for the sheets that a shop already has."""
 
 from __future__ import annotations
 
@@ -11,12 +11,16 @@ import click
 from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
 
 if TYPE_CHECKING:
-    from evenheft.shop.adopt import Adoption
+    from evenheft.ooxml.places import Place
+    from evenheft.shop.adopt import Survey
+    from evenheft.shop.wishes import Wishes
 
 
 @click.command("adopt")
 @click.argument("shop", type=click.Path(path_type=Path))
-@click.option("--sheet", required=True, help="The sheet's name.")
+@click.option("--sheet", "sheets", multiple=True, help="A sheet's name; left out, the one that has a table.")
+@click.option("--table", default="", metavar="RANGE", help="The range of the table, e.g. A1:H9, or its number.")
+@click.option("--all", "every", is_flag=True, help="Every table of the sheets that are named, or of all sheets.")
 @click.option(
     "--map",
     "maps",
@@ -27,26 +31,34 @@ if TYPE_CHECKING:
 @click.option(
     "--add", "keys", multiple=True, metavar="NAME", help="A column to add; left out, all that can be computed."
 )
+@click.option("--at", metavar="CELL", default="", help="Where the first new heading stands, e.g. Q3.")
 @click.option("--write", "copy", type=click.Path(path_type=Path), help="Write this new copy with the columns added.")
-@click.option("--target", default="", help="The swingweight wanted, e.g. D2, where no column tells.")
+@click.option("--remove", is_flag=True, help="Write a copy without what was added before.")
+@click.option("--target", default="", help="The swingweight wanted of the first club, e.g. D2, where no column tells.")
+@click.option("--increment", type=float, help="The change in points from each club to the next, with --target.")
 @click.option("--tolerance", type=float, help="The deviation accepted, in points, where no column tells.")
 @click.option("--mass-doubt", default="", help='The plus or minus of the scale, e.g. "0.5 g".')
 @click.option("--balance-doubt", default="", help='The plus or minus of the balance point, e.g. "1 mm".')
 def adopt_command(
     shop: Path,
-    sheet: str,
+    sheets: tuple[str, ...],
+    table: str,
+    every: bool,
     maps: tuple[str, ...],
     keys: tuple[str, ...],
+    at: str,
     copy: Path | None,
+    remove: bool,
     target: str,
+    increment: float | None,
     tolerance: float | None,
     mass_doubt: str,
     balance_doubt: str,
 ) -> None:  # fmt: skip
-    """Read the headings of a sheet in SHOP, tell what can be computed from it, and add columns to a copy.
+    """Read the tables on the sheets of SHOP, tell what can be computed from them, and add columns to a copy.
 
-    SHOP itself is only read. In the copy the new columns stand to the right of the table; every other byte of
-    the workbook, its charts, pictures and macros are as they were.
+    SHOP itself is only read. In the copy the results stand beside their table, and what you told with --target,
+    --increment, --tolerance and the doubts in cells that you can change.
 
     \b
     Exit code 0: every column that is used was understood.
@@ -54,37 +66,83 @@ def adopt_command(
               2: SHOP cannot be read, or what was asked cannot be done.
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
-    from evenheft.shop.adopt import Wishes, add_columns, chosen, understand
+    from evenheft.shop.adopt import chosen_offers, survey
+    from evenheft.shop.wishes import Wishes
 
-    wishes = Wishes(_told(maps), target, tolerance, mass_doubt, balance_doubt)
-    adoption = understand(shop, sheet, wishes)
-    offers = chosen(adoption, keys)
-    print_adoption(adoption)
+    if remove:
+        _remove(shop, copy, sheets)
+        return
+    wishes = Wishes(_meanings(maps), target, tolerance, mass_doubt, balance_doubt, increment)
+    place = _place(at)
+    found = survey(shop, wishes, sheets=sheets, table=table, every=every)
+    for adoption in found.chosen:
+        chosen_offers(adoption, keys)
+    for note in found.notes:
+        click.echo(f"Note: {note}")
+    for adoption in found.chosen:
+        print_adoption(adoption)
     if copy is not None:
-        if copy.suffix.lower() != shop.suffix.lower():
-            refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
-        if not keys:
-            _refuse_unsure(adoption)
-        if not offers:
-            refuse(f"{shop.name}: there is nothing to add")
-        letters = add_columns(shop, adoption, offers, copy)
-        told = ", ".join(f"{key} in {letter}" for key, letter in letters.items())
-        click.echo(f"{copy} is a copy of {shop.name} with {told}. Nothing else in it was touched.")
-    sys.exit(FLAGGED if adoption.asks else ALL_IN)
+        _write(found, wishes, keys, copy, place)
+    sys.exit(FLAGGED if found.asks else ALL_IN)
 
 
-def _told(maps: tuple[str, ...]) -> dict[str, str]:
-    told = {}
+def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at: Place | None) -> None:
+    from evenheft.shop.writing import write_copy
+
+    _need_same_ending(found.path, copy)
+    if not keys:
+        _refuse_unsure(found)
+    added = write_copy(found, keys, wishes, copy, at)
+    click.echo(f"{copy} is a copy of {found.path.name}:")
+    for adoption, one in zip(found.chosen, added, strict=True):
+        columns = ", ".join(f"{key} in {letter}" for key, letter in one.columns.items())
+        where = f'sheet "{adoption.sheet.name}", {one.table}: ' if len(added) > 1 else ""
+        if columns:
+            click.echo(f"{where}{columns}.")
+        if one.settings:
+            click.echo(f"{where}What was wanted stands in {one.settings}: change it there.")
+        if one.filled:
+            click.echo(f"{where}{one.filled} clubs that came since were filled in.")
+        for note in one.notes:
+            click.echo(f"Note: {where}{note}")
+    click.echo("Nothing else in it was touched.")
+
+
+def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
+    from evenheft.shop.removing import remove
+
+    if copy is None:
+        refuse("--remove writes a copy: give its name with --write")
+    _need_same_ending(shop, copy)
+    click.echo(remove(shop, copy, sheets))
+
+
+def _need_same_ending(shop: Path, copy: Path) -> None:
+    if copy.suffix.lower() != shop.suffix.lower():
+        refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
+
+
+def _place(at: str) -> Place | None:
+    from evenheft.shop.adopt import place_named
+
+    place = place_named(at) if at else None
+    if at and place is None:
+        refuse(f"--at must be one cell, e.g. Q3, got {at}")
+    return place
+
+
+def _meanings(maps: tuple[str, ...]) -> dict[str, str]:
+    meanings = {}
     for text in maps:
         column, equals, meaning = text.rpartition("=")
         if not equals or not column.strip() or not meaning.strip():
             refuse(f'--map must be COLUMN=MEANING, e.g. "G=balance (in)", got {text}')
-        told[column.strip()] = meaning.strip()
-    return told
+        meanings[column.strip()] = meaning.strip()
+    return meanings
 
 
-def _refuse_unsure(adoption: Adoption) -> None:
-    for offer in adoption.asks:
+def _refuse_unsure(found: Survey) -> None:
+    for _, offer in found.asks:
         column = offer.asks
         if column is not None:
             refuse(

@@ -7,12 +7,17 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from evenheft import __version__
 from evenheft.cli.talk import UNREADABLE
 from evenheft.hosts.findings import Finding
+from evenheft.ooxml.text import plain_text
+
+if TYPE_CHECKING:
+    from evenheft.ooxml.package import Package
 
 OLDEST_PYTHON = (3, 11)
 HOSTS: dict[str, str] = {
@@ -22,6 +27,7 @@ HOSTS: dict[str, str] = {
 """Each host's name as the doctor prints it, and the module whose `findings` tells of it."""
 
 Check = Callable[[], list[Finding]]
+_MOST_NAMED = 5
 MARKS = {"ok": "ok   ", "note": "note ", "wrong": "WRONG"}
 
 
@@ -30,7 +36,7 @@ MARKS = {"ok": "ok   ", "note": "note ", "wrong": "WRONG"}
 def doctor_command(workbooks: tuple[Path, ...]) -> None:
     """Tell what was found of Python, Evenheft and the spreadsheet programs, and what to do about it.
 
-    Name order WORKBOOKS to hear whether this Evenheft can read them. Ends with exit code 2
+    Name WORKBOOKS to hear what each is, and whether this Evenheft can read it. Ends with exit code 2
     where something is wrong.
     """
     wrong = 0
@@ -77,17 +83,67 @@ def own_findings() -> list[Finding]:
 
 
 def workbook_findings(path: Path) -> list[Finding]:
-    """Look at an order workbook, which is only read."""
+    """Look at a workbook, which is only read: an order, a supplier's answer, a shop's own sheets, or none of these."""
     from evenheft.ooxml.errors import Refused
+    from evenheft.ooxml.package import open_package
     from evenheft.order.report import open_order, report_of
 
+    try:
+        with open_package(path) as package:
+            if not _is_order(package):
+                return [_other_workbook(package), *_on_warnings(package.warnings)]
+    except Refused as error:
+        return [Finding("wrong", str(error), _advice(path, str(error)))]
     try:
         order = open_order(path)
     except Refused as error:
         return [Finding("wrong", str(error), "open a copy of it from before, or begin a new one with: evenheft new")]
     report = report_of(order.computed, path.name, order.package.warnings)
-    found = [Finding("ok", f"an order of {len(report.clubs)} clubs that this Evenheft can read")]
-    return found + [Finding("note", warning, "nothing, where you put it there yourself") for warning in report.warnings]
+    return [
+        Finding("ok", f"an order of {len(report.clubs)} clubs that this Evenheft can read"),
+        *_on_warnings(report.warnings),
+    ]
+
+
+def _on_warnings(warnings: Sequence[str]) -> list[Finding]:
+    return [Finding("note", warning, "nothing, where you put it there yourself") for warning in warnings]
+
+
+def _is_order(package: Package) -> bool:
+    from evenheft.ooxml.checking import local_name
+    from evenheft.order.layout import KIND_NAME
+
+    names: set[str] = set()
+
+    def note(tag: str, attributes: dict[str, str]) -> None:
+        if local_name(tag) == "definedName":
+            names.add(attributes.get("name", "").lower())
+
+    package.walk(package.workbook_part, note)
+    return KIND_NAME.lower() in names
+
+
+def _other_workbook(package: Package) -> Finding:
+    """Tell what a workbook is that is no order: nothing is wrong with it."""
+    from evenheft.order.supplier.book import SHEET
+
+    sheets = [sheet.name for sheet in package.sheets]
+    named = ", ".join(sheets[:_MOST_NAMED]) + (f" and {len(sheets) - _MOST_NAMED} more" * (len(sheets) > _MOST_NAMED))
+    if sheets == [SHEET]:
+        return Finding("ok", "heads for or from a supplier", f"evenheft receive ORDER {package.name}")
+    told = f"a workbook of its own, no Evenheft order, with the sheet{'s' * (len(sheets) > 1)} {plain_text(named)}"
+    return Finding("ok", told, f"evenheft adopt {package.name}  tells what can be computed from it")
+
+
+def _advice(path: Path, reason: str) -> str:
+    """Tell what to do about a file that cannot be opened as a workbook."""
+    if not path.exists():
+        return "look at the name, and at the folder you are in"
+    if " save " in reason or " take its password" in reason or "take it off" in reason:
+        return "do that, and try again"
+    if "not a workbook" in reason:
+        return "name an .xlsx, .xlsm or .xltx file"
+    return "open a copy of it from before"
 
 
 def _python() -> Finding:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from evenheft.order.plain.copy import Replaced
     from evenheft.order.supplier.received import Arrival
     from evenheft.shop.adopt import Adoption
+    from evenheft.shop.table import ShopTable
 
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
 _WIDE = 220
@@ -168,31 +169,41 @@ def _grams(mass: float | None) -> str:
 
 
 def print_adoption(adoption: Adoption) -> None:
-    """Print what was understood of a shop's sheet, and what can be computed from it."""
+    """Print what was understood of a shop's table, and what can be computed from it."""
     console = _console()
     table = adoption.table
     for note in adoption.notes:
         console.print(Text(f"Note: {note}"))
-    rows = " and ".join(map(str, table.heading_rows))
-    columns = _table(f'Sheet "{adoption.sheet}": headings in row {rows}, {len(table.rows)} clubs')
-    for heading in ("Column", "Heading", "Understood as", "Filled"):
+    columns = _table(f'Sheet "{adoption.sheet.name}", {table.called}: {_headed(table)}')
+    line = {"rows": "Column", "columns": "Row", "cards": "Cell"}[table.layout]
+    for heading in (line, "Heading", "Understood as", "Filled"):
         columns.add_column(heading)
     for column in table.columns:
         look = "bold yellow" if column.unsure else "" if column.quantity else "dim"
         columns.add_row(column.letter, Text(column.heading), Text(column.told, style=look), str(column.filled))
     console.print(columns)
     offers = _table("What can be computed")
-    for heading in ("Name", "From", "Rows", "To look at"):
+    for heading in ("Name", "From", "Clubs", "To look at"):
         offers.add_column(heading)
     for offer in adoption.offers:
-        looked = [f"row {row}: {text.removeprefix('! ')}" for row, text in offer.messages[:2]]
-        if len(offer.messages) > len(looked):
-            looked.append(f"and {len(offer.messages) - len(looked)} more")
+        messages = offer.messages(table)
+        looked = [f"{table.one} {table.club_at(club)}: {text.removeprefix('! ')}" for club, text in messages[:2]]
+        if len(messages) > len(looked):
+            looked.append(f"and {len(messages) - len(looked)} more")
         said = f"is in {offer.there} already" if offer.there else "; ".join([*offer.lacking, *looked])
         sources = ", ".join(offer.sources)
         counted = "" if offer.lacking else str(offer.answered)
         offers.add_row(offer.key, Text(sources), counted, Text(said), style="" if offer.possible else "dim")
     console.print(offers)
+
+
+def _headed(table: ShopTable) -> str:
+    clubs = f"{len(table.rows)} club{'s' * (len(table.rows) > 1)}"
+    if table.layout == "rows":
+        return f"headings in row {' and '.join(map(str, table.heading_rows))}, {clubs}"
+    if table.layout == "columns":
+        return f"headings in column {' and '.join(map(column_letter, table.heading_rows))}, {clubs}"
+    return f"{clubs} on job cards"
 
 
 def print_replaced(replaced: tuple[Replaced, ...]) -> None:

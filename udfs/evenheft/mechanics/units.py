@@ -57,7 +57,7 @@ UNITS: dict[str, Unit] = {
 
 _SPELLINGS: dict[str, str] = {
     **{symbol: symbol for symbol in UNITS},
-    "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "gm": "g",
+    "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "gm": "g", "gms": "g",
     "kilogram": "kg", "kilograms": "kg", "kilo": "kg",
     "milligram": "mg", "milligrams": "mg",
     "ounce": "oz", "ounces": "oz",

@@ -7,14 +7,17 @@ It trusts that the XML is well formed (`Package` has seen to that) and refuses w
 from __future__ import annotations
 
 import re
+from collections import deque
 from collections.abc import Iterator, Mapping
 from html import unescape
+from itertools import pairwise
 from typing import NoReturn, TypeAlias
 from xml.parsers import expat
 
-from evenheft.ooxml.edits import Cached, Edit, InPlaceOfFormula, NewFormula, Put
+from evenheft.ooxml.additions import Additions, Change, pieces_of
+from evenheft.ooxml.edits import Cached, Edit, Emptied, InPlaceOfFormula, NewFormula, Put
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_number, reference
+from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number, reference
 from evenheft.ooxml.scanning import (
     Element,
     attribute,
@@ -58,11 +61,17 @@ class SheetText:
         self._writer = ValueWriter(prefix, epoch_1904=epoch_1904, refuse=self._refuse)
         self._row_tag = self._tag(b"row")
         self._cell_tag = self._tag(b"c")
+        self._named_cells = re.compile(b"<" + re.escape(prefix) + rb'c r="([A-Z]{1,3})([1-9][0-9]{0,6})"')
         self._data = self._element(b"sheetData", 0, len(text))
         if self._data is None:
             self._refuse("has no place for cells")
 
     # ------------------------------------------------------------------ reading
+
+    @property
+    def text(self) -> bytes | bytearray:
+        """The part's bytes as they are."""
+        return self._text
 
     def formula_cells(self) -> Iterator[Place]:
         """Each cell that holds a formula."""
@@ -92,11 +101,12 @@ class SheetText:
 
     # ------------------------------------------------------------------ changing
 
-    def edited(self, edits: Mapping[Place, Edit]) -> tuple[list[Bytes], int]:
+    def edited(self, edits: Mapping[Place, Edit], additions: Additions | None = None) -> tuple[list[Bytes], int]:
         """Change some cells of the text.
 
         Args:
             edits: what to do to each cell, by row and column [-].
+            additions: widths and rules that come with the cells; none when left out [-].
 
         Returns:
             The text in pieces, of which those that did not change are views of the old text, and
@@ -105,6 +115,11 @@ class SheetText:
         Raises:
             Refused: an edit cannot be made without breaking something.
         """
+        changes, changed = self.changes(edits, additions)
+        return pieces_of(self._text, changes), changed
+
+    def changes(self, edits: Mapping[Place, Edit], additions: Additions | None = None) -> tuple[list[Change], int]:
+        """List what `edited` changes, in the order of the text, and the number of cells changed."""
         self._need_free_places(edits)
         by_row: dict[int, dict[int, Edit]] = {}
         for (row, column), edit in edits.items():
@@ -114,80 +129,113 @@ class SheetText:
         changes, changed = self._changes(by_row)
         if changed:
             changes = self._widened_dimension(by_row) + changes
-        return self._pieces(changes), changed
+        if additions is not None and self._data is not None:
+            changes = sorted([*changes, *additions.changes(self._seen, self._prefix, self._data, self._refuse)],
+                             key=lambda change: change[:2])  # fmt: skip
+        return changes, changed
 
-    def _changes(self, by_row: dict[int, dict[int, Edit]]) -> tuple[list[tuple[int, int, bytes]], int]:
+    def _changes(self, by_row: dict[int, dict[int, Edit]]) -> tuple[list[Change], int]:
         """List replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
         assert self._data is not None
-        changes: list[tuple[int, int, bytes]] = []
+        changes: list[Change] = []
+        self._new: list[bytes] = []
         changed = 0
-        waiting = sorted(by_row)
+        waiting = deque(sorted(by_row))
         for number, row in self._rows():
             while waiting and waiting[0] < number:
-                changed += self._add_row(changes, row.start, waiting[0], by_row[waiting[0]])
-                waiting.pop(0)
+                before = waiting.popleft()
+                changed += self._add_row(changes, row.start, before, by_row[before])
             if not waiting:
                 break
             if waiting[0] == number:
-                new, count = self._edited_row(number, row, by_row[number])
-                if count:
-                    changes.append((row.start, row.end, self._well_formed(new)))
+                waiting.popleft()
+                new, count = self._row_changes(number, row, by_row[number])
+                changes += new if count else []
                 changed += count
-                waiting.pop(0)
         at = self._data.close
         if waiting and self._data.inner == self._data.end:  # <sheetData/> must be opened to take rows
-            rows: list[tuple[int, int, bytes]] = []
+            rows: list[Change] = []
             changed += sum(self._add_row(rows, at, number, by_row[number]) for number in waiting)
             tag = b"<" + self._prefix + b"sheetData" + self._data.attributes.rstrip(b"/ ") + b">"
             closing = b"</" + self._prefix + b"sheetData>"
             if rows:
                 changes.append((self._data.start, self._data.end, tag + b"".join(r[2] for r in rows) + closing))
-            return changes, changed
-        for number in waiting:
-            changed += self._add_row(changes, at, number, by_row[number])
+        else:
+            for number in waiting:
+                changed += self._add_row(changes, at, number, by_row[number])
+        self._need_well_formed(b"".join(self._new))
         return changes, changed
 
-    def _add_row(self, changes: list[tuple[int, int, bytes]], at: int, number: int, edits: dict[int, Edit]) -> int:
+    def _add_row(self, changes: list[Change], at: int, number: int, edits: dict[int, Edit]) -> int:
         cells = [self._new_cell(number, column, edit, b"") for column, edit in sorted(edits.items())]
         written = [cell for cell in cells if cell]
         if written:
+            self._new += written
             row = b'<%brow r="%d">%b</%brow>' % (self._prefix, number, b"".join(written), self._prefix)
-            changes.append((at, at, self._well_formed(row)))
+            changes.append((at, at, row))
         return len(written)
 
-    def _edited_row(self, number: int, row: Element, edits: dict[int, Edit]) -> tuple[bytes, int]:
-        """The row's new bytes, and the number of cells changed."""
-        waiting = sorted(edits)
-        pieces: list[bytes] = []
+    def _row_changes(self, number: int, row: Element, edits: dict[int, Edit]) -> tuple[list[Change], int]:
+        """List what changes in a row, in the order of the text, and the number of cells changed."""
+        waiting = deque(sorted(edits))
+        changes: list[Change] = []
         changed = 0
-        at = row.inner
-        for column, cell in self._cells(number, row):
-            pieces.append(bytes(self._text[at : cell.start]))
-            at = cell.end
+        for column, cell in () if self._ends_before(number, row, waiting[0]) else self._cells(number, row):
+            if not waiting:
+                break
+            added: list[bytes] = []
             while waiting and waiting[0] < column:
-                pieces.append(self._new_cell(number, waiting[0], edits[waiting[0]], row.attributes))
-                changed += bool(pieces[-1])
-                waiting.pop(0)
-            old = bytes(self._text[cell.start : cell.end])
-            new = old
+                before = waiting.popleft()
+                added.append(self._new_cell(number, before, edits[before], row.attributes))
+            changed += self._note(changes, cell.start, cell.start, added)
             if waiting and waiting[0] == column:
+                waiting.popleft()
+                old = bytes(self._text[cell.start : cell.end])
                 new = self._edited_cell(number, column, cell, edits[column])
-                changed += new != old
-                waiting.pop(0)
-            pieces.append(new)
-        for column in waiting:
-            pieces.append(self._new_cell(number, column, edits[column], row.attributes))
-            changed += bool(pieces[-1])
-        if row.inner != row.end:
-            pieces.append(bytes(self._text[at : row.close]))
+                if new != old:
+                    changed += 1
+                    self._new.append(new)
+                    changes.append((cell.start, cell.end, new))
+        rest = [self._new_cell(number, column, edits[column], row.attributes) for column in waiting]
         attributes = widened_spans(row.attributes.rstrip(b"/ "), min(edits), max(edits))
-        closing = b"</" + self._prefix + b"row>"
-        if row.inner != row.end:
-            closing = bytes(self._text[row.close : row.end])
-        return b"<" + self._prefix + b"row" + attributes + b">" + b"".join(pieces) + closing, changed
+        if row.inner == row.end:  # <row/> must be opened to take cells
+            changed += sum(map(bool, rest))
+            self._new += rest
+            opened = b"<" + self._prefix + b"row" + attributes + b">"
+            return [(row.start, row.end, opened + b"".join(rest) + b"</" + self._prefix + b"row>")], changed
+        changed += self._note(changes, row.close, row.close, rest)
+        if attributes != row.attributes.rstrip(b"/ "):
+            at = row.inner - 1 - len(row.attributes)
+            start, end = attribute_span(row.attributes, b"spans")
+            changes.insert(0, (at + start, at + end, attribute(attributes, b"spans")))
+        return changes, changed
+
+    def _note(self, changes: list[Change], start: int, end: int, cells: list[bytes]) -> int:
+        """Note new cells in the place of some text; return how many there are."""
+        written = [cell for cell in cells if cell]
+        if written:
+            self._new += written
+            changes.append((start, end, b"".join(written)))
+        return len(written)
+
+    def _ends_before(self, number: int, row: Element, column: int) -> bool:
+        """Tell whether a row's last cell stands before a column, so that its cells need not be gone through."""
+        opening = b"<" + self._prefix + b"c"
+        names = self._named_cells.findall(self._seen, row.inner, row.close)
+        if not names or len(names) != self._seen.count(opening + b" ", row.inner, row.close):
+            return False
+        if self._seen.find(opening + b">", row.inner, row.close) >= 0 or any(
+            int(named) != number for _, named in names
+        ):
+            return False
+        columns = [(len(letters), letters) for letters, _ in names]
+        in_order = all(one < other for one, other in pairwise(columns))
+        return in_order and column_number(names[-1][0].decode()) < column
 
     def _edited_cell(self, row: int, column: int, cell: Element, edit: Edit) -> bytes:
         """A cell's new bytes; the old ones where it holds the value already."""
+        if isinstance(edit, Emptied):
+            return b""
         old = bytes(self._text[cell.start : cell.end])
         where = reference(row, column)
         formula = self._element(b"f", cell.inner, cell.close)
@@ -221,7 +269,7 @@ class SheetText:
         where = reference(row, column)
         if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
-        if isinstance(edit, Put) and edit.value is None:
+        if isinstance(edit, Emptied) or (isinstance(edit, Put) and edit.value is None):
             return b""
         style = edit.style if edit.style is not None else self._style_of_empty(column, row_attributes)
         attributes = b' r="%b"' % where.encode() + (b' s="%d"' % style if style else b"")
@@ -274,15 +322,18 @@ class SheetText:
         if not placed:
             return
         for area in self.merged():
-            for place in placed:
-                if place in area and place != (area.top, area.left):
-                    self._refuse(f"has {reference(*place)} inside merged cells")
+            self._need_outside(area, placed, "inside merged cells", first=True)
+        if self._seen.find(b"array") < 0 and self._seen.find(b"dataTable") < 0:
+            return
         for match in self._tag(b"f").finditer(self._seen):
             if attribute(match[1], b"t") in (b"array", b"dataTable") and attribute(match[1], b"ref"):
-                area = self._area(attribute(match[1], b"ref"))
-                for place in placed:
-                    if place in area:
-                        self._refuse(f"has {reference(*place)} inside a formula's range")
+                self._need_outside(self._area(attribute(match[1], b"ref")), placed, "inside a formula's range")
+
+    def _need_outside(self, area: Area, places: list[Place], why: str, *, first: bool = False) -> None:
+        """Refuse places in an area, its first cell excepted where that is allowed."""
+        for place in places:
+            if place in area and not (first and place == (area.top, area.left)):
+                self._refuse(f"has {reference(*place)} {why}")
 
     def _style_of_empty(self, column: int, row_attributes: bytes) -> int:
         """Find the format that a cell has before it is there: its row's, else its column's."""
@@ -309,22 +360,12 @@ class SheetText:
         start, end = attribute_span(match[1], b"ref")
         return [(match.start(1) + start, match.start(1) + end, text)]
 
-    def _pieces(self, changes: list[tuple[int, int, bytes]]) -> list[Bytes]:
-        view = memoryview(self._text)
-        pieces: list[Bytes] = []
-        at = 0
-        for start, end, new in changes:
-            pieces += [view[at:start], new]
-            at = end
-        return [*pieces, view[at:]]
-
-    def _well_formed(self, piece: bytes) -> bytes:
-        """Return the piece itself, once a parser has read it: a slip here must not reach the file."""
+    def _need_well_formed(self, cells: bytes) -> None:
+        """Refuse cells that a parser cannot read: a slip here must not reach the file."""
         try:
-            expat.ParserCreate("utf-8").Parse(b"<a>" + piece + b"</a>", True)
+            expat.ParserCreate("utf-8").Parse(b"<a>" + cells + b"</a>", True)
         except expat.ExpatError:
             self._refuse("would not be readable afterwards, so it is left as it is")
-        return piece
 
     # ------------------------------------------------------------------ scanning
 
@@ -381,11 +422,10 @@ class SheetText:
         return tag_pattern(self._prefix + name)
 
     def _area(self, text: bytes) -> Area:
-        ends = [_CELL_REFERENCE.fullmatch(piece.replace(b"$", b"")) for piece in text.split(b":")]
-        if not 1 <= len(ends) <= 2 or any(end is None for end in ends):
+        area = area_of(text.decode(errors="replace"))
+        if area is None:
             self._refuse(f"has a range that is not understood: {text.decode(errors='replace')[:40]}")
-        places = [(int(end[2]), column_number(end[1].decode())) for end in ends if end is not None]
-        return Area(*places[0], *places[-1])
+        return area
 
     def _refuse(self, reason: str) -> NoReturn:
         raise Refused(f"{self._label} {reason}")

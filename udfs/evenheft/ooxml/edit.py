@@ -10,10 +10,11 @@ import io
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
 
+from evenheft.ooxml.additions import Additions, Change, pieces_of
 from evenheft.ooxml.cells import Bytes, SheetText
 from evenheft.ooxml.edits import Cached, Edit
 from evenheft.ooxml.errors import Refused
@@ -21,6 +22,7 @@ from evenheft.ooxml.package import Package, open_package, relationships_part
 from evenheft.ooxml.places import Place
 from evenheft.ooxml.replace import FileState, state_of, written_beside
 from evenheft.ooxml.rewriting import Rewriting
+from evenheft.ooxml.undo import with_remark
 from evenheft.ooxml.values import CellError, Written
 
 CellAt: TypeAlias = tuple[str, int, int]
@@ -48,6 +50,7 @@ def edit_cells(
     to: Path | None = None,
     backup: bool = False,
     expected: FileState | None = None,
+    more: More | None = None,
 ) -> Outcome:
     """Change cells of a workbook.
 
@@ -58,6 +61,7 @@ def edit_cells(
         to: a new file to write instead, which must not exist yet [-].
         backup: whether the old file is kept as NAME.bak [-].
         expected: `state_of` the workbook when the edits were thought out; a change since is refused [-].
+        more: what comes along with the cells; nothing when left out [-].
 
     Returns:
         How many cells changed. Where none did, the workbook is not written again [-].
@@ -67,17 +71,54 @@ def edit_cells(
             cannot be written; it is then unchanged.
     """
     before = _expected_state(path, expected)
+    more = more or More()
     with _opened(path, package) as book:
         pieces: dict[str, list[Bytes]] = {}
         changed = 0
         for name, places in _by_sheet(edits).items():
             text = sheet_text(book, name)
             _keep_table_headings(book, name, text, places)
-            pieces[book.sheet(name).part], count = text.edited(places)
+            changes, count = text.changes(places, more.additions.get(name))
+            pieces[book.sheet(name).part] = pieces_of(text.text, _remarked(text.text, changes, more))
             changed += count
+        for part, changes in more.parts.items():
+            content = book.read(part)
+            pieces[part] = pieces_of(content, _remarked(content, changes, more))
         if changed or to is not None:
             _write(book, pieces if changed else {}, to or path, expected=before, new=to is not None, backup=backup)
     return Outcome(changed)
+
+
+@dataclass(frozen=True)
+class More:
+    """What comes along with changed cells."""
+
+    additions: Mapping[str, Additions] = field(default_factory=dict)
+    """Widths and rules, by the sheet's name."""
+    parts: Mapping[str, list[Change]] = field(default_factory=dict)
+    """Changes of other parts, such as the list of looks."""
+    undoable: bool = False
+    """Whether each changed part tells at its end how it was."""
+
+
+def write_parts(path: Path, parts: Mapping[str, bytes], *, to: Path) -> None:
+    """Write a copy of a workbook with some parts replaced, every other one as it is packed.
+
+    Args:
+        path: the workbook, which is only read [-].
+        parts: the new bytes by the parts' names [-].
+        to: the copy, which must not exist yet [-].
+
+    Raises:
+        Refused: the workbook cannot be read, or the copy cannot be written.
+    """
+    with open_package(path) as book:
+        pieces: dict[str, list[Bytes]] = {name: [content] for name, content in parts.items()}
+        _write(book, pieces, to, expected=None, new=True, backup=False)
+
+
+def _remarked(text: bytes | bytearray, changes: list[Change], more: More) -> list[Change]:
+    return with_remark(text, changes) if more.undoable else changes
 
 
 def refresh_cached(

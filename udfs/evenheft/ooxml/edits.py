@@ -41,4 +41,11 @@ class InPlaceOfFormula:
     value: Written
 
 
-Edit: TypeAlias = Put | Cached | NewFormula | InPlaceOfFormula
+@dataclass(frozen=True, slots=True)
+class Emptied:
+    """Nothing, whether a value or a formula stood there; the cell's look goes too."""
+
+    value: None = None
+
+
+Edit: TypeAlias = Put | Cached | NewFormula | InPlaceOfFormula | Emptied

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -50,3 +51,29 @@ class Area:
 
     def __contains__(self, place: Place) -> bool:
         return self.top <= place[0] <= self.bottom and self.left <= place[1] <= self.right
+
+
+_END = re.compile(r"\$?([A-Z]{1,3})?\$?([1-9][0-9]{0,6})?")
+
+
+def area_of(text: str) -> Area | None:
+    """Read the name of a range: cells, whole columns or whole rows; None where it names none.
+
+    >>> area_of("B2:C4"), area_of("$A$1")
+    (Area(top=2, left=2, bottom=4, right=3), Area(top=1, left=1, bottom=1, right=1))
+    >>> area_of("A:B") == Area(1, 1, SHEET_ROWS, 2)
+    True
+    """
+    ends = [_END.fullmatch(piece) for piece in text.split(":")]
+    first, last = ends[0], ends[-1]
+    if len(ends) > 2 or first is None or last is None or any(bool(first[n]) != bool(last[n]) for n in (1, 2)):
+        return None
+    if not first[1] and not first[2]:
+        return None
+    if len(ends) == 1 and not (first[1] and first[2]):
+        return None
+    rows = sorted((int(first[2]), int(last[2]))) if first[2] else [1, SHEET_ROWS]
+    columns = sorted((column_number(first[1]), column_number(last[1]))) if first[1] else [1, SHEET_COLUMNS]
+    if rows[1] > SHEET_ROWS or columns[1] > SHEET_COLUMNS:
+        return None
+    return Area(rows[0], columns[0], rows[1], columns[1])

@@ -30,6 +30,7 @@ from packages import checked, with_parts
 pytestmark = pytest.mark.filterwarnings("ignore:.*extension is not supported:UserWarning")
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+X14 = "{http://schemas.microsoft.com/office/spreadsheetml/2009/9/main}"
 TOUCHED = {"[Content_Types].xml", "xl/_rels/workbook.xml.rels", "xl/workbook.xml"}
 
 
@@ -49,7 +50,7 @@ def changed(before: bytes, after: bytes) -> tuple[set[str], set[str], set[str]]:
 
 def functions_in(content: bytes) -> set[str]:
     code = "\n".join(macros_in(content).values())
-    return set(re.findall(r"^Function (HEFT_\w+)\(", code, re.MULTILINE))
+    return set(re.findall(r"^Public Function (HEFT_\w+)\(", code, re.MULTILINE))
 
 
 @pytest.fixture(scope="module")
@@ -84,9 +85,38 @@ def order() -> bytes:
 
 def test_the_add_in_is_xlwings_shell_but_for_settings_and_macros() -> None:
     altered, added, lost = changed(ADD_IN_SHELL.read_bytes(), build_add_in())
-    assert altered == {"xl/workbook.xml", "xl/worksheets/sheet1.xml", VBA_PART}
+    assert altered == {"xl/workbook.xml", "xl/worksheets/sheet1.xml", "docProps/core.xml", VBA_PART}
     assert not added
     assert not lost
+
+
+def test_nothing_in_the_add_in_says_who_saved_the_shell_and_where() -> None:
+    """The shell's `absPath` is a folder of its author's machine."""
+    with zipfile.ZipFile(io.BytesIO(build_add_in())) as package:
+        texts = {name: package.read(name).decode() for name in package.namelist() if name.endswith((".xml", ".rels"))}
+    assert not any("absPath" in text or "Users" in text for text in texts.values())
+    creators = re.findall(r"<(?:dc:creator|cp:lastModifiedBy)>([^<]*)<", texts["docProps/core.xml"])
+    assert creators == ["Evenheft", "Evenheft"]
+
+
+@pytest.mark.parametrize("how", ["the add-in", "a workbook", "a workbook brought up to date"])
+def test_arguments_are_described_where_the_wizard_needs_no_macro(how: str, order: bytes) -> None:
+    """[MS-XLSX] 2.2.5.3: an x14:definedName for each macro, its arguments by their index."""
+    content = build_add_in() if how == "the add-in" else with_functions(checked(order))
+    if how == "a workbook brought up to date":
+        content = with_functions(checked(content))
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        workbook = ElementTree.fromstring(package.read("xl/workbook.xml"))
+    names = workbook.findall(f".//{X14}definedName")
+    assert {name.get("name"): [text.text for text in name.iter(f"{X14}argumentDescription")] for name in names} == {
+        formula.name: [argument.help for argument in formula.arguments]
+        for formula in REGISTRY.values()
+        if formula.arguments
+    }
+    for name in names:
+        (texts,) = name
+        assert [text.get("index") for text in texts] == [str(n) for n in range(int(texts.get("count", "")))]
+    assert workbook[-1].tag.endswith("}extLst"), "the last of a workbook's children"
 
 
 def test_the_add_in_has_every_formula() -> None:
@@ -95,8 +125,6 @@ def test_the_add_in_has_every_formula() -> None:
 
 def test_the_add_in_names_what_answers() -> None:
     assert read_settings(build_add_in(r"C:\Käthe & Co\python.exe")) == {
-        "UDF Modules": "evenheft.hosts.excel.functions.served",
-        "Add_Workbook_To_Pythonpath": "false",
         "Evenheft version": __version__,
         "xlwings version": xlwings.__version__,
         "Interpreter_Win": r"C:\Käthe & Co\python.exe",
@@ -113,8 +141,8 @@ def test_another_reader_finds_the_settings_in_the_add_in(tmp_path: Path) -> None
     path = tmp_path / "evenheft.xlam"
     path.write_bytes(build_add_in(r"C:\Py\python.exe"))
     sheet = ExcelApplication.open(path, with_vba=False).sheet("evenheft.conf")
-    assert [sheet.value(f"A{row}") for row in range(1, 6)] == list(read_settings(path.read_bytes()))
-    assert sheet.value("B5") == r"C:\Py\python.exe"
+    assert [sheet.value(f"A{row}") for row in range(1, 4)] == list(read_settings(path.read_bytes()))
+    assert sheet.value("B3") == r"C:\Py\python.exe"
 
 
 def test_the_add_in_is_the_same_at_every_build() -> None:
@@ -257,7 +285,8 @@ def test_functions_of_another_version_are_brought_up_to_date(rich: bytes, monkey
     with monkeypatch.context() as patched:
         patched.setattr("evenheft.hosts.excel.building.configuration.__version__", "0.0.1")
         patched.setattr(
-            "evenheft.hosts.excel.building.project.wrapper_module", lambda: "Function HEFT_OLD()\r\nEnd Function\r\n"
+            "evenheft.hosts.excel.building.project.wrapper_module",
+            lambda: "Public Function HEFT_OLD()\r\nEnd Function\r\n",
         )
         old = with_functions(checked(rich))
     assert read_settings(old)["Evenheft version"] == "0.0.1"

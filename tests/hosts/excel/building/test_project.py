@@ -21,9 +21,10 @@ from evenheft.hosts.excel.building.project import (
     fresh_project,
     refreshed_project,
 )
-from evenheft.hosts.excel.functions.vba import opening_module, wrapper_module
+from evenheft.hosts.excel.functions.vba import opening_module, python_module, wrapper_module
 from olevba_reading import macros_in, without_attributes
 from packages import with_parts
+from vba_standins import as_interpreted
 
 
 def shipped() -> dict[str, str]:
@@ -37,12 +38,21 @@ def built() -> dict[str, str]:
 
 
 def test_the_project_holds_these_modules_and_no_sample(built: dict[str, str]) -> None:
-    assert set(built) == {"ThisWorkbook", "evenheft_conf", "xlwings", "Dictionary", "evenheft_udfs", "evenheft_open"}
+    assert set(built) == {
+        "ThisWorkbook",
+        "evenheft_conf",
+        "xlwings",
+        "Dictionary",
+        "evenheft_udfs",
+        "evenheft_open",
+        "evenheft_python",
+    }
 
 
 def test_what_was_generated_is_what_stands_in_the_file(built: dict[str, str]) -> None:
     assert built["evenheft_udfs"] == without_attributes(wrapper_module())
-    assert built["evenheft_open"] == without_attributes(opening_module(xlwings.__version__))
+    assert built["evenheft_open"] == without_attributes(opening_module())
+    assert built["evenheft_python"] == without_attributes(python_module(xlwings.__version__))
 
 
 def test_xlwings_other_modules_are_as_shipped(built: dict[str, str]) -> None:
@@ -73,15 +83,46 @@ def test_what_is_kept_of_xlwings_module_is_as_shipped_but_for_these_lines(built:
     before, after = procedures_of(shipped()["xlwings"]), procedures_of(built["xlwings"])
     assert set(after) == NEEDED | {""}
     changed = {name: differences(before[name], after[name]) for name in after if before[name] != after[name]}
-    assert changed.pop("XLPyLoadDLL") == ["+     HeftNeedPython"]
-    command = changed.pop("XLPyCommand")
-    assert [line[:2] for line in command if line[0] != "?"] == ["- ", "+ "]
-    assert command[-1][2:] == command[0][2:].replace(' -B -c ""', ' -B -P -c ""')
+    read = changed.pop("GetConfigFromSheet")
+    assert [line for line in read if line[0] != "?"] == [
+        '-     For Each cell In Range(sht.Range("A1"), lastCell)',
+        '+     For Each cell In sht.Range(sht.Range("A1"), lastCell)',
+    ]
     outside = changed.pop("")
     assert not changed
-    assert [line[2:] for line in outside if line[0] == "+"][:1] == ["Option Private Module"]
-    for line in outside[1:]:
-        assert re.search(r"Declare PtrSafe|Declare Function|PROJECT_NAME|^\+ *$|^- *$", line)
+    assert [line[2:] for line in outside if line[0] == "+"] == [
+        "Option Private Module",
+        'Public Const PROJECT_NAME As String = "evenheft"',
+    ]
+
+
+def test_no_range_is_asked_for_that_needs_an_active_worksheet(built: dict[str, str]) -> None:
+    """In the start folder, and beside a chart sheet, there is none."""
+    for source in built.values():
+        assert not re.search(r"(?<![.\w\"])(Range|Cells|ActiveSheet|ActiveCell)\(", source)
+
+
+def test_settings_are_read_from_the_sheet_by_xlwings_own_procedure(built: dict[str, str]) -> None:
+    application = ExcelApplication()
+    application.add_workbook()
+    application.add_module(re.sub(r"(?m)^(\s*#.*?)\s+'.*$", r"\1", built["xlwings"]), name="xlwings")
+    application.add_module(
+        """
+Public Sub Fill()
+    Worksheets(1).Name = "evenheft.conf"
+    Worksheets(1).Range("A1").Value = "UDF Modules"
+    Worksheets(1).Range("A2").Value = "Interpreter_Win"
+    Worksheets(1).Range("B2").Value = "C:\\Py\\python.exe"
+    Worksheets.Add
+End Sub
+Public Function Read() As String
+    Read = GetConfigFromSheet(ThisWorkbook).Item("INTERPRETER_WIN")
+End Function
+""".replace("\\\\", "\\"),
+        name="asking",
+    )
+    application.run("Fill")
+    assert application.run("Read") == r"C:\Py\python.exe"
 
 
 def test_what_is_kept_calls_nothing_that_was_taken_out(built: dict[str, str]) -> None:
@@ -97,7 +138,9 @@ def test_no_cell_of_a_foreign_workbook_can_run_code_or_touch_files_through_the_a
     """A formula can call a public function of a loaded add-in: RunPython("...") would run without being asked about."""
     module = built["xlwings"]
     assert "Option Private Module" in module.split("\n")[:3]
-    assert not re.search(r"(?m)^\s*(Public )?Declare ", module)
+    assert "Declare " not in module
+    assert "Option Private Module" in built["evenheft_python"].split("\n")[:5]
+    assert not re.search(r"(?m)^\s*(Public )?Declare ", built["evenheft_python"])
     for dangerous in (
         "RunPython",
         "RunFrozenPython",
@@ -126,7 +169,8 @@ def test_xlwings_module_compiles_as_adapted(built: dict[str, str]) -> None:
     application.add_workbook()
     application.add_module(source, name="xlwings")
     application.add_module(built["evenheft_open"], name="evenheft_open")
-    application.add_module(built["evenheft_udfs"], name="evenheft_udfs")
+    application.add_module(built["evenheft_python"], name="evenheft_python")
+    application.add_module(as_interpreted(built["evenheft_udfs"]), name="evenheft_udfs")
 
 
 def test_the_project_is_whole(tmp_path: Path) -> None:
@@ -140,7 +184,7 @@ def test_lines_end_as_the_vba_editor_writes_them(tmp_path: Path) -> None:
     book = tmp_path / "book.xlsm"
     book.write_bytes(with_parts(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
     with pyopenvba.ExcelFile(book) as file:
-        for name in ("xlwings", "evenheft_udfs", "evenheft_open"):
+        for name in ("xlwings", "evenheft_python", "evenheft_udfs", "evenheft_open"):
             assert not re.search(r"(?<!\r)\n|\r(?!\n)", file.get_module(name))
 
 
@@ -157,8 +201,8 @@ def test_macros_of_somebody_else_are_left_alone() -> None:
     ("old", "new"),
     [
         ("PROJECT_NAME As String", "PROJECT_TITLE As String"),
-        ("Private Sub XLPyLoadDLL()", "Private Sub LoadDLL()"),
-        ('" -B -c ""import sys', '" -c ""import sys'),
+        ("In Range(sht.Range", "In Range(wks.Range"),
+        ("#If VBA7 Then", "#If VBA8 Then"),
         ("Function GetMacDir(", "Function MacDir("),
     ],
 )

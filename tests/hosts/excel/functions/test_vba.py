@@ -1,8 +1,4 @@
-"""The generated VBA: compiled and run by pyOpenVBA's interpreter, which is no Excel.
-
-It has no Application.Caller and no Application.MacroOptions; the wrappers are run as they stand for other Office
-programs (xlwings generates that branch too), and MacroOptions is replaced by a recorder.
-"""
+"""The generated VBA: its names, its wrappers, and what they hand over, run by pyOpenVBA's interpreter."""
 
 from __future__ import annotations
 
@@ -11,7 +7,6 @@ import re
 
 import pytest
 from pyopenvba.apps.excel import ExcelApplication
-from pyopenvba.exceptions import VBARuntimeError
 
 from evenheft.formulas import REGISTRY, Formula
 from evenheft.hosts.excel import SERVED_MODULE
@@ -20,95 +15,19 @@ from evenheft.hosts.excel.functions.vba import (
     USED_BY_WRAPPERS,
     need_usable_names,
     opening_module,
+    python_module,
     vba_text,
     wrapper_module,
 )
+from vba_standins import IN_PLACE, PYTHON, VERSION, interpreted
 
 FORMULAS = list(REGISTRY.values())
-
-XLWINGS = """
-Public Python As String
-Public Files As String
-
-Function GetConfig(configKey As String, Optional default As String = "", Optional source As String = "") As Variant
-    GetConfig = Python
-End Function
-
-Function FileExists(ByVal FileSpec As String) As Boolean
-    FileExists = InStr(Files, "|" & FileSpec & "|") > 0
-End Function
-
-Function ParentFolder(ByVal Folder)
-    ParentFolder = Left$(Folder, InStrRev(Folder, "\\") - 1)
-End Function
-
-Sub SetUp(ByVal interpreter As String, ByVal existing As String)
-    Python = interpreter
-    Files = existing
-End Sub
-
-Function XLPy()
-    Set XLPy = New Recorder
-End Function
-"""
-"""What the wrappers and the opening module use of xlwings' own module: the same names and arguments."""
-
-RECORDER = """
-Public Function CallUDF(ByVal module As String, ByVal fname As String, ByVal args As Variant) As Variant
-    Dim told As String, i As Long
-    told = module & "/" & fname
-    For i = LBound(args) To UBound(args)
-        If IsMissing(args(i)) Then
-            told = told & "/-"
-        Else
-            told = told & "/" & args(i)
-        End If
-    Next i
-    CallUDF = told
-End Function
-"""
-
-EXCEL = """
-Public HiddenAddIn As Boolean
-Public Loaded As New Collection
-
-Public Sub Load(ByVal fullName As String, ByVal isOpen As Boolean)
-    Dim one As New AddIn
-    one.FullName = fullName
-    one.Name = Mid$(fullName, InStrRev(fullName, "\\") + 1)
-    one.IsOpen = isOpen
-    HiddenAddIn = True
-    Loaded.Add one
-End Sub
-
-Public Sub Hide()
-    HiddenAddIn = True
-End Sub
-
-Public Sub Show()
-    Debug.Print "shown"
-End Sub
-
-Public Sub Take(ByVal macro As String, ByVal help As String, ByVal category As String, Optional ByVal texts As Variant)
-    Dim told As String, i As Long
-    If HiddenAddIn Then Err.Raise 1004, Description:="Cannot edit a macro on a hidden workbook."
-    told = macro & "|" & help & "|" & category
-    If Not IsMissing(texts) Then
-        For i = LBound(texts) To UBound(texts)
-            told = told & "|" & texts(i)
-        Next i
-    End If
-    Debug.Print told
-End Sub
-"""
 
 
 @pytest.fixture
 def application() -> ExcelApplication:
-    application = ExcelApplication()
-    application.add_workbook()
-    application.add_module(XLWINGS, name="xlwings")
-    application.add_module(RECORDER, name="Recorder", kind="class")
+    application = interpreted()
+    application.run("SetUp", PYTHON, "", IN_PLACE)
     return application
 
 
@@ -150,158 +69,86 @@ def test_no_formula_is_named_like_a_cell(formula: Formula) -> None:
 # --- wrappers
 
 
-def test_the_wrappers_compile(application: ExcelApplication) -> None:
-    application.add_module(wrapper_module(), name="evenheft_udfs")
-
-
 @pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.name)
 def test_a_wrapper_hands_over_every_argument_in_its_place(formula: Formula, application: ExcelApplication) -> None:
-    elsewhere = wrapper_module().replace('#Const App = "Microsoft Excel"', '#Const App = "Microsoft Word"')
-    application.add_module(elsewhere, name="evenheft_udfs")
     names = [argument.name for argument in formula.arguments]
-    assert application.run(formula.name, *names) == "/".join((SERVED_MODULE, formula.name, *names))
-    assert application.run(formula.name) == "/".join((SERVED_MODULE, formula.name, *("-" for _ in names)))
+    called = f"{SERVED_MODULE}/{formula.name}"
+    assert application.run(formula.name, *names) == "/".join((called, *(f"String {name}" for name in names)))
+    assert application.run(formula.name) == "/".join((called, *("-" for _ in names)))
+
+
+def declared(formula: Formula) -> str:
+    """A wrapper's first line, however many lines it takes."""
+    found = re.search(
+        rf"^Public Function {formula.name}\((.*?)\)\r$", re.sub(r" _\r\n +", " ", wrapper_module()), re.MULTILINE
+    )
+    assert found is not None
+    return found[1]
 
 
 @pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.name)
 def test_excel_refuses_an_argument_too_many(formula: Formula) -> None:
-    declared = re.search(
-        rf"^Function {formula.name}\((.*?)\)\r$", wrapper_module().replace(" _\r\n", " "), re.MULTILINE
-    )
-    assert declared is not None
-    assert declared[1] == ", ".join(f"Optional {argument.name}" for argument in formula.arguments)
+    assert declared(formula) == ", ".join(f"Optional {argument.name}" for argument in formula.arguments)
 
 
-def test_the_wrappers_hand_over_their_own_workbook_not_the_active_one() -> None:
-    assert "ThisWorkbook, Application.Caller)" in wrapper_module()
-    assert "ActiveWorkbook" not in wrapper_module()
+@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.name)
+def test_a_function_is_described_in_its_module_for_a_wizard_that_no_macro_has_run_for(formula: Formula) -> None:
+    described = dict(re.findall(r'(?m)^Attribute (\w+)\.VB_Description = "(.*)"\r$', wrapper_module()))
+    assert described[formula.name].replace('""', '"') == formula.help
 
 
-# --- the opening module
+def test_a_description_that_is_not_ascii_becomes_its_nearest_letters(monkeypatch: pytest.MonkeyPatch) -> None:
+    odd = dataclasses.replace(REGISTRY["HEFT_LABEL"], name="HEFT_ODD", help='29\N{NO-BREAK SPACE}½ "in" é')
+    monkeypatch.setitem(REGISTRY, "HEFT_ODD", odd)
+    assert 'Attribute HEFT_ODD.VB_Description = "29 12 ""in"" e"' in wrapper_module()
 
 
-LIBRARY = "xlwings64-0.37.8.dll"
-TROUBLES = {
-    "not set up": ("", "", "! Evenheft is not set up on this machine: install it and run evenheft excel install"),
-    "no path": ("pythonw", "", "! pythonw is not the whole path of a Python: run evenheft excel install"),
-    "moved": (
-        r"C:\Py\python.exe",
-        "",
-        r"! Python is no longer at C:\Py\python.exe: close Excel and run evenheft excel install",
-    ),
-    "another xlwings": (
-        r"C:\Py\python.exe",
-        r"|C:\Py\python.exe|C:\Py\xlwings64-0.30.1.dll|",
-        r"! the xlwings of C:\Py\python.exe is not version 0.37.8: close Excel, run evenheft doctor",
-    ),
-}
+def test_nothing_of_excels_is_handed_to_python_that_it_could_ask_again() -> None:
+    """Neither workbook nor caller nor range: each would cost calls back into Excel, one for each thing asked."""
+    for source in (wrapper_module(), python_module(VERSION)):
+        assert not re.search(r"ThisWorkbook|ActiveWorkbook|Application\.", source)
 
 
-INSTEAD = {
-    "Application.MacroOptions macro:=macro, Description:=help, category:=category, ArgumentDescriptions:=arguments":
-        "Take macro, help, category, arguments",
-    "Application.MacroOptions macro:=macro, Description:=help, category:=category": "Take macro, help, category",
-    "ThisWorkbook.IsAddin": "HiddenAddIn",
-    "ThisWorkbook.Windows(1).Visible = True": "Show",
-    "ThisWorkbook.FullName": '"C:\\XLSTART\\evenheft.xlam"',
-    "Application.AddIns2": "Loaded",
-}  # fmt: skip
-"""What the interpreter lacks of Excel, and the recorder that takes its place."""
+def test_a_cell_hands_over_its_value_and_nothing_else(application: ExcelApplication) -> None:
+    sheet = """
+Public Function Asked(ByVal first As String, ByVal second As String) As Variant
+    Asked = HEFT_POINTS(Range(first), Range(second))
+End Function
 
+Public Sub Fill()
+    Range("B1:C2").Value = 1
+    Range("A1").Value = 431
+    Range("A2").Value = "12 oz"
+    Range("A3").Value = CVErr(2042)
+    Range("A4").Value = True
+    Range("A6").NumberFormat = "$#,##0.00"
+    Range("A6").Value = 1.23456
+    Range("A7").NumberFormat = "yyyy-mm-dd"
+    Range("A7").Value = 46054
+End Sub
+"""
+    application.add_module(sheet, name="cells")
+    application.run("Fill")
 
-@pytest.fixture
-def opening(application: ExcelApplication) -> ExcelApplication:
-    application.add_module(EXCEL, name="excel")
-    application.add_module(
-        "Public Name As String\nPublic FullName As String\nPublic IsOpen As Boolean\n", name="AddIn", kind="class"
-    )
-    text = opening_module("0.37.8")
-    for real, recorder in INSTEAD.items():
-        assert real in text
-        text = text.replace(real, recorder)
-    application.add_module(text, name="evenheft_open")
-    return application
+    def handed_over(first: str, second: str = "A1") -> str:
+        answer = application.run("Asked", first, second)
+        assert isinstance(answer, str)
+        return answer.removeprefix(f"{SERVED_MODULE}/HEFT_POINTS/")
 
-
-def test_the_opening_module_compiles_as_it_is_built(application: ExcelApplication) -> None:
-    application.add_module(opening_module("0.37.8"), name="evenheft_open")
-
-
-@pytest.mark.parametrize(("python", "files", "line"), TROUBLES.values(), ids=TROUBLES)
-def test_what_keeps_python_from_answering_is_one_line_in_the_cell(
-    python: str, files: str, line: str, opening: ExcelApplication
-) -> None:
-    opening.run("SetUp", python, files)
-    with pytest.raises(VBARuntimeError, match="run-time error 1000") as raised:
-        opening.run("HeftNeedPython")
-    assert str(raised.value).endswith(line)
-    assert "\n" not in str(raised.value)
-
-
-@pytest.mark.parametrize("library", [rf"C:\Py\Scripts\{LIBRARY}", rf"C:\Py\{LIBRARY}"])
-def test_a_library_beside_python_or_above_it_is_found(library: str, opening: ExcelApplication) -> None:
-    opening.run("SetUp", r"C:\Py\Scripts\python.exe", rf"|C:\Py\Scripts\python.exe|{library}|")
-    opening.run("HeftNeedPython")
-
-
-def test_a_trouble_is_told_once_when_the_file_opens(opening: ExcelApplication) -> None:
-    opening.run("SetUp", r"C:\Py\python.exe", "")
-    opening.run("Auto_Open")
-    shown = [prompt for _, prompt, _, _ in opening.dialogs]
-    assert shown == [TROUBLES["moved"][2].removeprefix("! ")]
-
-
-def test_nothing_is_shown_where_all_is_well(opening: ExcelApplication) -> None:
-    opening.run("SetUp", r"C:\Py\python.exe", rf"|C:\Py\python.exe|C:\Py\{LIBRARY}|")
-    opening.run("Auto_Open")
-    assert opening.dialogs == []
-
-
-ALL_TEXTS = {f.name: [f.help, f"Evenheft {f.category}", *(a.help for a in f.arguments)] for f in FORMULAS}
-
-
-def texts_told(lines: list[str]) -> dict[str, list[str]]:
-    return {line.split("|")[0].rpartition("!")[2]: line.split("|")[1:] for line in lines}
-
-
-def test_the_wizard_is_given_every_help_text(opening: ExcelApplication) -> None:
-    opening.run("HeftDescribe")
-    assert texts_told(opening.console) == ALL_TEXTS
-
-
-def test_an_add_in_is_shown_for_a_moment_where_excel_refuses_to_describe_a_hidden_one(
-    opening: ExcelApplication,
-) -> None:
-    opening.run("Hide")
-    opening.run("HeftDescribe")
-    assert opening.console[0] == "shown"
-    assert texts_told(opening.console[1:]) == ALL_TEXTS
-    assert opening.evaluate("HiddenAddIn") is True
-
-
-@pytest.mark.parametrize(
-    ("others", "shown"),
-    [
-        (
-            [(r"C:\AddIns\evenheft (1).xlam", True)],
-            [r"two Evenheft add-ins are loaded: take away C:\AddIns\evenheft (1).xlam"],
-        ),
-        ([(r"C:\AddIns\evenheft (1).xlam", False)], []),
-        ([(r"C:\xlstart\EVENHEFT.xlam", True), (r"C:\AddIns\solver.xlam", True)], []),
-    ],
-)
-def test_a_second_add_in_is_told_when_the_first_opens(
-    others: list[tuple[str, bool]], shown: list[str], opening: ExcelApplication
-) -> None:
-    opening.run("SetUp", r"C:\Py\python.exe", rf"|C:\Py\python.exe|C:\Py\{LIBRARY}|")
-    for other in others:
-        opening.run("Load", *other)
-    opening.run("Auto_Open")
-    assert [prompt for _, prompt, _, _ in opening.dialogs] == shown
+    assert handed_over("A1") == "Double 431/Double 431/-/-"
+    assert handed_over("A2") == "String 12 oz/Double 431/-/-"
+    assert handed_over("A3") == "Error Error 2042/Double 431/-/-"
+    assert handed_over("A4") == "Boolean True/Double 431/-/-"
+    assert handed_over("A5") == "Empty /Double 431/-/-"
+    assert handed_over("A6") == "Double 1.23456/Double 431/-/-", "Value would round a currency to four decimals"
+    assert handed_over("A7") == "Double 46054/Double 431/-/-", "Value would make a date of it"
+    assert handed_over("A1:A4", "B1:C2") == "array 4x1/array 2x2/-/-"
+    assert handed_over("A1,A3:A4") == "! mass must be one block of cells, got 2 blocks"
+    assert handed_over("A1", "A1:A2,C1:C2,E5") == "! balance must be one block of cells, got 3 blocks"
 
 
 def test_no_line_and_no_procedure_is_longer_than_vba_takes() -> None:
-    for text in (opening_module("0.37.8"), wrapper_module()):
+    for text in (opening_module(), python_module(VERSION), wrapper_module()):
         assert max(map(len, text.split("\r\n"))) < 1023
         procedures = re.split(r"(?m)^End (?:Function|Sub)\r$", text)
         assert max(map(len, procedures)) < 32_000

@@ -11,24 +11,19 @@ import difflib
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from evenheft.formulas.arguments import (
-    ANY_NUMBER,
-    BALANCE,
-    FULCRUM,
-    GRAVITY,
-    MASS,
-    PERIOD,
-    PIVOT,
+from evenheft.formulas.headed.foreign import FOREIGN_BARE, FOREIGN_UNCLEAR, FOREIGN_UNITS, FOREIGN_WORDS, words_of
+from evenheft.formulas.headed.vocabulary import (
+    ABBREVIATED_MASSES,
+    ABBREVIATIONS,
+    VOCABULARY,
+    Headed,
+    HeadedDimension,
 )
-from evenheft.formulas.kinds import PASSED_ON, Kind, Level, Number, Quantity
+from evenheft.formulas.kinds import PASSED_ON
 from evenheft.mechanics import units
-from evenheft.mechanics.club import HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
-
-HeadedDimension = Literal["mass", "length", "moment", "inertia", "angle", "time", "frequency", "points", "share"]
 
 NOT_USED = "not used"
 """What a heading is told to be that names no quantity; written into a heading, it leaves the column out."""
@@ -45,6 +40,7 @@ _OTHER_SPELLINGS = {
     "cycles per minute": "cpm", "cycles/min": "cpm",
     "point": "points", "pts": "points", "pt": "points",
     "percent": "%", "per cent": "%", "pct": "%",
+    **FOREIGN_UNITS,
 }  # fmt: skip
 
 
@@ -63,131 +59,6 @@ class HeadingReading(NamedTuple):
     """
 
 
-@dataclass(frozen=True, slots=True)
-class Headed:
-    """A quantity that a column may hold."""
-
-    name: str
-    """Its key."""
-    words: tuple[str, ...]
-    """What a heading may call it, with or without a unit; the first is how it is told back."""
-    dimension: HeadedDimension | None
-    """What it measures; None where any unit will do."""
-    kind: Kind
-    """How its cells are read, and between which bounds."""
-    bare: tuple[str, ...] = ()
-    """What calls it so only with a unit of its dimension: "Shaft (g)" is its mass, "Shaft" perhaps its name."""
-    part: bool = False
-    """Whether it belongs to the loose parts that make up a forecast."""
-
-
-def _mass(name: str, words: str, bare: str, high: float, typical: tuple[float, float] | None = None) -> Headed:
-    return Headed(name, _listed(words), "mass", Quantity("mass", 0, high, typical=typical), _listed(bare), True)
-
-
-def _place(name: str, words: str, low: float, high: float, bare: str = "") -> Headed:
-    return Headed(name, _listed(words), "length", Quantity("length", low, high), _listed(bare), True)
-
-
-def _listed(words: str) -> tuple[str, ...]:
-    return tuple(filter(None, (word.strip() for word in words.split(","))))
-
-
-_SHAFT_BALANCE = Quantity("length", 8, 120, typical=(30, 80))
-_ANY_DOUBT = Number(0, 1e6)
-
-VOCABULARY: dict[str, Headed] = {
-    headed.name: headed
-    for headed in (
-        Headed("head_mass", ("head mass", "clubhead mass", "club head mass", "bare head mass", "raw head mass"), "mass",
-               Quantity("mass", 100, 650, typical=(150, 450)), ("head", "clubhead", "club head"), True),
-        Headed("club_length", ("club length", "length", "finished length", "finished club length", "final length",
-                               "playing length", "overall length", "built length"), "length",
-               Quantity("length", 40, 145, typical=(80, 130)), (), True),
-        Headed("shaft_mass", ("shaft mass", "raw shaft mass", "uncut shaft mass", "shaft mass uncut"), "mass",
-               Quantity("mass", 15, 250, typical=(35, 160)), ("shaft", "raw shaft", "uncut shaft"), True),
-        Headed("shaft_length", ("shaft length", "raw shaft length", "uncut shaft length", "shaft length uncut",
-                                "raw length", "uncut length"), "length",
-               Quantity("length", 25, 160, typical=(75, 130)), ("shaft", "raw shaft", "uncut shaft"), True),
-        Headed("shaft_balance", ("shaft balance", "shaft balance from butt"), "length", _SHAFT_BALANCE, (), True),
-        Headed("shaft_balance_from_tip", ("shaft balance from tip", "shaft balance above tip"), "length",
-               _SHAFT_BALANCE, (), True),
-        _place("tip_trim", "tip trim, tip trimming, tip cut, tipping, trim from tip", 0, 60),
-        _place("head_rise", "head rise, head rise used, head centre rise, head centre above ground, head rise learned, "
-                            "head rise from dry fit", LOWEST_HEAD_RISE, HIGHEST_HEAD_RISE),
-        Headed("head_own", ("head inertia", "head own inertia"), "inertia", Number(0, 20, "kg cm2"), (), True),
-        _place("bore_to_ground", "bore to ground, bottom bore to ground, ground to bore, bore to ground line, "
-                                 "bottom bore to ground line, bbgm, btg", 0, 15),
-        _place("grip_cap", "grip cap, grip cap thickness, cap thickness", 0, 3),
-        _mass("grip_mass", "grip mass", "grip", 300, (20, 150)),
-        _place("grip_balance", "grip balance, grip balance from butt, grip centre, grip from butt, grip position",
-               1, 60),
-        _mass("tape_mass", "tape mass, grip tape mass, build up tape mass", "tape, grip tape, build up tape", 60),
-        _place("tape_from_butt", "tape from butt, tape position, tape balance", 0, 60),
-        _mass("ferrule_mass", "ferrule mass", "ferrule", 40),
-        _place("ferrule_above_tip", "ferrule above tip, ferrule from tip", -2, 20),
-        _mass("epoxy_mass", "epoxy mass, glue mass, adhesive mass", "epoxy, glue, adhesive", 40),
-        _place("epoxy_above_tip", "epoxy above tip, epoxy from tip", -2, 20),
-        _mass("adapter_mass", "adapter mass, adaptor mass, sleeve mass, hosel sleeve mass",
-              "adapter, adaptor, sleeve, hosel sleeve", 60),
-        _place("adapter_above_tip", "adapter above tip, adaptor above tip, sleeve above tip, adapter from tip, "
-                                    "sleeve from tip", -5, 20),
-        _mass("tip_weight_mass", "tip weight, tip weight mass, tip plug mass, tip pin mass, hosel weight",
-              "tip plug, tip pin", 60),
-        _place("tip_weight_above_tip", "tip weight above tip, tip weight from tip, tip plug above tip", -5, 40),
-        _mass("butt_weight_mass", "butt weight, butt weight mass, counterweight, counterweight mass, back weight, "
-                                  "counterbalance, counterbalance mass", "", 250),
-        _place("butt_weight_from_butt", "butt weight from butt, butt weight position, counterweight from butt, "
-                                        "counterweight position", 0, 60),
-        _mass("lead_tape_mass", "lead tape mass, lead mass", "lead tape, lead", 60),
-        _place("lead_tape_rise", "lead tape rise, lead tape above ground, lead rise", -8, 12),
-        _mass("extension_mass", "extension mass, butt extension mass", "extension, butt extension", 60),
-        _place("extension_length", "extension length, butt extension length", 0, 20, "extension, butt extension"),
-        _mass("other_mass", "other mass, other part mass", "other, other part", 300),
-        _place("other_from_butt", "other from butt, other position, other part from butt", 0, 150),
-        _mass("cut_grip_mass", "cut grip mass, slit grip mass, test grip mass", "cut grip, slit grip, test grip", 300),
-        _place("cut_grip_balance", "cut grip balance, slit grip balance, test grip balance, cut grip from butt", 1, 60),
-        Headed("cut_length", ("cut length", "shaft cut length", "cut shaft length"), "length", _SHAFT_BALANCE),
-        Headed("butt_trim", ("butt trim", "butt trimming", "butt cut", "trim from butt"), "length",
-               Quantity("length", 0, 100)),
-        Headed("mass", ("mass", "club mass", "total mass", "finished mass", "finished club mass", "overall mass",
-                        "static mass", "dead mass"), "mass", MASS.kind),
-        Headed("balance", ("balance", "club balance", "finished balance", "finished club balance",
-                           "balance from butt"), "length", BALANCE.kind),
-        Headed("dry_mass", ("dry fit mass", "dry mass", "mass dry fit", "mass dry"), "mass", MASS.kind, ("dry fit",)),
-        Headed("dry_balance", ("dry fit balance", "dry balance", "balance dry fit", "balance dry"), "length",
-               BALANCE.kind, ("dry fit",)),
-        Headed("period", ("period", "swing time", "swing period", "pendulum period", "pendulum time",
-                          "time one swing"), "time", PERIOD.kind),
-        Headed("pivot", ("pivot", "pivot from butt", "axis from butt"), "length", PIVOT.kind),
-        Headed("reading", ("reading", "scale reading", "head end reading", "scale shows"), "mass",
-               Quantity("mass", 1, 2000)),
-        Headed("span", ("span", "edge to scale", "edge to support"), "length", BALANCE.kind),
-        Headed("offset", ("offset", "butt to edge", "edge from butt"), "length", PIVOT.kind),
-        Headed("fulcrum", ("fulcrum", "fulcrum from butt"), "length", FULCRUM.kind),
-        Headed("gravity", ("gravity",), None, GRAVITY.kind),
-        Headed("points", ("swingweight", "swingweight points", "points", "sw"), "points", Level(Number(-100, 200))),
-        Headed("moment", ("moment", "swingweight moment"), "moment", Number(0, 1e6, "g cm")),
-        Headed("inertia", ("inertia", "club inertia"), "inertia", Number(0, 2e4, "kg cm2")),
-        Headed("target", ("target", "target swingweight", "target sw", "swingweight target", "wanted swingweight"),
-               "points", Level(ANY_NUMBER)),
-        Headed("target_mass", ("target mass", "wanted mass"), "mass", MASS.kind),
-        Headed("first", ("first", "first value", "first club"), None, Level(ANY_NUMBER)),
-        Headed("increment", ("increment", "gradient", "change per club"), None, ANY_NUMBER),
-        Headed("place", ("place", "place in set", "club number in set"), None, Number(1, 1000, whole=True)),
-        Headed("tolerance", ("tolerance", "plus or minus"), None, _ANY_DOUBT),
-        Headed("doubt", ("doubt",), None, _ANY_DOUBT),
-        Headed("mass_doubt", ("mass doubt", "scale doubt"), "mass", Quantity("mass", 0, 100)),
-        Headed("balance_doubt", ("balance doubt",), "length", Quantity("length", 0, 20)),
-        Headed("period_doubt", ("period doubt", "timing doubt"), "time", Number(0, 1, "s")),
-        Headed("loft", ("loft", "loft angle"), "angle", Number(-5, 90, "deg")),
-        Headed("lie", ("lie", "lie angle"), "angle", Number(40, 90, "deg")),
-        Headed("frequency", ("frequency", "shaft frequency", "club frequency", "butt frequency", "freq"), "frequency",
-               Number(50, 600, "cpm")),
-    )
-}  # fmt: skip
-"""Every quantity that a heading may name, by its key."""
-
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 _PAIRS = {
     ("tip", "weight"): "tipweight", ("butt", "weight"): "buttweight", ("back", "weight"): "backweight",
@@ -198,7 +69,7 @@ _PAIRS = {
 }  # fmt: skip
 _WORDS = {"wt": "weight", "wgt": "weight", "center": "centre", "cg": "centre", "cog": "centre", "moi": "inertia",
           "len": "length", "bal": "balance", "pt": "point", "tol": "tolerance"}  # fmt: skip
-_FILLERS = {"the", "of", "a", "an"}
+_FILLERS = {"the", "of", "a", "an", "de", "la", "le", "du", "d", "del", "der", "des", "am"}
 _CLOSE_ENOUGH = 0.84
 _SHORTEST_MISSPELT = 4
 _AN: dict[str | None, str] = {"inertia": "an", "angle": "an"}
@@ -210,10 +81,16 @@ _FROM_WHERE = {
 }
 
 
+_FULL_WIDTH = str.maketrans("（）［］｛｝", "()[]{}")
+_PLUS_OR_MINUS = re.compile(r"\+\s*/?\s*[-−–]|±|[-−–]\s*/\s*\+")
+_NOT_A_LETTER = re.compile(r"[^a-z0-9\u3040-\u30ff\u3400-\u9fff]+")
+_BESIDE_JAPANESE = re.compile(r"(?<=[\u3040-\u30ff\u3400-\u9fff])(?=[a-z0-9])", re.IGNORECASE)
+
+
 def _normal(text: str) -> str:
     """One spelling for all the ways to write the same words."""
-    plain = unicodedata.normalize("NFKC", text).lower()
-    words = [w for w in re.sub(r"[^a-z0-9]+", " ", plain).split() if w not in _FILLERS]
+    lowered = _PLUS_OR_MINUS.sub(" plusminus ", unicodedata.normalize("NFKC", text).lower())
+    words = [w for w in _NOT_A_LETTER.sub(" ", _without_accents(lowered)).split() if w not in _FILLERS]
     words = [w[:-1] if len(w) > 3 and w.endswith("s") and not w.endswith("ss") else w for w in words]
     words = [_WORDS.get(w, w) for w in words]
     merged: list[str] = []
@@ -226,20 +103,54 @@ def _normal(text: str) -> str:
     return " ".join("mass" if word == "weight" else word for word in merged)
 
 
+def _without_accents(text: str) -> str:
+    """Latin letters without their accents; the marks that make another Japanese letter stay."""
+    if text.isascii():
+        return text
+    apart = unicodedata.normalize("NFD", text.replace("ß", "ss"))
+    return unicodedata.normalize("NFC", "".join(c for c in apart if not "\u0300" <= c <= "\u036f"))
+
+
+def _spellings(word: str) -> set[str]:
+    """A word's spellings in `_normal`: a German umlaut is also written with an e."""
+    spelled = word.lower()
+    for umlaut, letters in (("ä", "ae"), ("ö", "oe"), ("ü", "ue")):
+        spelled = spelled.replace(umlaut, letters)
+    return {_normal(word), _normal(spelled)}
+
+
 def _index() -> tuple[dict[str, list[Headed]], dict[str, list[Headed]]]:
     """Quantities by their words: those that need no unit, and all with those that do."""
     free: dict[str, list[Headed]] = {}
     every: dict[str, list[Headed]] = {}
-    for headed in VOCABULARY.values():
-        for word in headed.words:
-            free.setdefault(_normal(word), []).append(headed)
-        for word in (*headed.words, *headed.bare):
-            every.setdefault(_normal(word), []).append(headed)
+    foreign, foreign_bare = words_of(FOREIGN_WORDS), words_of(FOREIGN_BARE)
+    for name, headed in VOCABULARY.items():
+        named, bare = (*headed.words, *foreign.get(name, ())), (*headed.bare, *foreign_bare.get(name, ()))
+        for spelled in dict.fromkeys(s for word in named for s in _spellings(word)):
+            free.setdefault(spelled, []).append(headed)
+        for spelled in dict.fromkeys(s for word in (*named, *bare) for s in _spellings(word)):
+            every.setdefault(spelled, []).append(headed)
     return free, every
 
 
+def _unclear() -> dict[str, str]:
+    """Words that are asked about, and the line that asks."""
+    lines = {_normal(f"{part} position"): line for part, line in _FROM_WHERE.items()}
+    for word, keys in (*ABBREVIATIONS.items(), *FOREIGN_UNCLEAR.items()):
+        lines[_normal(word)] = _which(keys)
+    for measured in ("mass", "balance", "period"):
+        lines[_normal(f"{measured} +/-")] = _which(("tolerance", f"{measured}_doubt"))
+    return lines
+
+
+def _which(keys: Sequence[str]) -> str:
+    return "is it " + " or ".join(f'"{VOCABULARY[key].words[0].capitalize()}"' for key in keys) + "?"
+
+
 _FREE, _EVERY = _index()
-_UNCLEAR = {_normal(f"{part} position"): line for part, line in _FROM_WHERE.items()}
+_UNCLEAR = _unclear()
+LONGEST_HEADING = 200
+"""More characters than this are a paragraph, not a heading [-]."""
 
 
 @lru_cache(maxsize=4096)
@@ -262,12 +173,14 @@ def read_heading(text: str) -> HeadingReading:
     >>> read_heading("Epxy (g)").problem
     'did you mean "Epoxy"?'
     """
-    if re.search(r"\b(not used|ignored?)\b", text, re.IGNORECASE):
+    if len(text) > LONGEST_HEADING or re.search(r"\b(not used|ignored?)\b", text, re.IGNORECASE):
         return HeadingReading(None, None, None)
     words, unit, unknown_unit = _split(text)
-    if words in _UNCLEAR:
-        return HeadingReading(None, unit, _UNCLEAR[words])
     found = _EVERY.get(words, [])
+    if words in _UNCLEAR and (unit is None or not any(_takes(headed, unit) for headed in found)):
+        return HeadingReading(None, unit, _UNCLEAR[words])
+    if unit is not None and words in ABBREVIATED_MASSES and dimension_of(unit) == "mass":
+        return HeadingReading(None, unit, _which(ABBREVIATED_MASSES[words]))
     if unit is not None:
         fitting = [headed for headed in found if _takes(headed, unit)]
         if len(fitting) == 1:
@@ -360,6 +273,7 @@ def told(reading: HeadingReading) -> str:
 
 def _split(text: str) -> tuple[str, str | None, str]:
     """Split a heading into its words, its unit, and what stands in the unit's place but is none."""
+    text = _BESIDE_JAPANESE.sub(" ", text.translate(_FULL_WIDTH))
     in_brackets = [" ".join(found.split()) for found in _BRACKETS.findall(text)]
     rest = _BRACKETS.sub(" ", text)
     named = [unit for unit in map(_unit, in_brackets) if unit is not None]

@@ -9,8 +9,9 @@ from typing import Any
 
 from evenheft.formulas.answers import READINGS, label_or_message, readings
 from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, INERTIA, MASS, Values, club_of, side_by_side
-from evenheft.formulas.headed.headings import VOCABULARY, read_heading, read_headings, told
+from evenheft.formulas.headed.headings import read_heading, read_headings, told
 from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table
+from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
 from evenheft.mechanics import bodies, club, swingweight

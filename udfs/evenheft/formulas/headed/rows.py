@@ -14,13 +14,8 @@ from functools import lru_cache
 from itertools import chain
 from typing import Any
 
-from evenheft.formulas.headed.headings import (
-    VOCABULARY,
-    Headed,
-    HeadingReading,
-    needs_unit,
-    read_headings,
-)
+from evenheft.formulas.headed.headings import HeadingReading, needs_unit, read_headings
+from evenheft.formulas.headed.vocabulary import VOCABULARY, Headed
 from evenheft.formulas.kinds import (
     DEFAULT_SCALE,
     PASSED_ON,
@@ -102,7 +97,7 @@ class Column:
                 inertia = units.read_quantity(raw if isinstance(raw, str) else "", "inertia", unit)
             held: float = kind.read(inertia / units.G_CM2_PER_KG_CM2, self.scale)
             return held * units.G_CM2_PER_KG_CM2
-        if self.plain_factor is None:
+        if self.plain_factor is None and self.headed.dimension == "length":
             if not isinstance(raw, str):
                 raise ValueError(f'must have its unit in the heading, e.g. "{self.heading} (in)"')
             _need_own_unit(raw, self.heading)

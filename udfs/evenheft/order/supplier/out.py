@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenheft.formulas.headed.headings import VOCABULARY
+from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.errors import Refused

@@ -9,6 +9,7 @@ import re
 from typing import Literal
 
 from evenheft.hosts.excel.building.configuration import SHEET, settings_sheet
+from evenheft.hosts.excel.building.described import with_described_arguments
 from evenheft.hosts.excel.building.project import (
     ADD_IN_SHELL,
     OTHER_XLWINGS,
@@ -35,6 +36,12 @@ SETTINGS_PART = "xl/worksheets/evenheft_conf.xml"
 _SHEET_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"
 _VBA_TYPE = "application/vnd.ms-office.vbaProject"
 _VBA_RELATIONSHIP = "http://schemas.microsoft.com/office/2006/relationships/vbaProject"
+_PROPERTIES_PART = "docProps/core.xml"
+_SAVED_WHERE = re.compile(
+    r"<mc:AlternateContent\b[^>]*>(?:(?!</mc:AlternateContent>).)*absPath.*?</mc:AlternateContent>"
+)
+_SAVED_BY = re.compile(r"(<(?:dc:creator|cp:lastModifiedBy)>)[^<]*(</)")
+"""The shell's own: the folder it was saved in, and who saved it."""
 _MACRO_TYPES: dict[Kind, str] = {
     "workbook": "application/vnd.ms-excel.sheet.macroEnabled.main+xml",
     "template": "application/vnd.ms-excel.template.macroEnabled.main+xml",
@@ -62,7 +69,12 @@ def build_add_in(interpreter: str | None = None) -> bytes:
         renamed = workbook.replace(f'name="{sheet.name}"', f'name="{SHEET}"')
         return rewritten(
             shell,
-            {shell.workbook_part: renamed.encode(), sheet.part: settings_sheet(interpreter), VBA_PART: fresh_project()},
+            {
+                shell.workbook_part: with_described_arguments(_SAVED_WHERE.sub("", renamed)).encode(),
+                sheet.part: settings_sheet(interpreter),
+                VBA_PART: fresh_project(),
+                _PROPERTIES_PART: _SAVED_BY.sub(r"\g<1>Evenheft\g<2>", shell.text(_PROPERTIES_PART)).encode(),
+            },
         )
 
 
@@ -114,7 +126,7 @@ def _added_functions(package: CheckedPackage, kind: Kind, interpreter: str | Non
     return {
         TYPES_PART: types.encode(),
         listed: relationships.encode(),
-        package.workbook_part: workbook.encode(),
+        package.workbook_part: with_described_arguments(workbook).encode(),
         SETTINGS_PART: settings_sheet(interpreter),
         VBA_PART: fresh_project(),
     }
@@ -129,6 +141,7 @@ def _refreshed_functions(package: CheckedPackage, kind: Kind, interpreter: str |
         package.refuse(f"has lost its sheet {SHEET}: put the functions into the .xlsx that it came from")
     return {
         TYPES_PART: _with_workbook_type(package, kind).encode(),
+        package.workbook_part: with_described_arguments(package.text(package.workbook_part)).encode(),
         sheet.part: settings_sheet(interpreter),
         VBA_PART: project,
     }

@@ -6,7 +6,7 @@ from html import escape
 from importlib.metadata import version
 
 from evenheft import __version__
-from evenheft.hosts.excel import CONFIGURATION, SERVED_MODULE
+from evenheft.hosts.excel import CONFIGURATION
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.reading import read_sheet
@@ -29,14 +29,7 @@ def settings_sheet(interpreter: str | None) -> bytes:
         interpreter: the path of the python.exe that answers, or None to leave that to each machine's own
             settings: a line without a value would keep xlwings from looking there [-].
     """
-    rows = {
-        "UDF Modules": SERVED_MODULE,
-        # Where a workbook lies is no business of Python's: not for libraries, and not on OneDrive, where
-        # xlwings would have to find out which folder an https address stands for.
-        "Add_Workbook_To_Pythonpath": "false",
-        VERSION_KEY: __version__,
-        LIBRARY_KEY: version("xlwings"),
-    }
+    rows = {VERSION_KEY: __version__, LIBRARY_KEY: version("xlwings")}
     if interpreter:
         rows[INTERPRETER_KEY] = interpreter
     cells = "".join(

@@ -16,7 +16,14 @@ import xlwings
 
 from evenheft.hosts.excel import CONFIGURATION
 from evenheft.hosts.excel.building.configuration import CODE_NAME
-from evenheft.hosts.excel.functions.vba import OPENING_MODULE, WRAPPER_MODULE, opening_module, wrapper_module
+from evenheft.hosts.excel.functions.vba import (
+    OPENING_MODULE,
+    PYTHON_MODULE,
+    WRAPPER_MODULE,
+    opening_module,
+    python_module,
+    wrapper_module,
+)
 from evenheft.ooxml.errors import Refused
 
 VBA_PART = "xl/vbaProject.bin"
@@ -26,16 +33,16 @@ OTHER_XLWINGS = "this version of xlwings is not the one that Evenheft was writte
 
 NEEDED = frozenset(
     """
-    XLPy XLPyCommand XLPyLoadDLL GetConfig GetConfigFromSheet GetConfigFromFile GetConfigFilePath
-    GetDirectoryConfigFilePath GetDirectoryPath GetDirectory GetFullName GetUdfModules GetMacDir FileExists
+    GetConfig GetConfigFromSheet GetConfigFromFile GetConfigFilePath
+    GetDirectoryConfigFilePath GetDirectoryPath GetDirectory GetFullName GetMacDir FileExists
     FileExistsOnWindows FileOrFolderExistsOnMac ParentFolder SheetExists ExpandEnvironmentStrings WScript
     """.split()  # noqa: SIM905  a list of quoted names would be hard to read
 )
-"""The procedures of xlwings' module that a formula needs, and those that they call."""
+"""The procedures of xlwings' module that read settings, and those that they call."""
 
 _PROCEDURE = re.compile(r"\s*(?:(?:Public|Private|Static)\s+)*(?:Function|Sub)\s+(\w+)")
 _END_OF_PROCEDURE = re.compile(r"\s*End (?:Function|Sub)\b")
-_DECLARED = re.compile(r"(?m)^(\s*)Declare\b")
+_DECLARATIONS = re.compile(r"^#If VBA7 Then\n.*?^#End If\n", re.DOTALL | re.MULTILINE)
 
 _SHELLS = Path(xlwings.__file__).parent
 ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
@@ -72,9 +79,8 @@ def adapted_xlwings(source: str) -> str:
 
     Every formula of every workbook can call a public function of a loaded add-in, without its macros being asked
     about. xlwings' module has functions that run Python code, start programs, and read and write files: they are
-    taken out, what calls its library is made private, and the module itself is private to the project.
-
-    Besides, its settings go by our name, and our check comes before Python is called.
+    taken out, with what calls its library (which `evenheft_python` does), and what is left reads settings: it is
+    private to the project, its settings go by our name, and it needs no active worksheet to read them.
 
     Args:
         source: the module `xlwings` of its shell for workbooks [-].
@@ -82,13 +88,14 @@ def adapted_xlwings(source: str) -> str:
     Raises:
         ProjectError: it is not the module that this version was written for.
     """
-    adapted = _DECLARED.sub(r"\1Private Declare", _needed_procedures(source.replace("\r\n", "\n")))
+    adapted, declarations = _DECLARATIONS.subn("", _needed_procedures(source.replace("\r\n", "\n")))
+    if declarations != 1:
+        raise ProjectError(OTHER_XLWINGS)
     for old, new in (
         ('Attribute VB_Name = "xlwings"\n', 'Attribute VB_Name = "xlwings"\nOption Private Module\n'),
         ('PROJECT_NAME As String = "xlwings"', f'PROJECT_NAME As String = "{CONFIGURATION}"'),
-        ("Private Sub XLPyLoadDLL()\n", "Private Sub XLPyLoadDLL()\n    HeftNeedPython\n"),
-        # -P: a file of Python's that lies in the folder Excel happens to be in must not be taken for a library.
-        ('" -B -c ""import sys, os;', '" -B -P -c ""import sys, os;'),
+        # A file of the start folder is read before there is an active worksheet, which a bare Range belongs to.
+        ("In Range(sht.Range", "In sht.Range(sht.Range"),
     ):
         if adapted.count(old) != 1:
             raise ProjectError(OTHER_XLWINGS)
@@ -104,6 +111,8 @@ def _needed_procedures(source: str) -> str:
         if not inside and (header := _PROCEDURE.match(line)):
             inside = header[1]
             found.add(inside)
+            if inside not in NEEDED and lines and lines[-1].startswith("#If"):
+                lines.pop()  # a header of two forms: its #Else and #End If go with the procedure
         if not inside or inside in NEEDED:
             lines.append(line)
         if _END_OF_PROCEDURE.match(line):
@@ -146,7 +155,8 @@ def _put_modules(file: pyopenvba.ExcelFile) -> None:
         xlwings_module = adapted_xlwings(shell.get_module(XLWINGS_MODULE))
     _put(file, XLWINGS_MODULE, xlwings_module)
     _put(file, WRAPPER_MODULE, wrapper_module())
-    _put(file, OPENING_MODULE, opening_module(xlwings.__version__))
+    _put(file, PYTHON_MODULE, python_module(xlwings.__version__))
+    _put(file, OPENING_MODULE, opening_module())
 
 
 def _put(file: pyopenvba.ExcelFile, name: str, source: str) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.calling import Grid, server
+from evenheft.formulas.calling import Cell, server
 from evenheft.formulas.kinds import PASSED_ON
 from evenheft.formulas.registry import Formula
 from evenheft.hosts.excel.functions.values import MISSING, handed_back, handed_over
@@ -19,7 +19,7 @@ from evenheft.hosts.excel.functions.xlwings_udfs import udfs
 
 HOST = "Excel"
 
-Served = Callable[..., Grid]
+Served = Callable[..., list[list[Cell]]]
 
 
 def category(formula: Formula) -> str:
@@ -66,7 +66,7 @@ def _not_here(name: str) -> Served:
     )
 
     def answer(*_given):  # type: ignore[no-untyped-def]  # see above
-        return ((message,),)
+        return [[message]]
 
     answer.__name__ = name
     served: Served = udfs.xlret(convert="raw")(udfs.xlfunc(answer))

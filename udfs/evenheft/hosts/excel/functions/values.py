@@ -43,9 +43,13 @@ def handed_over(given: Sequence[Any]) -> list[Any]:
     return [_argument(raw) for raw in given[:count]]
 
 
-def handed_back(answer: Cell | Grid) -> Grid:
-    """Lay out an answer as rows of cells; xlwings makes one cell of one row with one cell."""
-    return answer if isinstance(answer, tuple) else ((answer,),)
+def handed_back(answer: Cell | Grid) -> list[list[Cell]]:
+    """Return an answer as rows of cells, in lists; xlwings makes one cell of one row with one cell.
+
+    Never tuples: pywin32 takes a tuple that a server returns for the result and the arguments by reference, and
+    hands on its first item alone, which would be the first row or cell of a range.
+    """
+    return [list(row) for row in answer] if isinstance(answer, tuple) else [[answer]]
 
 
 def _argument(raw: Any) -> Any:

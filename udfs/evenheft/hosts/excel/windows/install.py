@@ -38,14 +38,16 @@ def install(machine: Machine) -> list[str]:
     need_usable_python(machine)
     done = []
     before = version_of(machine.add_in) if machine.add_in.is_file() else None
-    put_in_place(machine.add_in, build_add_in(str(machine.interpreter)))
+    # The same words in both, since a Python is known by its command line: one then answers add-in and workbooks.
+    named = _portable(machine, machine.interpreter)
+    put_in_place(machine.add_in, build_add_in(named))
     if before is None:
         done.append(f"put the add-in, version {__version__}, into {machine.start_folder}: Excel opens it at each start")
     else:
         done.append(f"replaced the add-in in {machine.start_folder}: version {before} by {__version__}")
     if take_off_mark(machine.add_in):
         done.append("took off the mark by which Windows blocks files from the internet")
-    write_setting(machine, _portable(machine, machine.interpreter))
+    write_setting(machine, named)
     done.append(f"named {machine.interpreter} as the Python that answers, in the add-in and in {machine.settings_file}")
     done += [f"! {line}" for line in other_add_ins(machine)]
     return done
