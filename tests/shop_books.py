@@ -10,9 +10,8 @@ from openpyxl import Workbook
 
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book
-from evenheft.shop.book.grid import FIRST_ROW
+from evenheft.shop.book.grid import FIRST_ROW, ListSheet, in_row
 from evenheft.shop.book.layout import FITS, HEADS, ORDERS, SCALE, SHAFTS, SHEETS, USED
-from evenheft.shop.book.grid import ListSheet, in_row
 
 CLUBS = (
     "4-iron",

@@ -14,8 +14,8 @@ from evenheft.ooxml.errors import Refused
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book
 from evenheft.shop.book.grid import FIRST_ROW
-from evenheft.shop.book.kept import KeptOrder
 from evenheft.shop.book.keeping import Plan, plan_to_forget, plan_to_keep, write
+from evenheft.shop.book.kept import KeptOrder
 from evenheft.shop.book.layout import FITS, HEADS, ORDERS, SHEETS
 from evenheft.shop.book.reading import open_book
 from untouched import changed_parts
@@ -134,8 +134,12 @@ def test_an_order_changed_afterwards_replaces_its_own_rows_and_no_others(book: P
     assert plan.rows["Used"] == {"gone": 1}
     opened = open_book(book)
     assert len(opened.list("orders").rows) == 3
-    assert [opened.list("fits").value(row, "rise") for row in opened.list("fits").of_order("T-1")] == pytest.approx([2.7, 2.8])
-    assert [opened.list("fits").value(row, "rise") for row in opened.list("fits").of_order("T-0")] == pytest.approx([2.2, 2.3])
+    assert [opened.list("fits").value(row, "rise") for row in opened.list("fits").of_order("T-1")] == pytest.approx(
+        [2.7, 2.8]
+    )
+    assert [opened.list("fits").value(row, "rise") for row in opened.list("fits").of_order("T-0")] == pytest.approx(
+        [2.2, 2.3]
+    )
 
 
 def test_what_a_person_typed_over_is_told_and_left(book: Path) -> None:
@@ -211,7 +215,7 @@ def test_what_lies_below_the_prepared_rows_gets_formulas(book: Path) -> None:
     assert shown(book, "Heads", row, "rise") == pytest.approx(2.2)
 
 
-def test_what_is_wrong_is_one_line(book: Path, tmp_path: Path) -> None:
+def test_what_is_wrong_is_one_line(book: Path) -> None:
     with pytest.raises(Refused, match="the order has no number"):
         keep(book, replace(an_order(), number=" "))
     with pytest.raises(Refused, match="holds nothing of an order T-9"):

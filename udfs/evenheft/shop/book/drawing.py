@@ -22,8 +22,8 @@ from evenheft.order.layout.grid import KIND_NAME, Column
 from evenheft.shop.book import guide
 from evenheft.shop.book.grid import BOOK_VERSION, FIRST_ROW, HEADING_ROW, KIND_OF_BOOK, ListSheet, in_row
 from evenheft.shop.book.layout import HEADS, SHEETS
-from evenheft.shop.book.taught import SPREAD_LABEL
 from evenheft.shop.book.questions import ASK, draw_ask, draw_scale_over_time
+from evenheft.shop.book.taught import SPREAD_LABEL
 
 BOOK_TEMPLATE = "evenheft-shop"
 SPREAD = "shop_spread"

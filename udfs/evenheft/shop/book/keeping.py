@@ -198,8 +198,8 @@ class _Writer:
         row = self._next
         if row >= FIRST_ROW + MOST_ROWS:
             raise Refused(
-                f"{self._plan.book.name}, sheet {self._list.declared.sheet}, is full ({MOST_ROWS} rows): take old orders "
-                "out with  evenheft shop forget, or begin a new book"
+                f"{self._plan.book.name}, sheet {self._list.declared.sheet}, is full ({MOST_ROWS} rows): take old "
+                "orders out with  evenheft shop forget, or begin a new book"
             )
         self._next += 1
         for key in self._keys:

@@ -113,8 +113,9 @@ _COUNTED = (
 )
 
 
-def _since(used: str) -> str:
-    return f'=IF({{key}}="","",SUMIFS({{used.count}},{used},{{used.kept}},">="&N({{on}})))'
+def _since(key: str, counted: str) -> str:
+    """Write the formula of what orders kept since the last count have used."""
+    return f'=IF({{{key}}}="","",{counted},{{used.kept}},">="&N({{on}})))'
 
 
 _ON_HAND = '=IF({counted}="","",IF(ISNUMBER({counted}),{counted}-{since},"! counted must be a number, got "&{counted}))'
@@ -125,7 +126,7 @@ def _stock(key: str, used: str) -> tuple[Column, ...]:
     """Make the columns of something that is counted."""
     return (
         *_COUNTED,
-        Column("since", "Used since", 9, "computed", _since(used).replace("{key}", f"{{{key}}}"), "0"),
+        Column("since", "Used since", 9, "computed", _since(key, used), "0"),
         Column("hand", "On hand", 9, "computed", _ON_HAND, "0"),
         _typed("least", "Low at", 8, "0", "At this many it is called low."),
         Column("low", "Low", 7, "computed", _LOW),
@@ -140,7 +141,7 @@ GRIPS = ListSheet(
         _typed("model", "Model", 22, prompt="The model as you write it on every order."),
         _typed("mass", "Mass (g)", 9, _MASS, "Of one grip, the mean of a handful."),
         _typed("balance", "Balance (cm)", 9, _LENGTH, "Butt to the grip's own balance point."),
-        *_stock("model", "{used.grip},{model}"),
+        *_stock("model", "COUNTIFS({used.grip},{model}"),
     ),
     prepared=60,
     key=("model",),
@@ -152,7 +153,7 @@ WEIGHTS = ListSheet(
     (
         _typed("size", "Size (g)", 9, _MASS, "In grams, as they are sold."),
         _typed("where", "Where", 9, prompt="Where this kind goes.", options='"head,butt"'),
-        *_stock("size", "{used.size},{size},{used.where},{where}"),
+        *_stock("size", "SUMIFS({used.count},{used.size},{size},{used.where},{where}"),
     ),
     prepared=48,
     key=("size", "where"),
