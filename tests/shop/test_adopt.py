@@ -19,7 +19,6 @@ from evenheft.ooxml.package import open_package
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.shop.finding import find_tables
 from evenheft.shop.view import view_of
-from other_programs import have_soffice
 from shop_sheets import CLUBS, libreoffice_shop, openpyxl_shop, xlsxwriter_shop
 from untouched import assert_only_columns, changed_parts
 
@@ -106,7 +105,6 @@ def test_two_rows_of_merged_headings_and_blank_rows_by_openpyxl(tmp_path: Path, 
     assert in_calc(calc, copy, "Bench book", labels) == rounded
 
 
-@pytest.mark.skipif(not have_soffice(), reason="LibreOffice is not installed")
 def test_a_row_of_units_ounces_and_inches_by_libreoffice(tmp_path: Path, calc: Calc) -> None:
     shop, copy = libreoffice_shop(tmp_path), tmp_path / "copy.xlsx"
     said = adopt(shop, "--sheet", "werkstatt", "--target", "D2", "--tolerance", 2, "--write", copy,

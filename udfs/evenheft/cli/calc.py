@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from evenheft.cli.talk import refuse
+from evenheft.cli.talk import refuse, say
 
 
 @click.group("calc")
@@ -34,7 +34,7 @@ VENDOR = click.option(
 @VENDOR
 def build(folder: Path, vendor: str | None) -> None:
     """Write evenheft.oxt into FOLDER (here when left out), to carry to another machine."""
-    click.echo(f"wrote {_built(folder, vendor)}")
+    say(f"wrote {_built(folder, vendor)}")
 
 
 @calc_command.command("install")
@@ -57,9 +57,9 @@ def install(office: Path | None, profile: Path | None, shared: bool, vendor: str
         found.install(_built(Path(folder), vendor), shared=shared)
     said = found.prove()
     whom = "for everybody on this machine" if shared else "for you"
-    click.echo(f"installed {whom} in LibreOffice {found.version} ({found.program})")
-    click.echo(f"computed in Calc: {said}")
-    click.echo("Start LibreOffice anew, and type into a cell: =HEFT_SWINGWEIGHT(395; 75.3)")
+    say(f"installed {whom} in LibreOffice {found.version} ({found.program})")
+    say(f"computed in Calc: {said}")
+    say("Start LibreOffice anew, and type into a cell: =HEFT_SWINGWEIGHT(395; 75.3)")
 
 
 @calc_command.command("remove")
@@ -79,7 +79,7 @@ def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
         whose, how = ("for one person", "as that person") if shared else ("for everybody", "with --shared, as root")
         refuse(f"the add-in is installed {whose} {where}: remove it {how}")
     found.remove(shared=shared)
-    click.echo(f"removed from LibreOffice {found.version} ({found.program})")
+    say(f"removed from LibreOffice {found.version} ({found.program})")
 
 
 def _built(folder: Path, vendor: str | None) -> Path:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from evenheft import __version__
-from evenheft.cli.talk import UNREADABLE
+from evenheft.cli.talk import UNREADABLE, say
 from evenheft.hosts.findings import Finding
 from evenheft.ooxml.text import plain_text
 
@@ -41,12 +41,12 @@ def doctor_command(workbooks: tuple[Path, ...]) -> None:
     """
     wrong = 0
     for title, check in checks(workbooks):
-        click.echo(title)
+        say(title)
         for finding in _found_by(check):
             wrong += finding.level == "wrong"
-            click.echo(f"  {MARKS[finding.level]} {finding.what}")
+            say(f"  {MARKS[finding.level]} {finding.what}")
             if finding.todo:
-                click.echo(f"        -> {finding.todo}")
+                say(f"        -> {finding.todo}")
     if wrong:
         sys.exit(UNREADABLE)
 

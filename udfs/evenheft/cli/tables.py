@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from rich.console import Console
+from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
 from evenheft.formulas.kinds import PASSED_ON, show
 from evenheft.ooxml.places import column_letter
+from evenheft.ooxml.text import harmless
 from evenheft.order.layout import QUANTITIES, Quantity
 from evenheft.order.report import ClubReport, Judgement, OrderReport, decimals
 
@@ -22,6 +23,28 @@ if TYPE_CHECKING:
 STYLES = {"in": "green", "low": "bold blue", "high": "bold red", "re-measure": "bold yellow"}
 _WIDE = 220
 _ENDLESS = 10_000
+
+
+class HarmlessTable(Table):
+    """A table whose cells may hold whatever a stranger's file has put into them."""
+
+    def add_row(self, *cells: RenderableType | None, **how: Any) -> None:
+        """Add a row; what a terminal would obey is taken out of its cells."""
+        super().add_row(*map(_harmless, cells), **how)
+
+
+class HarmlessConsole(Console):
+    """A console whose lines may hold whatever a stranger's file has put into them."""
+
+    def print(self, *objects: Any, **how: Any) -> None:
+        """Print texts without what a terminal would obey."""
+        super().print(*map(_harmless, objects), **how)
+
+
+def _harmless(cell: Any) -> Any:
+    if isinstance(cell, Text):
+        return Text(harmless(cell.plain), style=cell.style)
+    return harmless(cell) if isinstance(cell, str) else cell
 
 
 def print_report(report: OrderReport) -> None:
@@ -55,9 +78,9 @@ def print_report(report: OrderReport) -> None:
 
 def console_for_tables() -> Console:
     """Make a console as wide as the terminal, or as tables need where there is none."""
-    console = Console(highlight=False)
+    console = HarmlessConsole(highlight=False)
     # A file or a pipe has no edge to wrap at.
-    return console if console.is_terminal else Console(highlight=False, width=_WIDE)
+    return console if console.is_terminal else HarmlessConsole(highlight=False, width=_WIDE)
 
 
 def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
@@ -96,7 +119,7 @@ def _flag_table(report: OrderReport) -> Table:
 
 
 def _table(title: str) -> Table:
-    return Table(title=title, title_justify="left", title_style="bold", header_style="bold")
+    return HarmlessTable(title=title, title_justify="left", title_style="bold", header_style="bold")
 
 
 def _name(club: ClubReport) -> str:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from evenheft.cli.talk import say
+
 
 @click.command("templates")
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False), default="workbook_templates")
@@ -15,4 +17,4 @@ def templates_command(folder: Path) -> None:
     from evenheft.shop.book.drawing import write_book_template
 
     for path in (*write_templates(folder), write_book_template(folder)):
-        click.echo(f"built {path}")
+        say(f"built {path}")

@@ -12,10 +12,16 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     correction,
     doubt,
     gradient,
+    inertia_correction,
+    length,
+    readings,
     rules,
     selftest,
+    set_line,
+    stock,
     swingweight,
     tolerance,
+    what_if,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import parts  # noqa: F401  as above

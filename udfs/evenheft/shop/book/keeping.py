@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from evenheft.formulas.kinds import finite_number
 from evenheft.hosts.embedded import Computed
+from evenheft.mechanics.swingweight import POINT
 from evenheft.ooxml.edit import CellAt, edit_cells, refresh_all
 from evenheft.ooxml.edits import Edit, NewFormula, Put
 from evenheft.ooxml.errors import Refused
@@ -86,12 +87,37 @@ def plan_to_keep(book: Book, order: KeptOrder, *, overwrite: bool = False) -> Pl
     if not number:
         raise Refused("the order has no number: type one on Order, so that the book knows whose rows are whose")
     plan = Plan(book, number, notes=order.notes, used=list(order.used))
+    order = replace(order, fits=with_misses(book, order.fits, number))
     for declared in KEPT:
         name = declared.sheet.lower()
         _Writer(plan, book.list(name), overwrite=overwrite).keep([{**row, "order": number} for row in order.rows(name)])
     _settle_heads(plan, order.fits)
     _note_lessons(plan)
     return plan
+
+
+def with_misses(book: Book, fits: tuple[Row, ...], number: str) -> tuple[Row, ...]:
+    """Tell by how far each dry fit missed what orders kept before had let expect of its head [points].
+
+    Args:
+        book: the shop book [-].
+        fits: an order's dry fits [cm, g].
+        number: the order's number: what was kept after it does not count, so that keeping it again changes nothing [-].
+    """
+    listed = book.list("fits")
+    own = next(listed.of_order(number), None)
+    sequence = None if own is None else finite_number(listed.value(own, "sequence"))
+    known = best_rises(fits_of(book, without=number, before=sequence), spread_of(book))
+    found = []
+    for fit in fits:
+        before = known.get((text_key(fit.get("model")), text_key(fit.get("club"))))
+        rise, head = finite_number(fit.get("rise")), finite_number(fit.get("head_mass"))
+        miss = None
+        if before is not None and rise is not None and head is not None:
+            # A head that sits higher up the shaft reads lighter.
+            miss = round(head * (before.rise - rise) / POINT, 3)
+        found.append({"miss": miss, **fit})
+    return tuple(found)
 
 
 def plan_to_forget(book: Book, number: str) -> Plan:

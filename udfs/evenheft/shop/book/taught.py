@@ -83,19 +83,22 @@ def spread_of(book: Book) -> float:
     return 0.0
 
 
-def fits_of(book: Book, *, without: str = "") -> list[Fit]:
+def fits_of(book: Book, *, without: str = "", before: float | None = None) -> list[Fit]:
     """Read the dry fits that count.
 
     Args:
         book: the shop book [-].
         without: an order whose own are left out [-].
+        before: the place in the sequence of keeps from which on they are left out too [-].
     """
     listed = book.list("fits")
     leave = text_key(without)
     found = []
     for row in listed.rows:
         rise, doubt = finite_number(listed.value(row, "rise")), finite_number(listed.value(row, "doubt"))
-        counts = finite_number(listed.value(row, "counts"))
+        counts, sequence = (finite_number(listed.value(row, key)) for key in ("counts", "sequence"))
+        if before is not None and (sequence is None or sequence >= before):
+            continue
         if rise is None or not doubt or doubt < 0 or counts != 1 or not listed.text(row, "model"):
             continue
         if not (leave and text_key(listed.value(row, "order")) == leave):
