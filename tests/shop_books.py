@@ -58,7 +58,8 @@ def big_book(orders: int, *, models: int = 20, seed: int = 1) -> Workbook:
                                       "sequence": n + 1})  # fmt: skip
             put_row(book, ORDERS, row, {**own, "date": day, "customer": f"Invented {n % 400}", "club": club,
                                         "group": "Irons", "model": model, "head_mass": 250.0,
-                                        "shaft": shaft, "grip": "Grip A", "length": 96.5, "mass": 420.0, "balance": 73.0,
+                                        "shaft": shaft, "grip": "Grip A", "length": 96.5, "mass": 420.0,
+                                        "balance": 73.0,
                                         "target": "D2", "reads": "D2.1", "inertia_target": 2700, "inertia": 2701.0,
                                         "verdict": "all in"})  # fmt: skip
             put_row(book, USED, row, {**own, "part": 1, "kept": day, "shaft": shaft, "grip": "Grip A", "size": 4,

@@ -52,8 +52,8 @@ def new(book: Path) -> None:
     "names",
     multiple=True,
     metavar="WRITTEN=KNOWN",
-    help='Which known name a spelling of the order stands for, e.g. --name "blade x7=Blade X 7"; the same on both sides '
-    "says that it is a new one.",
+    help='Which known name a spelling of the order stands for, e.g. --name "blade x7=Blade X 7"; the same on both '
+    "sides says that it is a new one.",
 )
 @_BACKUP
 def keep(
