@@ -16,11 +16,11 @@ import openpyxl
 
 sys.path[:0] = [str(Path(__file__).parents[1])]
 
-from evenheft.shop.book.kept import KeptOrder
-from evenheft.shop.book.keeping import plan_to_forget, plan_to_keep, write
-from evenheft.shop.book.reading import open_book
-from evenheft.shop.book.taught import known_heads
-from shop_books import write_big_book
+from evenheft.shop.book.keeping import plan_to_forget, plan_to_keep, write  # noqa: E402
+from evenheft.shop.book.kept import KeptOrder  # noqa: E402
+from evenheft.shop.book.reading import open_book  # noqa: E402
+from evenheft.shop.book.taught import known_heads  # noqa: E402
+from shop_books import write_big_book  # noqa: E402
 
 ORDERS = 2000
 _FIT = {"number": 1.0, "date": 46000.0, "model": "Model 1", "club": "7-iron", "head_mass": 250.0, "rise": 2.0,
