@@ -81,6 +81,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_AFTER": (395.0, 75.3, 2.0, 94.0),
     "HEFT_LENGTHEN": (395.0, 75.3, 50.0, 11.0, 1.27),
     "HEFT_PICK": (9.4, row(2.0, 3.5, 6.0)),
+    "HEFT_ADVICE_FOR": ("swingweight", 395.0, 75.3),
     "HEFT_PICK_SET": (column(6.0, 5.0), column(4.0, 6.0)),
     "HEFT_GRAMS_TO_INERTIA": (2700.0, 395.0, 75.3, 2670.0, 94.0),
     "HEFT_TWO_WEIGHTS_INERTIA": (395.0, 75.3, 2670.0, 94.0, 3.0, "D2", 2700.0),
@@ -283,6 +284,16 @@ TOLD: tuple[Case, ...] = (
     Case("pieces", "HEFT_PICK", (9.4, row(2.0, 3.5, 6.0), 2.0, "pieces")),
     Case("empty stock", "HEFT_PICK", (9.4, row(None, None), 2.0, "pieces")),
     Case("nothing wanted", "HEFT_PICK", (0.0, row(2.0, 3.5), 2.0, "sum")),
+    *(
+        Case(f"{leads} leads", "HEFT_ADVICE_FOR",
+             (leads, 395.0, 75.3, 2670.0, "D4", 1.0, 2700.0, 10.0, 94.0, 2.5, row(2.0, 3.0), row(4.0, 8.0), 2.0,
+              0.2, 2.0, 50.0, 11.0, 0.6))
+        for leads in ("swingweight", "inertia", "Both")
+    ),
+    Case("in ounces and inches", "HEFT_ADVICE_FOR",
+         ("inertia", 13.9, 29.6, 2670.0, "D4", 1.0, 2700.0, 10.0, 37.0, *(None,) * 6, 1.8, 4.3, 0.6, "oz in")),
+    Case("not swung", "HEFT_ADVICE_FOR", ("both", 395.0, 75.3, None, "D4", 1.0, 2700.0, 10.0, 94.0)),
+    Case("no length known", "HEFT_ADVICE_FOR", ("swingweight", 395.0, 75.3, None, "D4", 1.0)),
     Case("counted", "HEFT_PICK", (9.4, row(2.0, 3.5, 6.0), 2.0, "pieces", row(4.0, 0.0, 1.0))),
     Case("counts of another shape", "HEFT_PICK", (9.4, row(2.0, 3.5), 2.0, "pieces", column(4.0, 0.0))),
     Case("each promised once", "HEFT_PICK_SET", (column(6.0, 5.0, 5.0), row(4.0, 6.0), row(1.0, 1.0))),

@@ -93,7 +93,7 @@ def pick(grams: float, stock: Values, most: float, counts: Values | None) -> tup
     ),
     answers=PICKED,
     source="Branch and bound over every sharing, least grams off in all, then most evenly shared, then fewest pieces; "
-    f"after {STEPS} steps the best found, which no exchange between two clubs betters.",
+    f"after {STEPS} steps it is the best that was found.",
     examples=(
         ('=HEFT_PICK_SET({9;6}, {2;4;6}, {1;1;1}, 2, "pieces", 1)', "6 + 2"),
         ('=HEFT_PICK_SET({9;6}, {2;4;6}, {1;1;1}, 2, "sum", 2)', "4"),
