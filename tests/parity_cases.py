@@ -81,6 +81,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_AFTER": (395.0, 75.3, 2.0, 94.0),
     "HEFT_LENGTHEN": (395.0, 75.3, 50.0, 11.0, 1.27),
     "HEFT_PICK": (9.4, row(2.0, 3.5, 6.0)),
+    "HEFT_ADVICE_FOR": ("swingweight", 395.0, 75.3),
     "HEFT_PICK_SET": (column(6.0, 5.0), column(4.0, 6.0)),
     "HEFT_GRAMS_TO_INERTIA": (2700.0, 395.0, 75.3, 2670.0, 94.0),
     "HEFT_TWO_WEIGHTS_INERTIA": (395.0, 75.3, 2670.0, 94.0, 3.0, "D2", 2700.0),
@@ -100,6 +101,8 @@ GOOD: dict[str, Arguments] = {
     "HEFT_HEAD_MASS": (HEADINGS, CLUB, "D3"),
     "HEFT_FINISHED": (HEADINGS, CLUB, 312.6, 84.95, "epoxy"),
     "HEFT_PLACE": (HEADINGS, CLUB, "tip weight"),
+    "HEFT_BEST_RISE": (column(2.1, 2.2, 2.0), column(0.1, 0.1, 0.3)),
+    "HEFT_RISE_FROM_SUMS": (3.0, 844.4444, 1808.8889, 3877.7778),
     "HEFT_AGREEMENT": (column(30.0, 31.0, 32.0), column(30.5, 31.0, 33.0)),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
@@ -281,6 +284,16 @@ TOLD: tuple[Case, ...] = (
     Case("pieces", "HEFT_PICK", (9.4, row(2.0, 3.5, 6.0), 2.0, "pieces")),
     Case("empty stock", "HEFT_PICK", (9.4, row(None, None), 2.0, "pieces")),
     Case("nothing wanted", "HEFT_PICK", (0.0, row(2.0, 3.5), 2.0, "sum")),
+    *(
+        Case(f"{leads} leads", "HEFT_ADVICE_FOR",
+             (leads, 395.0, 75.3, 2670.0, "D4", 1.0, 2700.0, 10.0, 94.0, 2.5, row(2.0, 3.0), row(4.0, 8.0), 2.0,
+              0.2, 2.0, 50.0, 11.0, 0.6))
+        for leads in ("swingweight", "inertia", "Both")
+    ),
+    Case("in ounces and inches", "HEFT_ADVICE_FOR",
+         ("inertia", 13.9, 29.6, 2670.0, "D4", 1.0, 2700.0, 10.0, 37.0, *(None,) * 6, 1.8, 4.3, 0.6, "oz in")),
+    Case("not swung", "HEFT_ADVICE_FOR", ("both", 395.0, 75.3, None, "D4", 1.0, 2700.0, 10.0, 94.0)),
+    Case("no length known", "HEFT_ADVICE_FOR", ("swingweight", 395.0, 75.3, None, "D4", 1.0)),
     Case("counted", "HEFT_PICK", (9.4, row(2.0, 3.5, 6.0), 2.0, "pieces", row(4.0, 0.0, 1.0))),
     Case("counts of another shape", "HEFT_PICK", (9.4, row(2.0, 3.5), 2.0, "pieces", column(4.0, 0.0))),
     Case("each promised once", "HEFT_PICK_SET", (column(6.0, 5.0, 5.0), row(4.0, 6.0), row(1.0, 1.0))),
@@ -368,6 +381,19 @@ TOLD: tuple[Case, ...] = (
     Case("nothing lacks", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "none", "swingweight")),
     Case("in inches", "HEFT_PLACE", (HEADINGS, CLUB, "head", "g in")),
     Case("a part it does not know", "HEFT_PLACE", (HEADINGS, CLUB, "windmill")),
+    *(
+        Case(f"what: {word}", "HEFT_BEST_RISE", (row(2.1, None, 2.0, 2.2), row(0.1, 0.2, 0.3, 0.1), word))
+        for word in ("rise", "doubt", "next doubt", "count", "scatter", "chi square", "line", "mean")
+    ),
+    Case("one dry fit", "HEFT_BEST_RISE", (2.1, 0.1)),
+    Case("that do not belong together", "HEFT_BEST_RISE", (column(2.0, 3.2), column(0.2, 0.2), "line")),
+    Case("in inches, heads that differ", "HEFT_BEST_RISE", (column(0.8, 0.9), column(0.05, 0.05), None, "g in", 0.04)),
+    Case("known without doubt", "HEFT_BEST_RISE", (column(2.1, 2.2), column(0.1, 0.0), "rise")),
+    Case("no dry fit with a doubt", "HEFT_BEST_RISE", (column(2.1, None), column(None, 0.1), "rise")),
+    Case("no head's rise", "HEFT_BEST_RISE", (column(2.1, 22.0), column(0.1, 0.1), "rise")),
+    Case("no dry fits", "HEFT_RISE_FROM_SUMS", (0.0, 0.0, 0.0, 0.0, "rise")),
+    Case("no weight", "HEFT_RISE_FROM_SUMS", (2.0, 0.0, 0.0, 0.0, "rise")),
+    Case("sums of no rise", "HEFT_RISE_FROM_SUMS", (2.0, 1.0, 50.0, 2500.0, "rise")),
     # Tools
     Case("text keeps its unit", "HEFT_CONVERT", ("44 1/2 in", "cm", "mm")),
     Case("moment", "HEFT_CONVERT", (213.5, "in oz", "g cm")),

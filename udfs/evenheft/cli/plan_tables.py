@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.cli.tables import HarmlessTable, wide_console
+from evenheft.cli.tables import HarmlessTable, console_for_tables
 from evenheft.cli.talk import say
 from evenheft.formulas.headed.pairing import pieces_text
 from evenheft.mechanics.pairing.plan import Outline, Plan, Planned, outline
@@ -30,7 +30,7 @@ def print_plan(batch: Batch, plan: Plan) -> bool:
             "in" if planned.inside else "out" if planned.shaft is not None else "not built",
             _before(before),
         )
-    wide_console().print(table)
+    console_for_tables().print(table)
     for name, clubs in (
         ("This plan", plan.clubs),
         ("The hand rule", plan.by_hand),

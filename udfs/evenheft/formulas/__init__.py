@@ -5,8 +5,10 @@ which is the order of the reference in docs/ and of a spreadsheet's function lis
 """
 
 from evenheft.formulas import (  # noqa: F401  each module registers its formulas
+    advice_for,
     agreement,
     bench,
+    best_rise,
     conversion,
     correction,
     doubt,

@@ -25,7 +25,10 @@ BALANCE = Argument(
     "Distance from the butt (outer face of the grip cap) to the point where the club balances, in cm unless "
     "units say otherwise.",
     MEASURED_BALANCE,
+    must=lambda balance: need_beyond_fulcrum(balance, FULCRUM_CM),
 )
+ANY_BALANCE = replace(BALANCE, must=None)
+"""Of a body that need not be a whole club: a shaft with its grip may well balance inside 14 in."""
 FULCRUM = Argument(
     "fulcrum",
     "Distance from the butt to the fulcrum of the swingweight scale; 14 in (35.56 cm) when left out.",

@@ -51,7 +51,7 @@ def pick_for_set(
 
     Among equally good ones the differences are shared as evenly as can be, then the fewest pieces win.
     A search by branch and bound, which is as exact as trying everything where it ends within `STEPS` steps;
-    otherwise the best sharing that was found, which no exchange between two clubs would better.
+    otherwise it is the best sharing that was found.
 
     Args:
         wanted: mass wanted for each club; nothing is picked where it is not positive [g].

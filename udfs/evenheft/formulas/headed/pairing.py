@@ -171,6 +171,8 @@ def weights_of(rows: Rows) -> tuple[StockWeight, ...]:
     """
     headings = _headings(rows, "Weights")
     at_size, at_where, at_count = (_at(headings, name) for name in ("size", "where", "count"))
+    # A shop's own book counts, and takes off what was used since.
+    at_count = next((at for at, text in enumerate(headings) if _plain(text) == "on hand"), at_count)
     if at_size is None or at_count is None:
         raise Refusal('Weights: columns "Size (g)" and "Count" are wanted')
     unit = read_heading(f"Mass {headings[at_size][headings[at_size].find('(') :]}").unit or "g"

@@ -16,6 +16,7 @@ from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Q
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
+from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
 STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
@@ -268,7 +269,7 @@ def club_reads(headers: Table) -> str | tuple[tuple[str, ...], ...]:
 
 def _reads(text: str, reading: Any) -> str:
     if not text or text.startswith(PASSED_ON):
-        return text
+        return one_line(text)
     part = reading.quantity is None or VOCABULARY[reading.quantity].part
     return told(reading) if part or reading.problem else f"{told(reading)}, not a part"
 
