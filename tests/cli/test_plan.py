@@ -91,6 +91,28 @@ def test_shafts_and_weights_may_come_from_another_workbook(tmp_path: Path) -> No
     assert kept is not None and len(kept[1].split(", ")) == 3
 
 
+def test_a_shop_book_gives_its_shafts_and_what_is_on_hand(tmp_path: Path) -> None:
+    from openpyxl import load_workbook
+
+    batch = shop(clubs=3, shafts=6, sizes=5, seed=7)
+    path, stock = book_of(batch, tmp_path / "order.xlsx"), tmp_path / "shop.xlsx"
+    assert CliRunner().invoke(main, ["shop", "new", str(stock)]).exit_code == 0
+    book = load_workbook(stock)
+    for row, shaft in enumerate(batch.shafts, start=6):
+        cells = (shaft.label, "invented", shaft.mass, shaft.length, shaft.balance)
+        for column, value in enumerate(cells, start=1):
+            book["Shafts"].cell(row, column).value = value
+    for row, weight in enumerate(batch.weights, start=6):
+        for column, value in enumerate((weight.mass, weight.place, weight.count), start=1):
+            book["Weights"].cell(row, column).value = value
+    book["Shafts"]["G6"] = "somebody else"
+    book.save(stock)
+    read = read_batch(path, stock)
+    assert read.weights == batch.weights
+    assert read.reserved == {batch.shafts[0].label}
+    assert [shaft.mass for shaft in read.shafts] == [shaft.mass for shaft in batch.shafts]
+
+
 @pytest.mark.parametrize(
     ("sheet", "cell", "value", "line"),
     [
