@@ -22,7 +22,7 @@ sys.path[:0] = [str(TESTS), str(TESTS.parent / "udfs")]
 from excel_standins import MISSING, SERVED, Excel, as_value2  # noqa: E402
 
 ROWS = 2000
-CALL_TARGET = 50
+CALL_TARGET = 10
 IMPORT_TARGET = 2
 
 
