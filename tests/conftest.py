@@ -11,8 +11,8 @@ import pytest
 from hypothesis import settings
 
 from calc_office import WITHOUT, Calc, MissingError, needed_office, running
+from evenheft.hosts.calc import OLDEST_OFFICE
 from evenheft.hosts.calc import extension as package
-from evenheft.hosts.calc.contents import OLDEST_OFFICE
 
 collect_ignore = ["calc_driver.py"]  # it runs under LibreOffice's Python, which alone has `uno`
 

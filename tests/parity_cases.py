@@ -105,6 +105,8 @@ GOOD: dict[str, Arguments] = {
     "HEFT_HEAD_MASS": (HEADINGS, CLUB, "D3"),
     "HEFT_FINISHED": (HEADINGS, CLUB, 311.2, 84.95, "epoxy"),
     "HEFT_PLACE": (HEADINGS, CLUB, "tip weight"),
+    "HEFT_BEST_RISE": (column(2.1, 2.2, 2.0), column(0.1, 0.1, 0.3)),
+    "HEFT_RISE_FROM_SUMS": (3.0, 844.4444, 1808.8889, 3877.7778),
     "HEFT_AGREEMENT": (column(30.0, 31.0, 32.0), column(30.5, 31.0, 33.0)),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
@@ -416,6 +418,19 @@ TOLD: tuple[Case, ...] = (
     Case("a head where none can be", "HEFT_FINISHED", (HEADINGS, CLUB, 311.2, 95.0, "epoxy", "points")),
     Case("in inches", "HEFT_PLACE", (HEADINGS, CLUB, "head", "g in")),
     Case("a part it does not know", "HEFT_PLACE", (HEADINGS, CLUB, "windmill")),
+    *(
+        Case(f"what: {word}", "HEFT_BEST_RISE", (row(2.1, None, 2.0, 2.2), row(0.1, 0.2, 0.3, 0.1), word))
+        for word in ("rise", "doubt", "next doubt", "count", "scatter", "chi square", "line", "mean")
+    ),
+    Case("one dry fit", "HEFT_BEST_RISE", (2.1, 0.1)),
+    Case("that do not belong together", "HEFT_BEST_RISE", (column(2.0, 3.2), column(0.2, 0.2), "line")),
+    Case("in inches, heads that differ", "HEFT_BEST_RISE", (column(0.8, 0.9), column(0.05, 0.05), None, "g in", 0.04)),
+    Case("known without doubt", "HEFT_BEST_RISE", (column(2.1, 2.2), column(0.1, 0.0), "rise")),
+    Case("no dry fit with a doubt", "HEFT_BEST_RISE", (column(2.1, None), column(None, 0.1), "rise")),
+    Case("no head's rise", "HEFT_BEST_RISE", (column(2.1, 22.0), column(0.1, 0.1), "rise")),
+    Case("no dry fits", "HEFT_RISE_FROM_SUMS", (0.0, 0.0, 0.0, 0.0, "rise")),
+    Case("no weight", "HEFT_RISE_FROM_SUMS", (2.0, 0.0, 0.0, 0.0, "rise")),
+    Case("sums of no rise", "HEFT_RISE_FROM_SUMS", (2.0, 1.0, 50.0, 2500.0, "rise")),
     # Tools
     Case("text keeps its unit", "HEFT_CONVERT", ("44 1/2 in", "cm", "mm")),
     Case("moment", "HEFT_CONVERT", (213.5, "in oz", "g cm")),

@@ -11,6 +11,8 @@ import pytest
 from click.testing import CliRunner
 
 from evenheft.cli import COMMANDS, doctor, main
+from evenheft.hosts.calc import OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS
+from evenheft.hosts.calc.doctor import OLDEST_PYTHON as OLDEST_PYTHON_IN_CALC
 
 HOUSE = Path(__file__).parents[1]
 DOCUMENTS = [HOUSE / "README.md", HOUSE / "DEVELOPERS.md", *sorted((HOUSE / "docs").glob("*.md"))]
@@ -81,6 +83,14 @@ def test_the_pythons_that_are_promised_begin_where_the_package_does() -> None:
     oldest = tuple(map(int, OLDEST_PYTHON.split(".")))
     assert promised == [(3, minor) for minor in range(oldest[1], promised[-1][1] + 1)]
     assert oldest == doctor.OLDEST_PYTHON
+
+
+def test_what_an_older_libreoffice_can_do_is_told_as_it_is_installed() -> None:
+    text = " ".join((HOUSE / "docs/calc.md").read_text(encoding="utf-8").split())
+    assert f"**A LibreOffice older than {OLDEST_OFFICE}**" in text
+    assert (
+        f"{OLDEST_OFFICE_FOR_ODS} or newer will do, with Python {'.'.join(map(str, OLDEST_PYTHON_IN_CALC))} or" in text
+    )
 
 
 def test_no_document_names_a_machine() -> None:

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from evenheft.hosts.calc.contents import OLDEST_OFFICE
+from evenheft.hosts.calc import OLDEST_OFFICE
 
 TESTS = Path(__file__).parent
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="tests/run is for bash")

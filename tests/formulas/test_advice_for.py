@@ -97,6 +97,10 @@ CLUB = (395, 75.3, 2670)
          "cut 1 cm at the butt: then D0.0, 2612 kg cm2 (low)"),
         (("swingweight", *CLUB, "D2", 1, 2700, 10, HEAD),
          "nothing for the swingweight; inertia follows at 2670 kg cm2 (low)"),
+        (("inertia", *CLUB, "D2", 1, 2700, 10, HEAD, BUTT, *STOCK, 0, 0, None, None, None, None, [[1], [0], [0]]),
+         "add 2 g at the head: then 2688 kg cm2 (low), D3.5 (high)"),
+        (("inertia", *CLUB, "D2", 1, 2700, 10, HEAD, BUTT, *STOCK, 0, 0, None, None, None, None, [[1, 0, 0]]),
+         "! head_counts must be a range of the stock's shape"),
         (("both", *CLUB, "D2", 1, 2670, 10, HEAD), "nothing to do"),
         (("inertia", 13.9, 29.6, 2670, "D0", 1, 2600, 20, 37, *(None,) * 4, 0, 0, 1.8, 4.3, 0.6, "oz in"),
          "take 0.28 oz off the head: then 2600 kg cm2, C8.2 (low); or cut 0.45 in at the butt: then 2601 kg cm2, C8.8 "

@@ -12,6 +12,7 @@ import importlib
 import click
 
 from evenheft import __version__
+from evenheft.cli.progress import told_while_working
 from evenheft.cli.talk import finish_printing, refuse, speak_any_script
 from evenheft.ooxml.errors import Refused
 
@@ -19,6 +20,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
+    "plan": ("plan", "Plan which shaft and which weights go to which head, proven best."),
+    "shop": ("shop", "The shop book: what outlives an order, kept once however often it is run."),
     "share": ("sharing", "Write a workbook for a supplier with nothing private in it."),
     "receive": ("sharing", "Take the masses that a supplier filled in."),
     "adopt": ("adopt", "Add formulas to a copy of the sheet that the shop already has."),
@@ -38,7 +41,8 @@ class Door(click.Group):
         """Run the command; whatever is refused anywhere in the house is told here, in one line."""
         speak_any_script()
         try:
-            answer = super().invoke(ctx)
+            with told_while_working("evenheft"):
+                answer = super().invoke(ctx)
         except Refused as reason:
             refuse(str(reason))
         except MemoryError:

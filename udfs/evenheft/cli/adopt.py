@@ -127,7 +127,7 @@ def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at:
         if one.settings:
             lines.append(f"{where}What was wanted stands in {one.settings}: change it there.")
         if one.filled:
-            lines.append(f"{where}{one.filled} clubs that came since were filled in.")
+            lines.append(f"{where}{one.filled} club{'s' * (one.filled > 1)} that came since: filled in.")
         lines += [f"Note: {where}{note}" for note in one.notes]
     return [*lines, "Nothing else in it was touched."]
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from evenheft import __version__
+from evenheft.cli import machine
 from evenheft.cli.talk import UNREADABLE, say
 from evenheft.hosts.findings import Finding
 from evenheft.ooxml.text import plain_text
@@ -79,7 +80,7 @@ def _found_by(check: Check) -> list[Finding]:
 
 def own_findings() -> list[Finding]:
     """Look at this Python and this package."""
-    return [_python(), _selftest()]
+    return [_python(), *machine.findings(), _selftest()]
 
 
 def workbook_findings(path: Path) -> list[Finding]:

@@ -49,7 +49,7 @@ def _harmless(cell: Any) -> Any:
 
 def print_report(report: OrderReport) -> None:
     """Print the clubs as a table, or a table per quantity where the terminal is narrow, and a closing line."""
-    console = _console()
+    console = console_for_tables()
     for warning in report.warnings:
         console.print(Text(f"Note: {warning}"))
     shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
@@ -76,7 +76,8 @@ def print_report(report: OrderReport) -> None:
         console.print(Text(f"{_name(club)}, not on the bench yet: {text}{advice}"))
 
 
-def _console() -> Console:
+def console_for_tables() -> Console:
+    """Make a console as wide as the terminal, or as tables need where there is none."""
     console = HarmlessConsole(highlight=False)
     # A file or a pipe has no edge to wrap at.
     return console if console.is_terminal else HarmlessConsole(highlight=False, width=_WIDE)
@@ -168,7 +169,7 @@ def _summary(report: OrderReport) -> str:
 
 def print_arrivals(found: tuple[Arrival, ...], order: str) -> None:
     """Print what a supplier's file brings, a row per head."""
-    console = _console()
+    console = console_for_tables()
     table = _table(f"Heads of order {order} (g)")
     for heading in ("Club", "Wanted", "Held now", "Came back", "Verdict", "To look at", "Supplier's note"):
         table.add_column(heading)
@@ -193,7 +194,7 @@ def _grams(mass: float | None) -> str:
 
 def print_adoption(adoption: Adoption) -> None:
     """Print what was understood of a shop's table, and what can be computed from it."""
-    console = _console()
+    console = console_for_tables()
     table = adoption.table
     for note in adoption.notes:
         console.print(Text(f"Note: {note}"))
@@ -231,7 +232,7 @@ def _headed(table: ShopTable) -> str:
 
 def print_replaced(replaced: tuple[Replaced, ...]) -> None:
     """Print what became of an order's HEFT_ formulas, by column."""
-    console = _console()
+    console = console_for_tables()
     table = _table("HEFT_ formulas")
     for heading in ("Sheet", "Column", "Called", "Now a formula", "Now a value"):
         table.add_column(heading)

@@ -8,6 +8,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     advice_for,
     agreement,
     bench,
+    best_rise,
     conversion,
     correction,
     doubt,

@@ -20,7 +20,7 @@ from evenheft.formulas.changes import (
 from evenheft.formulas.correction import CATEGORY
 from evenheft.formulas.kinds import PASSED_ON, Choice, Line, Measured, Number, Refusal, Rough
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
-from evenheft.formulas.stock import MOST
+from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
 from evenheft.mechanics import bodies, correction, doubt, inertia_correction, length, stock, swingweight
 from evenheft.mechanics.bodies import Body
@@ -68,14 +68,31 @@ class Aim:
 
 
 @dataclass(frozen=True, slots=True)
+class Drawer:
+    """Stock weights for one place."""
+
+    sizes: Sequence[float]
+    counts: Sequence[float | None]
+    most: int
+
+    def nearest(self, grams: float) -> float:
+        """Find the nearest sum of weights [g]; 0 where there is none or nothing is wanted."""
+        return stock.pick(grams, self.sizes, self.most, self.counts).total if grams > 0 and self.sizes else 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class Places:
     """Where mass can go, and what there is of it."""
 
     head: float
     butt: float
-    head_sizes: Sequence[float]
-    butt_sizes: Sequence[float]
-    most: int
+    head_drawer: Drawer
+    butt_drawer: Drawer
+
+
+def _counts_of(stock_name: str, name: str) -> Argument:
+    help = f"Range of the shape of {stock_name} with how many of each size are there; a blank one counts as enough."
+    return Argument(name, help, COUNTS.kind, None, takes="range")
 
 
 @formula(
@@ -107,6 +124,8 @@ class Places:
                  GRIP_PLACE),
         SHAFT_PER_CM,
         UNITS,
+        _counts_of("head_stock", "head_counts"),
+        _counts_of("butt_stock", "butt_counts"),
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
@@ -140,6 +159,8 @@ def advice_for(
     grip_mass: float | None,
     grip_balance: float,
     shaft_per_cm: float,
+    head_counts: Values | None,
+    butt_counts: Values | None,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
     need_beyond_fulcrum(balance, swingweight.FULCRUM)
@@ -162,7 +183,12 @@ def advice_for(
         return _nothing(club, leading, following)
     if head_position is None:
         raise Refusal("where head weights sit must be known: type the club's length")
-    places = Places(head_position, butt_position, _sizes(head_stock), _sizes(butt_stock), int(most))
+    places = Places(
+        head_position,
+        butt_position,
+        _drawer(head_stock, head_counts, "head_counts", most),
+        _drawer(butt_stock, butt_counts, "butt_counts", most),
+    )
     told = [*leading, *following]
     ways = [_both(club, leading, places, told) if leads == "both" else _grams(club, leading[0], places, told)]
     if leads == "swingweight":
@@ -201,8 +227,12 @@ def _then(club: Body, told: list[Aim]) -> str:
     return ": then " + ", ".join(aim.reading(club) for aim in told)
 
 
-def _sizes(sizes: Values | None) -> list[float]:
-    return [size for row in sizes or () for size in row if size is not None]
+def _drawer(sizes: Values | None, counts: Values | None, name: str, most: float) -> Drawer:
+    """Put sizes [g] and counts [-] of one place together; a drawer that nobody told of is empty."""
+    if sizes is None:
+        return Drawer((), (), int(most))
+    known, pieces, there = sizes_with_counts(sizes, counts, most, name)
+    return Drawer(known, there, pieces)
 
 
 def _grams_for(aim: Aim, club: Body, position: float) -> float | None:
@@ -224,23 +254,23 @@ def _grams(club: Body, aim: Aim, places: Places, told: list[Aim]) -> Way | None:
     wanted = _grams_for(aim, club, places.head)
     if wanted is None:
         return None
-    words, grams, values = _at(wanted, "head", places.head_sizes, places.most)
+    words, grams, values = _at(wanted, "head", places.head_drawer)
     return words + _then(bodies.combine([club, Body(grams, places.head)]), told), values
 
 
 def _counterweight(club: Body, aim: Aim, places: Places, told: list[Aim]) -> Way | None:
     """Say which counterweight brings a heavy club in; none where it does not."""
     wanted = _grams_for(aim, club, places.butt) if places.butt < swingweight.FULCRUM else None
-    if wanted is None or wanted <= 0 or not places.butt_sizes:
+    if wanted is None or wanted <= 0 or not places.butt_drawer.sizes:
         return None
-    words, grams, values = _at(wanted, "butt", places.butt_sizes, places.most)
+    words, grams, values = _at(wanted, "butt", places.butt_drawer)
     then = bodies.combine([club, Body(grams, places.butt)])
     return (words + _then(then, told), values) if aim.verdict(then) == "in" else None
 
 
-def _at(wanted: float, place: str, sizes: Sequence[float], most: int) -> tuple[str, float, list[Measured]]:
+def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Measured]]:
     """Say what goes to a place or comes off it, how many grams that is, and the values in the words."""
-    picked = stock.pick(wanted, sizes, most).total if wanted > 0 and sizes else 0.0
+    picked = drawer.nearest(wanted)
     if picked:
         return f"add {picked:g} g at the {place}", picked, []
     grams = round(wanted, 1)
@@ -274,12 +304,12 @@ def _both(club: Body, leading: list[Aim], places: Places, told: list[Aim]) -> Wa
     if max(map(abs, wanted)) > MOST_AT_A_PLACE:
         return None
     words, values, added = [], [], []
-    for grams, place, position, sizes in (
-        (wanted[0], "head", places.head, places.head_sizes),
-        (wanted[1], "butt", places.butt, places.butt_sizes),
+    for grams, place, position, drawer in (
+        (wanted[0], "head", places.head, places.head_drawer),
+        (wanted[1], "butt", places.butt, places.butt_drawer),
     ):
         if abs(grams) >= LEAST_GRAMS:
-            here, done, told_here = _at(grams, place, sizes, places.most)
+            here, done, told_here = _at(grams, place, drawer)
             words.append(here)
             values += told_here
             added.append(Body(done, position))

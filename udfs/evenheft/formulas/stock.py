@@ -64,7 +64,7 @@ COUNTS = Argument(
 )
 def pick(grams: float, stock: Values, most: float, counts: Values | None) -> tuple[float | str, ...]:
     """Pick pieces, their sum [g] and the remainder [g] for a mass wanted [g] from stock sizes [g] and counts [-]."""
-    return _answers(grams, mechanics.pick(grams, *_sizes(stock, counts, most)))
+    return _answers(grams, mechanics.pick(grams, *sizes_with_counts(stock, counts, most)))
 
 
 @formula(
@@ -108,7 +108,7 @@ def pick_set(
         raise Refusal(f"grams must be a range of at most {MOST_CLUBS} clubs, got {len(wanted)}")
     if which is not None and which > len(wanted):
         raise Refusal(f"which must be a cell of grams, from 1 to {len(wanted)}, got {show(which)}")
-    sizes, pieces, there = _sizes(stock, counts, most)
+    sizes, pieces, there = sizes_with_counts(stock, counts, most)
     numbers = [mass if isinstance(mass, float) else 0.0 for mass in wanted]
     picked = pick_for_set(numbers, sizes, pieces, there)
     answers = [
@@ -132,10 +132,22 @@ def _wanted(cell: object) -> float | str:
         return PASSED_ON + what_is_wrong("grams", cell, error)
 
 
-def _sizes(stock: Values, counts: Values | None, most: float) -> tuple[list[float], int, list[float | None]]:
-    """Put sizes, the most pieces and the counts in the order that `mechanics.pick` takes them in."""
+def sizes_with_counts(
+    stock: Values, counts: Values | None, most: float, name: str = "counts"
+) -> tuple[list[float], int, list[float | None]]:
+    """Put sizes, the most pieces and the counts in the order that `mechanics.pick` takes them in.
+
+    Args:
+        stock: the sizes, None for a blank [g].
+        counts: how many of each are there, None where nobody has counted [-].
+        most: pieces at most [-].
+        name: what the builder knows the counts by [-].
+
+    Raises:
+        Refusal: nothing is in stock, more sizes than any shop keeps, or counts of another shape.
+    """
     if counts is not None and [len(row) for row in stock] != [len(row) for row in counts]:
-        raise Refusal("counts must be a range of the stock's shape")
+        raise Refusal(f"{name} must be a range of the stock's shape")
     there = [None] * sum(map(len, stock)) if counts is None else [count for row in counts for count in row]
     cells = zip((size for row in stock for size in row), there, strict=True)
     known = [(size, count) for size, count in cells if size is not None]

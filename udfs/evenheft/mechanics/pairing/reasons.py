@@ -25,6 +25,10 @@ NAMES: dict[Leading, str] = {
 UNITS: dict[Leading, str] = {"points": "points", "inertia": "kg cm2", "mass": "g", "frequency": "cpm"}
 
 
+MOST_APART = 0.1
+"""No shaft of a model is further off the others' mass than this share of it (common practice) [-]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Span:
     """From here to there [g]."""
@@ -147,7 +151,7 @@ def _shaft_mass(batch: Batch, club: Club, planned: Planned, shaft: Shaft) -> Spa
     plain = read_one(batch, club, shaft, 0.0, 0.0)
     heavier = read_one(batch, club, replace(shaft, mass=shaft.mass + 1.0), 0.0, 0.0)
     change = _met(planned, {name: heavier[name] - plain[name] for name in plain})
-    if change is None or shaft.mass + change.low <= 0:
+    if change is None or min(abs(change.low), abs(change.high)) > MOST_APART * shaft.mass:
         return None
     return Span(shaft.mass + change.low, shaft.mass + change.high)
 
