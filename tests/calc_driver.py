@@ -229,4 +229,5 @@ def main() -> None:
             return
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Iterator
+from typing import NoReturn
 
 import pytest
 from hypothesis import settings
 
-from calc_office import Calc, MissingError, needed_office, running
+from calc_office import WITHOUT, Calc, MissingError, needed_office, running
+from evenheft.hosts.calc import OLDEST_OFFICE
 from evenheft.hosts.calc import extension as package
 
 collect_ignore = ["calc_driver.py"]  # it runs under LibreOffice's Python, which alone has `uno`
@@ -20,15 +23,27 @@ settings.register_profile("deep", deadline=None, max_examples=2000)
 settings.load_profile("evenheft")
 
 
+def without(program: str, why: str) -> NoReturn:
+    """Skip for want of a program. In CI the real program must be there, and its absence fails."""
+    if os.environ.get("CI") and not os.environ.get(WITHOUT):
+        pytest.fail(f"CI needs {program}: {why}")
+    pytest.skip(f"needs {program}: {why}")
+
+
 @pytest.fixture(scope="session")
 def office_at_hand() -> None:
-    """A LibreOffice on this machine. In CI the real program must be there; elsewhere its absence skips."""
+    """A LibreOffice on this machine that is new enough."""
     try:
         needed_office()
     except MissingError as missing:
-        if os.environ.get("CI"):
-            pytest.fail(f"CI needs LibreOffice: {missing}")
-        pytest.skip(f"needs LibreOffice 25.2 with Python: {missing}")
+        without(f"LibreOffice {OLDEST_OFFICE} with Python", str(missing))
+
+
+@pytest.fixture(scope="session")
+def poppler() -> None:
+    """Poppler's programs, which read printed pages."""
+    if shutil.which("pdftotext") is None:
+        without("poppler", "pdftotext is not on the path")
 
 
 @pytest.fixture(scope="session")

@@ -1,8 +1,8 @@
-"""Stand-ins for what only Windows has, so that the real code of xlwings runs here: pywin32's modules, two names
-of ctypes, and the few properties of Excel's own objects that xlwings reads while it answers a formula.
+"""Stand-ins for what only Windows has, so that the real code of xlwings runs here: pywin32's modules, and two names
+of ctypes. On Windows itself, as under Wine (tests/windows), nothing stands in.
 
-Nothing of xlwings or of Evenheft is replaced. That Excel and COM hand over values as these objects do is taken
-from the documentation (Range.Value, VT_ERROR, DISP_E_PARAMNOTFOUND); it has not been seen in Excel itself.
+Nothing of xlwings or of Evenheft is replaced. That COM hands over values as they are given here is taken from the
+documentation (Range.Value2, VT_ERROR, DISP_E_PARAMNOTFOUND), and seen with the real pywin32 under Wine.
 """
 
 from __future__ import annotations
@@ -27,73 +27,7 @@ ERRORS = {
 }  # fmt: skip
 """The codes of Excel's error values, as xlwings' own table has them (_xlwindows.cell_errors)."""
 
-RANGE_INTERFACE = "{00020846-0000-0000-C000-000000000046}"
 SERVED = "evenheft.hosts.excel.functions.served"
-
-
-class Dispatched:
-    """An object of Excel's."""
-
-    interface = "{00000000-0000-0000-0000-000000000000}"
-
-    @property
-    def _oleobj_(self) -> Any:
-        told = SimpleNamespace(GetTypeAttr=lambda: SimpleNamespace(iid=self.interface))
-        return SimpleNamespace(GetTypeInfo=lambda: told)
-
-
-class Application(Dispatched):
-    """Excel."""
-
-    Hwnd = 1
-
-
-class Sheets:
-    """A workbook's sheets."""
-
-    def __init__(self, workbook: Workbook) -> None:
-        self._sheets = [Sheet(workbook, "Order")]
-        self.Count = 1
-
-    def __iter__(self) -> Iterator[Sheet]:
-        return iter(self._sheets)
-
-    def __call__(self, number: int) -> Sheet:
-        return self._sheets[number - 1]
-
-
-class Workbook(Dispatched):
-    """A workbook of Excel's."""
-
-    Name = "evenheft-order.xlsm"
-
-    def __init__(self) -> None:
-        self.Application = Application()
-        self.Worksheets = Sheets(self)
-
-
-class Sheet(Dispatched):
-    """A sheet of Excel's."""
-
-    def __init__(self, workbook: Workbook, name: str) -> None:
-        self.Parent = workbook
-        self.Application = workbook.Application
-        self.Name = name
-
-
-class Range(Dispatched):
-    """A range of Excel's: `Value` is one value, or a tuple of rows."""
-
-    interface = RANGE_INTERFACE
-
-    def __init__(self, rows: Sequence[Sequence[object]], sheet: Sheet) -> None:
-        cells = tuple(tuple(as_com(cell) for cell in row) for row in rows)
-        self.Value = cells if len(cells) > 1 or len(cells[0]) > 1 else cells[0][0]
-        self.Worksheet = sheet
-        self.Row = self.Column = 1
-        self.Rows = SimpleNamespace(Count=len(cells))
-        self.Columns = SimpleNamespace(Count=len(cells[0]))
-        self.Address = "$A$1"
 
 
 def as_com(cell: object) -> object:
@@ -103,24 +37,22 @@ def as_com(cell: object) -> object:
     return float(cell) if isinstance(cell, int) and not isinstance(cell, bool) else cell
 
 
+def as_value2(rows: Sequence[Sequence[object]]) -> object:
+    """What VBA reads from a range: the value of its one cell, or rows."""
+    cells = tuple(tuple(as_com(cell) for cell in row) for row in rows)
+    return cells if len(cells) > 1 or len(cells[0]) > 1 else cells[0][0]
+
+
 class Excel:
-    """Calls the served functions as a cell of Excel does, through xlwings' real server."""
+    """Calls the served functions as VBA does, through xlwings' real server."""
 
     def __init__(self) -> None:
         install()
-        com_server = importlib.import_module("xlwings.com_server")
-        self._server = com_server.XLPython()
-        self.workbook = Workbook()
-        self.sheet = self.workbook.Worksheets(1)
-        self.cell = Range([[None]], self.sheet)
-
-    def range(self, rows: Sequence[Sequence[object]]) -> Range:
-        """A range that holds these cells."""
-        return Range(rows, self.sheet)
+        self._server = importlib.import_module("xlwings.com_server").XLPython()
 
     def call(self, name: str, *arguments: object) -> Any:
         """What comes back to VBA for arguments as VBA hands them over."""
-        return as_vba(self._server.CallUDF(SERVED, name, arguments, self.workbook, self.cell))
+        return as_vba(self._server.CallUDF(SERVED, name, arguments))
 
 
 def as_vba(returned: object) -> object:
@@ -141,6 +73,8 @@ def _as_array(value: object) -> object:
 @functools.cache
 def install() -> None:
     """Put the stand-ins in place and load xlwings' Windows part, as `import xlwings` does on Windows itself."""
+    if sys.platform == "win32":
+        return
     nothing = type("Nothing", (), {})
     kept: dict[str, dict[str, object]] = {
         "pywintypes": {

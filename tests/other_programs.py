@@ -3,7 +3,6 @@
 import base64
 import datetime
 import os
-import shutil
 import struct
 import subprocess
 import sys
@@ -12,6 +11,7 @@ import zipfile
 import zlib
 from importlib.metadata import distribution
 from pathlib import Path
+from typing import BinaryIO
 
 import openpyxl
 import xlsxwriter
@@ -20,8 +20,16 @@ from openpyxl.comments import Comment
 from openpyxl.formatting.rule import ColorScaleRule
 from openpyxl.worksheet.datavalidation import DataValidation
 
+from calc_office import MissingError, needed_office
+
 FREE_SDISTS = {"xlsx2csv": "MIT", "tablib": "MIT", "pyexcel-xlsx": "BSD-3-Clause"}
 """Packages whose source archives hold workbooks of several programs as test files, and their licences."""
+
+
+def read_part(file: Path | BinaryIO, name: str) -> bytes:
+    """One part of a package."""
+    with zipfile.ZipFile(file) as package:
+        return package.read(name)
 
 
 def picture(path: Path) -> Path:
@@ -46,7 +54,7 @@ def xlsxwriter_made(folder: Path) -> Path:
     """Everything that XlsxWriter can draw, with macros, in one .xlsm."""
     path = folder / "xlsxwriter.xlsm"
     project = folder / "vbaProject.bin"
-    project.write_bytes(zipfile.ZipFile(excel_made()[1]).read("xl/vbaProject.bin"))
+    project.write_bytes(read_part(excel_made()[1], "xl/vbaProject.bin"))
     book = xlsxwriter.Workbook(str(path))
     sheet, other = book.add_worksheet("Set"), book.add_worksheet("Other")
     book.add_vba_project(str(project))
@@ -160,14 +168,17 @@ def flat_calc_document(picture_text: str) -> str:
 
 
 def have_soffice() -> bool:
-    """Whether LibreOffice can be run."""
-    return shutil.which("soffice") is not None
+    """Whether a LibreOffice can be run that is new enough; the tests of other Pythons do without."""
+    try:
+        return bool(needed_office())
+    except MissingError:
+        return False
 
 
 def soffice_convert(source: Path, target_kind: str, folder: Path) -> Path:
     """A file as LibreOffice opens and saves it; `target_kind` is e.g. "xlsx" or "pdf"."""
     profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
-    command = ["soffice", profile, "--headless", "--norestore", "--convert-to", target_kind]
+    command = needed_office().command("soffice", profile, "--headless", "--norestore", "--convert-to", target_kind)
     out = folder / "converted"
     subprocess.run([*command, "--outdir", str(out), str(source)], check=True, capture_output=True, timeout=180)
     return out / f"{source.stem}.{target_kind.split(':')[0]}"

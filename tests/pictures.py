@@ -50,4 +50,5 @@ def drawn(printed: Path, name: str) -> list[Path]:
     return pages
 
 
-main()
+if __name__ == "__main__":
+    main()

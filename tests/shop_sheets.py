@@ -8,7 +8,7 @@ import xlsxwriter
 from openpyxl.chart import LineChart, Reference
 from openpyxl.styles import Alignment, Font
 
-from other_programs import excel_made, picture, soffice_convert
+from other_programs import excel_made, picture, read_part, soffice_convert
 
 CLUBS = [
     ("5-iron", 415.2, 29.1, 1.884), ("6-iron", 421.0, 28.8, 1.872), ("7-iron", 428.4, 28.4, 1.861),
@@ -19,11 +19,9 @@ CLUBS = [
 
 def xlsxwriter_shop(folder: Path) -> Path:
     """One row of headings with units, a title, a chart, a picture, macros, a hidden column, a totals row."""
-    import zipfile
-
     path = folder / "shop with macros.xlsm"
     project = folder / "vba.bin"
-    project.write_bytes(zipfile.ZipFile(excel_made()[1]).read("xl/vbaProject.bin"))
+    project.write_bytes(read_part(excel_made()[1], "xl/vbaProject.bin"))
     book = xlsxwriter.Workbook(str(path))
     book.add_vba_project(str(project))
     sheet, prices = book.add_worksheet("Irons"), book.add_worksheet("Prices")

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import re
 import shlex
+import tomllib
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
-from evenheft.cli import COMMANDS, main
+from evenheft.cli import COMMANDS, doctor, main
+from evenheft.hosts.calc import OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS
+from evenheft.hosts.calc.doctor import OLDEST_PYTHON as OLDEST_PYTHON_IN_CALC
 
 HOUSE = Path(__file__).parents[1]
 DOCUMENTS = [HOUSE / "README.md", HOUSE / "DEVELOPERS.md", *sorted((HOUSE / "docs").glob("*.md"))]
+PROJECT = tomllib.loads((HOUSE / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+OLDEST_PYTHON = PROJECT["requires-python"].removeprefix(">=")
 CONSOLE = re.compile(r"^```console\n(.*?)^```", re.MULTILINE | re.DOTALL)
 EXAMPLES = [
     pytest.param(command, shown.strip("\n"), id=f"{path.name}: {command}")
@@ -63,9 +68,29 @@ def test_the_readme_begins_with_the_job_and_the_two_commands() -> None:
     assert commands[0].endswith("evenheft demo")
     assert "\n" not in commands[0]
     assert commands[1] == "bash tests/run"
+    first = paragraphs[2]
+    for needed in ("`apt install python3-venv`", "https://www.python.org/downloads/", "`xcode-select --install`"):
+        assert needed in first, "what must be there stands before the line"
+    assert f"Python {OLDEST_PYTHON} or newer" in first
     windows = commands[0].replace("python3", "py").replace(".venv/bin/", ".venv\\Scripts\\")
     assert f"`{windows}`" in paragraphs[4], "the same line, as Windows spells it"
     assert "\nbash tests/run\n" in (HOUSE / ".ci" / "run").read_text(encoding="utf-8"), "CI runs the README's own line"
+
+
+def test_the_pythons_that_are_promised_begin_where_the_package_does() -> None:
+    said = PROJECT["classifiers"]
+    promised = [tuple(map(int, name.split("."))) for name in re.findall(r"Python :: (3\.\d+)\b", "\n".join(said))]
+    oldest = tuple(map(int, OLDEST_PYTHON.split(".")))
+    assert promised == [(3, minor) for minor in range(oldest[1], promised[-1][1] + 1)]
+    assert oldest == doctor.OLDEST_PYTHON
+
+
+def test_what_an_older_libreoffice_can_do_is_told_as_it_is_installed() -> None:
+    text = " ".join((HOUSE / "docs/calc.md").read_text(encoding="utf-8").split())
+    assert f"**A LibreOffice older than {OLDEST_OFFICE}**" in text
+    assert (
+        f"{OLDEST_OFFICE_FOR_ODS} or newer will do, with Python {'.'.join(map(str, OLDEST_PYTHON_IN_CALC))} or" in text
+    )
 
 
 def test_no_document_names_a_machine() -> None:

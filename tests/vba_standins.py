@@ -180,15 +180,19 @@ def as_interpreted(source: str) -> str:
     return re.sub(r"(?m)^Attribute HEFT_\w+\..*\r?\n", "", source)
 
 
-def interpreted() -> ExcelApplication:
-    """The wrappers and the module that calls Python, with the libraries replaced."""
+def interpreted(macros: Mapping[str, str] | None = None) -> ExcelApplication:
+    """The wrappers and the module that calls Python, with the libraries replaced.
+
+    `macros`: the modules of a built file by their names; as they are generated now when left out.
+    """
+    macros = macros or {"evenheft_python": python_module(VERSION), "evenheft_udfs": wrapper_module()}
     application = ExcelApplication()
     application.add_workbook()
     application.add_module(XLWINGS, name="xlwings")
     application.add_module(LIBRARIES, name="declared")
     application.add_module(RECORDER, name="Recorder", kind="class")
-    application.add_module(_undeclared(python_module(VERSION)), name="evenheft_python")
-    application.add_module(as_interpreted(wrapper_module()), name="evenheft_udfs")
+    application.add_module(_undeclared(macros["evenheft_python"]), name="evenheft_python")
+    application.add_module(as_interpreted(macros["evenheft_udfs"]), name="evenheft_udfs")
     return application
 
 

@@ -205,4 +205,5 @@ def told_ratio(ratio: float, most: float, what: str) -> None:
     print(f"  {what}: {ratio:.2f} (at most {most}) {'' if ratio <= most else '  MORE'}")
 
 
-main()
+if __name__ == "__main__":
+    main()

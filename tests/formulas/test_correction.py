@@ -29,8 +29,8 @@ def number(name: str, *args: object) -> float:
 @given(target=st.floats(20, 45), mass=masses, balance=balances, place=st.floats(85, 125))
 def test_grams_to_then_after_lands_on_the_target(target: float, mass: float, balance: float, place: float) -> None:
     grams = told("HEFT_GRAMS_TO", target, mass, balance, place)
-    if isinstance(grams, str):  # more would have to go than there is
-        assert grams.startswith("! the club would then weigh")
+    if isinstance(grams, str):  # more than a shop adds or takes off
+        assert "more than any shop does" in grams
     else:
         assert number("HEFT_AFTER", mass, balance, grams, place, "points") == approx(target, abs=1e-8)
 
@@ -79,28 +79,6 @@ def test_a_heavier_grip_takes_points_off_and_adds_mass() -> None:
     assert heavier - number("HEFT_POINTS", 395, 75.3) == approx(-1, abs=0.2)
 
 
-def test_lengthening_there_and_back() -> None:
-    longer = told("HEFT_LENGTHEN", 395, 75.3, 50, 11, "1/2 in", None, None, 0.6, 2700)
-    assert isinstance(longer, tuple)
-    mass, balance, _, _, inertia = longer[0]
-    back = told("HEFT_LENGTHEN", mass, balance, 50, 11, "-1/2 in", None, None, 0.6, inertia)
-    assert isinstance(back, tuple)
-    assert [back[0][i] for i in (0, 1, 4)] == approx([395, 75.3, 2700])
-
-
-def test_stock_weights_row_by_row_from_one_stock() -> None:
-    wanted = [[9.4], [0.0], [-3.0], [None], ["heavy"], [100.0]]
-    assert told("HEFT_PICK", wanted, [[2, 3.5, None, 6]], 2) == (
-        ("6 + 3.5", 9.5, -0.1),
-        ("none", 0.0, 0.0),
-        ("none", 0.0, -3.0),
-        ("", "", ""),
-        ("! grams must be a mass such as 431 or 15.2 oz, got heavy", "", ""),
-        ("6 + 6", 12.0, 88.0),
-    )
-    assert told("HEFT_PICK", [[9.4], [4.0]], [[2], [4]], None, "sum") == ((4.0,), (4.0,))
-
-
 @pytest.mark.parametrize(
     ("name", "args", "message"),
     [
@@ -109,20 +87,18 @@ def test_stock_weights_row_by_row_from_one_stock() -> None:
         ("HEFT_GRAMS_TO", ("D2", 395, 75, 14, "g in"),
          "! position must be at least 0.393701 in from the fulcrum at 14 in, where added mass does nothing, got 14 in"),
         ("HEFT_GRAMS_TO", ("A0", 395, 75, 40),
-         "! the club would then weigh -502.6 g, which is no club's mass: -897.6 g would have to be added"),
+         "! 897.6 g would have to be taken off at one place, more than any shop does (150 g): look at the target and "
+         "the place"),
+        ("HEFT_GRAMS_TO", ("D2", 395, 70.2, 36.6),
+         "! 1868.2 g would have to be added at one place, more than any shop does (150 g): look at the target and the "
+         "place"),
         ("HEFT_AFTER", (395, 75.3, -380, 94),
          "! the club would then weigh 15 g, which is no club's mass: -380 g would have to be added"),
-        ("HEFT_PICK", (9.4, [[None, ""]]), "! stock must hold at least one weight"),
-        ("HEFT_PICK", (9.4, None), "! stock must hold at least one weight"),
-        ("HEFT_PICK", (None, [[None, ""]]), ""),
-        ("HEFT_PICK", (9.4, [[2, -4]]), "! stock (cell 2) must be from 0.01 g to 500 g, got -4"),
-        ("HEFT_PICK", (9.4, [[2, 4]], 7), "! most must be a whole number from 1 to 4, got 7"),
         ("HEFT_TWO_WEIGHTS", (395, 75, 110, 110.2, "D2", 410),
          "! second_position must be at least 1 cm from first_position at 110 cm, got 110.2 cm"),
         ("HEFT_TWO_WEIGHTS", (395, 75, 110, 108, "A0", 410),
-         "! these places cannot do it: -2536.1 g at the first and 2551.1 g at the second would be needed"),
-        ("HEFT_LENGTHEN", (120, 75, 100, 11, 1),
-         "! grip_mass must leave at least 50 g of a club of 120 g, got 100 g"),
+         "! these places cannot do it: -2536.1 g at the first and 2551.1 g at the second would be needed, and no "
+         "shop does more than 150 g at one place"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:

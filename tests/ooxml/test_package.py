@@ -12,6 +12,7 @@ import pytest
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.limits import LIMITS, Limits
 from evenheft.ooxml.package import open_package, read_package
+from other_programs import read_part
 
 OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 
@@ -62,7 +63,7 @@ def test_a_plain_workbook_is_read_with_its_sheets_and_no_warnings(plain: Path) -
 
 @pytest.mark.parametrize("kind", ["xltx", "xlsm"])
 def test_templates_and_macro_workbooks_are_workbooks(plain: Path, kind: str) -> None:
-    content = zipfile.ZipFile(plain).read("[Content_Types].xml")
+    content = read_part(plain, "[Content_Types].xml")
     main = {"xltx": b"spreadsheetml.template.main", "xlsm": b"ms-excel.sheet.macroEnabled.main"}[kind]
     types = content.replace(b"openxmlformats-officedocument.spreadsheetml.sheet.main", main)
     package = read_package(rezipped(plain, replace={"[Content_Types].xml": types}))
@@ -121,7 +122,7 @@ def test_other_zips_are_named(plain: Path, tmp_path: Path) -> None:
             for name, data in parts.items():
                 package.writestr(name, data)
         assert words in refusal(path)
-    types = zipfile.ZipFile(plain).read("[Content_Types].xml")
+    types = read_part(plain, "[Content_Types].xml")
     sheet = b"openxmlformats-officedocument.spreadsheetml.sheet.main+xml"
     for main, words in [
         (b"openxmlformats-officedocument.wordprocessingml.document.main+xml", "office document, but not a workbook"),
@@ -241,7 +242,7 @@ def test_what_could_run_is_told_and_never_run(plain: Path) -> None:
     [("cmd|'/c calc'!A0", True), ('WEBSERVICE("http://example.invalid")', True), ("SUM(B1:B2)", False)],
 )
 def test_formulas_that_reach_out_are_told(plain: Path, formula: str, told: bool) -> None:
-    sheet = zipfile.ZipFile(plain).read("xl/worksheets/sheet1.xml")
+    sheet = read_part(plain, "xl/worksheets/sheet1.xml")
     changed = sheet.replace(b"</sheetData>", f'<row r="9"><c r="A9"><f>{formula}</f></c></row></sheetData>'.encode())
     assert changed != sheet
     warnings = read_package(rezipped(plain, replace={"xl/worksheets/sheet1.xml": changed})).warnings

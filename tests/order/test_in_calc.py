@@ -200,6 +200,7 @@ def test_the_fix_sheets_advice_applied_makes_every_club_in(calc: Calc, demo: Pat
     assert len(report.judged) == 9
 
 
+@pytest.mark.usefixtures("poppler")
 @pytest.mark.parametrize(
     ("sheet", "last_on_first_page"), [("Parts", "Cut grip"), ("Set", "Inertia"), ("Fix", "At the head")]
 )

@@ -26,5 +26,6 @@ def exported(library: bytes) -> list[str]:
     return [library[at(name) : library.index(b"\0", at(name))].decode("ascii") for name in found]
 
 
-print("LIBRARY python3.dll\nEXPORTS")
-print("\n".join(f"  {name}=python311.{name}" for name in exported(Path(sys.argv[1]).read_bytes())))
+if __name__ == "__main__":
+    print("LIBRARY python3.dll\nEXPORTS")
+    print("\n".join(f"  {name}=python311.{name}" for name in exported(Path(sys.argv[1]).read_bytes())))

@@ -15,8 +15,9 @@ import vermin
 
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
+from evenheft.hosts.calc import OLDEST_OFFICE
 from evenheft.hosts.calc import extension as package
-from evenheft.hosts.calc.contents import COMPONENT, OLDEST_OFFICE, TEXTS, TYPES, contents
+from evenheft.hosts.calc.contents import COMPONENT, TEXTS, TYPES, contents
 from evenheft.hosts.calc.doctor import OLDEST_PYTHON
 
 NAME, TYPE = "{http://openoffice.org/2001/registry}name", "{http://openoffice.org/2001/manifest}media-type"

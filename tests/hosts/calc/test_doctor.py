@@ -50,11 +50,16 @@ def test_a_named_folder_may_be_the_one_above(program: Path, named: str) -> None:
     assert find(program.parent / named).program == program
 
 
-def test_too_old_and_nothing_else_is_told(program: Path) -> None:
-    tell_version(program, "7.4")
+@pytest.mark.parametrize(("version", "ods"), [("7.3", False), ("7.4", True), ("24.8", True)])
+def test_too_old_and_nothing_else_is_told(program: Path, version: str, ods: bool) -> None:
+    tell_version(program, version)
     (only,) = doctor.look_at(find(program))
     assert only.level == "wrong"
-    assert "too old" in only.what
+    assert f"LibreOffice {version} is too old" in only.what
+    assert str(program) in only.what
+    assert "LibreOffice 25.2 or newer, from www.libreoffice.org/download" in only.todo
+    assert ("for .ods files alone 7.4 or newer will do" in only.todo) == ods
+    assert ("#NAME?" in only.what) == ods
 
 
 def test_one_whose_version_is_not_told_is_taken_for_old(program: Path) -> None:

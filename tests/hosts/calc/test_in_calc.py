@@ -15,6 +15,8 @@ from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import contents
 from evenheft.ooxml.values import CellError
 
+pytestmark = pytest.mark.usefixtures("office_at_hand")
+
 EXAMPLES = [
     (text, shown if not text.startswith("=HEFT_SELFTEST") else f"ok, evenheft {__version__} on {HOST}")
     for formula in REGISTRY.values()

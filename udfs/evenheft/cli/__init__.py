@@ -6,18 +6,22 @@ that `evenheft --version` and `evenheft --help` answer at once.
 
 from __future__ import annotations
 
+import errno
 import importlib
 
 import click
 
 from evenheft import __version__
-from evenheft.cli.talk import refuse
+from evenheft.cli.progress import told_while_working
+from evenheft.cli.talk import finish_printing, refuse, speak_any_script
 from evenheft.ooxml.errors import Refused
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
+    "plan": ("plan", "Plan which shaft and which weights go to which head, proven best."),
+    "shop": ("shop", "The shop book: what outlives an order, kept once however often it is run."),
     "share": ("sharing", "Write a workbook for a supplier with nothing private in it."),
     "receive": ("sharing", "Take the masses that a supplier filled in."),
     "adopt": ("adopt", "Add formulas to a copy of the sheet that the shop already has."),
@@ -35,10 +39,21 @@ class Door(click.Group):
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; whatever is refused anywhere in the house is told here, in one line."""
+        speak_any_script()
         try:
-            return super().invoke(ctx)
+            with told_while_working("evenheft"):
+                answer = super().invoke(ctx)
         except Refused as reason:
             refuse(str(reason))
+        except MemoryError:
+            refuse("this needs more memory than the machine has free")
+        except OSError as error:
+            if error.errno != errno.ENOSPC:
+                raise
+            refuse("the disk is full, or what was to be printed has no room: nothing else was changed")
+        finally:
+            finish_printing()
+        return answer
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
         """List the commands in the order in which a job needs them."""

@@ -2,18 +2,39 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
+from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
+from evenheft.formulas.kinds import show
 
 if TYPE_CHECKING:
     from evenheft.ooxml.places import Place
     from evenheft.shop.adopt import Survey
     from evenheft.shop.wishes import Wishes
+
+
+class Finite(click.ParamType):  # type: ignore[type-arg]  # generic in newer releases of click alone
+    """A number as it is written: "nan" and "inf" are none."""
+
+    name = "number"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Read the number."""
+        try:
+            number = float(str(value))
+        except ValueError:
+            number = math.nan
+        if not math.isfinite(number):
+            self.fail(f"must be a number, got {show(value)}", param, ctx)
+        return number
+
+
+FINITE = Finite()
 
 
 @click.command("adopt")
@@ -35,8 +56,8 @@ if TYPE_CHECKING:
 @click.option("--write", "copy", type=click.Path(path_type=Path), help="Write this new copy with the columns added.")
 @click.option("--remove", is_flag=True, help="Write a copy without what was added before.")
 @click.option("--target", default="", help="The swingweight wanted of the first club, e.g. D2, where no column tells.")
-@click.option("--increment", type=float, help="The change in points from each club to the next, with --target.")
-@click.option("--tolerance", type=float, help="The deviation accepted, in points, where no column tells.")
+@click.option("--increment", type=FINITE, help="The change in points from each club to the next, with --target.")
+@click.option("--tolerance", type=FINITE, help="The deviation accepted, in points, where no column tells.")
 @click.option("--mass-doubt", default="", help='The plus or minus of the scale, e.g. "0.5 g".')
 @click.option("--balance-doubt", default="", help='The plus or minus of the balance point, e.g. "1 mm".')
 def adopt_command(
@@ -77,35 +98,38 @@ def adopt_command(
     found = survey(shop, wishes, sheets=sheets, table=table, every=every)
     for adoption in found.chosen:
         chosen_offers(adoption, keys)
+    # Written before anything is printed: a reader that goes away, or a full pipe, must not cost the copy.
+    is_sure = bool(keys) or not found.asks
+    lines = _write(found, wishes, keys, copy, place) if copy is not None and is_sure else []
     for note in found.notes:
-        click.echo(f"Note: {note}")
+        say(f"Note: {note}")
     for adoption in found.chosen:
         print_adoption(adoption)
-    if copy is not None:
-        _write(found, wishes, keys, copy, place)
+    for line in lines:
+        say(line)
+    if copy is not None and not is_sure:
+        _refuse_unsure(found)
     sys.exit(FLAGGED if found.asks else ALL_IN)
 
 
-def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at: Place | None) -> None:
+def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at: Place | None) -> list[str]:
+    """Write the copy, and return what is to be said of it."""
     from evenheft.shop.writing import write_copy
 
     _need_same_ending(found.path, copy)
-    if not keys:
-        _refuse_unsure(found)
     added = write_copy(found, keys, wishes, copy, at)
-    click.echo(f"{copy} is a copy of {found.path.name}:")
+    lines = [f"{copy} is a copy of {found.path.name}:"]
     for adoption, one in zip(found.chosen, added, strict=True):
         columns = ", ".join(f"{key} in {letter}" for key, letter in one.columns.items())
         where = f'sheet "{adoption.sheet.name}", {one.table}: ' if len(added) > 1 else ""
         if columns:
-            click.echo(f"{where}{columns}.")
+            lines.append(f"{where}{columns}.")
         if one.settings:
-            click.echo(f"{where}What was wanted stands in {one.settings}: change it there.")
+            lines.append(f"{where}What was wanted stands in {one.settings}: change it there.")
         if one.filled:
-            click.echo(f"{where}{one.filled} clubs that came since were filled in.")
-        for note in one.notes:
-            click.echo(f"Note: {where}{note}")
-    click.echo("Nothing else in it was touched.")
+            lines.append(f"{where}{one.filled} club{'s' * (one.filled > 1)} that came since: filled in.")
+        lines += [f"Note: {where}{note}" for note in one.notes]
+    return [*lines, "Nothing else in it was touched."]
 
 
 def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
@@ -114,7 +138,7 @@ def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
     if copy is None:
         refuse("--remove writes a copy: give its name with --write")
     _need_same_ending(shop, copy)
-    click.echo(remove(shop, copy, sheets))
+    say(remove(shop, copy, sheets))
 
 
 def _need_same_ending(shop: Path, copy: Path) -> None:

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import click
 
-from evenheft.cli.talk import refuse
+from evenheft.cli.talk import refuse, say
+from evenheft.hosts.calc import OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS
 
 
 @click.group("calc")
@@ -34,7 +35,7 @@ VENDOR = click.option(
 @VENDOR
 def build(folder: Path, vendor: str | None) -> None:
     """Write evenheft.oxt into FOLDER (here when left out), to carry to another machine."""
-    click.echo(f"wrote {_built(folder, vendor)}")
+    say(f"wrote {_built(folder, vendor)}")
 
 
 @calc_command.command("install")
@@ -42,24 +43,29 @@ def build(folder: Path, vendor: str | None) -> None:
 @PROFILE
 @SHARED
 @VENDOR
-def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None) -> None:
+@click.option(
+    "--ods-only",
+    is_flag=True,
+    help=f"For LibreOffice {OLDEST_OFFICE_FOR_ODS} and newer, below {OLDEST_OFFICE}: formulas work in .ods files only.",
+)
+def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None, ods_only: bool) -> None:
     """Install the add-in into LibreOffice, and prove that it computes."""
-    from evenheft.hosts.calc.contents import OLDEST_OFFICE
     from evenheft.hosts.calc.office import find
 
     shared = shared or _is_root()
     found = find(office, profile)
-    if not found.recent_enough:
-        refuse(f"LibreOffice {found.version} is too old: install LibreOffice {OLDEST_OFFICE} or newer")
+    if not (found.recent_enough or (ods_only and found.keeps_ods)):
+        refuse(": ".join(found.shortcoming))
     if not found.runs_python:
         refuse("this LibreOffice cannot run add-ins written in Python: evenheft doctor tells what to install")
     with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
-        found.install(_built(Path(folder), vendor), shared=shared)
-    said = found.prove()
+        oldest = OLDEST_OFFICE_FOR_ODS if ods_only else OLDEST_OFFICE
+        found.install(_built(Path(folder), vendor, oldest), shared=shared)
+    said = found.prove(ods_only=ods_only)
     whom = "for everybody on this machine" if shared else "for you"
-    click.echo(f"installed {whom} in LibreOffice {found.version} ({found.program})")
-    click.echo(f"computed in Calc: {said}")
-    click.echo("Start LibreOffice anew, and type into a cell: =HEFT_SWINGWEIGHT(395; 75.3)")
+    say(f"installed {whom} in LibreOffice {found.version} ({found.program})")
+    say(f"computed in Calc: {said}")
+    say("Start LibreOffice anew, and type into a cell: =HEFT_SWINGWEIGHT(395; 75.3)")
 
 
 @calc_command.command("remove")
@@ -79,17 +85,17 @@ def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
         whose, how = ("for one person", "as that person") if shared else ("for everybody", "with --shared, as root")
         refuse(f"the add-in is installed {whose} {where}: remove it {how}")
     found.remove(shared=shared)
-    click.echo(f"removed from LibreOffice {found.version} ({found.program})")
+    say(f"removed from LibreOffice {found.version} ({found.program})")
 
 
-def _built(folder: Path, vendor: str | None) -> Path:
+def _built(folder: Path, vendor: str | None, oldest: str = OLDEST_OFFICE) -> Path:
     from evenheft.hosts.calc import extension as package
     from evenheft.hosts.calc.vendor import wheels
 
     extra = wheels(vendor) if vendor else {}
     try:
         path = folder / package.FILE_NAME
-        package.write(path, extra)
+        package.write(path, extra, oldest=oldest)
     except OSError as error:
         refuse(f"{folder} cannot be written: {error.strerror}")
     return path

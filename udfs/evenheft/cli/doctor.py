@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 import click
 
 from evenheft import __version__
-from evenheft.cli.talk import UNREADABLE
+from evenheft.cli import machine
+from evenheft.cli.talk import UNREADABLE, say
 from evenheft.hosts.findings import Finding
 from evenheft.ooxml.text import plain_text
 
@@ -41,12 +42,12 @@ def doctor_command(workbooks: tuple[Path, ...]) -> None:
     """
     wrong = 0
     for title, check in checks(workbooks):
-        click.echo(title)
+        say(title)
         for finding in _found_by(check):
             wrong += finding.level == "wrong"
-            click.echo(f"  {MARKS[finding.level]} {finding.what}")
+            say(f"  {MARKS[finding.level]} {finding.what}")
             if finding.todo:
-                click.echo(f"        -> {finding.todo}")
+                say(f"        -> {finding.todo}")
     if wrong:
         sys.exit(UNREADABLE)
 
@@ -79,7 +80,7 @@ def _found_by(check: Check) -> list[Finding]:
 
 def own_findings() -> list[Finding]:
     """Look at this Python and this package."""
-    return [_python(), _selftest()]
+    return [_python(), *machine.findings(), _selftest()]
 
 
 def workbook_findings(path: Path) -> list[Finding]:

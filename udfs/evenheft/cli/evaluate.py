@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 import click
 
-from evenheft.cli.talk import refuse
+from evenheft.cli.talk import refuse, say
 
 
 @click.command("eval")
@@ -25,11 +27,14 @@ def eval_command(formula: str) -> None:
             refuse(f"the formula gives {answer.code}")
         if isinstance(answer, str) and answer.startswith("! "):
             refuse(answer)
+        if isinstance(answer, float) and not math.isfinite(answer):
+            refuse("the formula gives a number that no cell can hold")
     for row in rows:
-        click.echo("\t".join(map(_told, row)))
+        say("\t".join(map(_told, row)))
 
 
 def _told(value: object) -> str:
+    from evenheft.ooxml.text import plain_text
     from evenheft.ooxml.values import CellError
 
     if value is None:
@@ -37,7 +42,7 @@ def _told(value: object) -> str:
     if isinstance(value, bool):
         return "TRUE" if value else "FALSE"
     if isinstance(value, CellError):
-        return value.code
-    if isinstance(value, float) and value == int(value) and abs(value) < 1e15:
+        return plain_text(value)
+    if isinstance(value, float) and abs(value) < 1e15 and value == int(value):
         return str(int(value))
-    return str(value)
+    return plain_text(value)

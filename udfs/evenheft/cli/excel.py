@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenheft.cli.talk import refuse
+from evenheft.cli.talk import refuse, say
 
 if TYPE_CHECKING:
     from evenheft.hosts.excel.building.book import Kind
@@ -45,7 +45,7 @@ def build_command(folder: Path, interpreter: str | None) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         for name, content in made.items():
             write_new(folder / name, content)
-            click.echo(folder / name)
+            say(str(folder / name))
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror or error}")
 
@@ -74,7 +74,7 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     with read_package(workbook) as package:
         content = with_functions(package, kind=kinds[target.suffix.lower()])
     write_new(target, content)
-    click.echo(target)
+    say(str(target))
 
 
 @excel_command.command("relink")
@@ -93,12 +93,12 @@ def relink_command(workbook: Path, target: Path | None) -> None:
     with read_package(workbook) as package:
         places = list(dict.fromkeys(foreign_add_ins(package)))
         if not places:
-            click.echo(f"{workbook.name} points at no add-in of another machine: nothing to do")
+            say(f"{workbook.name} points at no add-in of another machine: nothing to do")
             return
         content = relinked(package)
     target = target or free_name(workbook.parent, f"{workbook.stem}-relinked", workbook.suffix.lstrip("."))
     write_new(target, content)
-    click.echo(f"{workbook.name} pointed at {', '.join(places)}; {target.name} points at the add-in of this machine")
+    say(f"{workbook.name} pointed at {', '.join(places)}; {target.name} points at the add-in of this machine")
 
 
 @excel_command.command("install")
@@ -110,7 +110,7 @@ def install_command() -> None:
     from evenheft.hosts.excel.windows.install import install
 
     _tell(install(this_machine()))
-    click.echo("start Excel and type =HEFT_VERSION() into a cell")
+    say("start Excel and type =HEFT_VERSION() into a cell")
 
 
 @excel_command.command("remove")
@@ -126,7 +126,7 @@ def remove_command() -> None:
 
 def _tell(lines: list[str]) -> None:
     for line in lines:
-        click.echo(line, err=line.startswith("! "))
+        say(line, err=line.startswith("! "))
 
 
 def _need_packages() -> None:

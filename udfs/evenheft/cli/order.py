@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
+from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
 
 if TYPE_CHECKING:
     from evenheft.order.report import OrderReport
@@ -29,7 +29,7 @@ def new_command(order: Path) -> None:
     if ending not in ("xlsx", "xltx"):
         refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
     write_new(order, template_file(ending).read_bytes())
-    click.echo(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
+    say(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
 
 
 @click.command("check")
@@ -51,7 +51,7 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
     if as_data:
         from evenheft.order.report import as_json
 
-        click.echo(json.dumps(as_json(report), indent=2, ensure_ascii=False))
+        say(json.dumps(as_json(report), indent=2, ensure_ascii=not _speaks_unicode()))
     else:
         from evenheft.cli.tables import print_report
 
@@ -80,8 +80,8 @@ def demo_command(folder: Path) -> None:
         write_new(path, save_bytes(build_demo()))
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror}")
-    click.echo(f"An invented order of nine clubs is now in {path}")
-    click.echo(f"Next: open it in your spreadsheet, or run  evenheft check {path}  after you changed a cell.\n")
+    say(f"An invented order of nine clubs is now in {path}")
+    say(f"Next: open it in your spreadsheet, or run  evenheft check {path}  after you changed a cell.\n")
     print_report(_read(path, save=True))
 
 
@@ -89,3 +89,8 @@ def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderRepor
     from evenheft.order.report import read_order, saved_order
 
     return saved_order(path, backup=backup) if save else read_order(path)
+
+
+def _speaks_unicode() -> bool:
+    """Tell whether what is printed may hold any letter."""
+    return (getattr(sys.stdout, "encoding", None) or "").lower().replace("-", "") == "utf8"

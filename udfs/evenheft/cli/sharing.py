@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse
+from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
 
 if TYPE_CHECKING:
     from evenheft.order.supplier.received import Arrival
@@ -46,7 +46,7 @@ def _share_plain(order: Path, output: Path | None) -> None:
         refuse(f"the name must end in {order.suffix} like the order's, got {path.name}")
     replaced = plain_copy(order, path)
     print_replaced(replaced)
-    click.echo(f"{path} needs no Evenheft. It holds all that the order holds, the customer too.")
+    say(f"{path} needs no Evenheft. It holds all that the order holds, the customer too.")
 
 
 def _share_heads(order: Path, output: Path | None) -> None:
@@ -63,9 +63,9 @@ def _share_heads(order: Path, output: Path | None) -> None:
         refuse(f"the name must end in .xlsx, got {path.name}")
     write_new(path, build(heads))
     for warning in likely_private(heads, plain_text(opened.computed.named_cell("order_customer"))):
-        click.echo(f"Note: {warning}", err=True)
-    click.echo(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
-    click.echo(f"When it comes back filled in:  evenheft receive {order} {path.name}")
+        say(f"Note: {warning}", err=True)
+    say(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
+    say(f"When it comes back filled in:  evenheft receive {order} {path.name}")
 
 
 @click.command("receive")
@@ -92,10 +92,11 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
     opened = open_for_supplier(order)
     came = read_returned(returned)
     found = arrivals(opened, came)
+    count = 0 if show else written(opened, order, found, path)
     for warning in (*opened.warnings, *came.warnings):
-        click.echo(f"Note: {warning}", err=True)
+        say(f"Note: {warning}", err=True)
     print_arrivals(found, came.order_number)
-    click.echo(_done(0 if show else written(opened, order, found, path), found, path, show=show))
+    say(_done(count, found, path, show=show))
     sys.exit(FLAGGED if any(arrival.flagged for arrival in found) else ALL_IN)
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from rich.console import Console
+from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
 from evenheft.formulas.kinds import PASSED_ON, show
 from evenheft.ooxml.places import column_letter
+from evenheft.ooxml.text import harmless
 from evenheft.order.layout import QUANTITIES, Quantity
 from evenheft.order.report import ClubReport, Judgement, OrderReport, decimals
 
@@ -24,9 +25,31 @@ _WIDE = 220
 _ENDLESS = 10_000
 
 
+class HarmlessTable(Table):
+    """A table whose cells may hold whatever a stranger's file has put into them."""
+
+    def add_row(self, *cells: RenderableType | None, **how: Any) -> None:
+        """Add a row; what a terminal would obey is taken out of its cells."""
+        super().add_row(*map(_harmless, cells), **how)
+
+
+class HarmlessConsole(Console):
+    """A console whose lines may hold whatever a stranger's file has put into them."""
+
+    def print(self, *objects: Any, **how: Any) -> None:
+        """Print texts without what a terminal would obey."""
+        super().print(*map(_harmless, objects), **how)
+
+
+def _harmless(cell: Any) -> Any:
+    if isinstance(cell, Text):
+        return Text(harmless(cell.plain), style=cell.style)
+    return harmless(cell) if isinstance(cell, str) else cell
+
+
 def print_report(report: OrderReport) -> None:
     """Print the clubs as a table, or a table per quantity where the terminal is narrow, and a closing line."""
-    console = _console()
+    console = console_for_tables()
     for warning in report.warnings:
         console.print(Text(f"Note: {warning}"))
     shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
@@ -53,10 +76,11 @@ def print_report(report: OrderReport) -> None:
         console.print(Text(f"{_name(club)}, not on the bench yet: {text}{advice}"))
 
 
-def _console() -> Console:
-    console = Console(highlight=False)
+def console_for_tables() -> Console:
+    """Make a console as wide as the terminal, or as tables need where there is none."""
+    console = HarmlessConsole(highlight=False)
     # A file or a pipe has no edge to wrap at.
-    return console if console.is_terminal else Console(highlight=False, width=_WIDE)
+    return console if console.is_terminal else HarmlessConsole(highlight=False, width=_WIDE)
 
 
 def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
@@ -95,7 +119,7 @@ def _flag_table(report: OrderReport) -> Table:
 
 
 def _table(title: str) -> Table:
-    return Table(title=title, title_justify="left", title_style="bold", header_style="bold")
+    return HarmlessTable(title=title, title_justify="left", title_style="bold", header_style="bold")
 
 
 def _name(club: ClubReport) -> str:
@@ -145,7 +169,7 @@ def _summary(report: OrderReport) -> str:
 
 def print_arrivals(found: tuple[Arrival, ...], order: str) -> None:
     """Print what a supplier's file brings, a row per head."""
-    console = _console()
+    console = console_for_tables()
     table = _table(f"Heads of order {order} (g)")
     for heading in ("Club", "Wanted", "Held now", "Came back", "Verdict", "To look at", "Supplier's note"):
         table.add_column(heading)
@@ -170,7 +194,7 @@ def _grams(mass: float | None) -> str:
 
 def print_adoption(adoption: Adoption) -> None:
     """Print what was understood of a shop's table, and what can be computed from it."""
-    console = _console()
+    console = console_for_tables()
     table = adoption.table
     for note in adoption.notes:
         console.print(Text(f"Note: {note}"))
@@ -208,7 +232,7 @@ def _headed(table: ShopTable) -> str:
 
 def print_replaced(replaced: tuple[Replaced, ...]) -> None:
     """Print what became of an order's HEFT_ formulas, by column."""
-    console = _console()
+    console = console_for_tables()
     table = _table("HEFT_ formulas")
     for heading in ("Sheet", "Column", "Called", "Now a formula", "Now a value"):
         table.add_column(heading)

@@ -1,18 +1,53 @@
-"""How commands talk: one clear line for what cannot be done, and the exit codes that scripts read."""
+"""How commands talk: lines that a terminal cannot be misled by, one for what cannot be done, and the exit codes."""
 
 from __future__ import annotations
 
+import contextlib
+import os
 import sys
-from typing import NoReturn
+from typing import NoReturn, TextIO
 
 import click
+
+from evenheft.ooxml.text import harmless, one_line
 
 ALL_IN = 0
 UNREADABLE = 2
 FLAGGED = 3
+LONGEST_REFUSAL = 1000
+"""A line on the terminal may list what was seen, but not a stranger's whole sheet [characters]."""
+
+
+def say(line: str, *, err: bool = False) -> None:
+    """Print a line, whatever a stranger's file has put into it."""
+    click.echo(harmless(line), err=err)
 
 
 def refuse(line: str) -> NoReturn:
     """Print one line on stderr and end with exit code 2."""
-    click.echo(line if line.startswith("! ") else f"! {line}", err=True)
+    click.echo(one_line(line if line.startswith("! ") else f"! {line}", longest=LONGEST_REFUSAL), err=True)
     sys.exit(UNREADABLE)
+
+
+def speak_any_script() -> None:
+    """Let a letter that the terminal's character set lacks be printed as "?" instead of ending the command."""
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError, ValueError, OSError):  # a stranger's stream, or a closed one
+            stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+
+
+def finish_printing() -> None:
+    """Print what is still waiting; refused in a line where there is no room for it, as on a full disk."""
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:  # whoever read it has gone, and wants no more
+        _print_nowhere(sys.stdout)
+    except OSError as error:
+        _print_nowhere(sys.stdout)
+        refuse(f"what was to be printed could not be written: {(error.strerror or str(error)).lower()}")
+
+
+def _print_nowhere(stream: TextIO) -> None:
+    """Lead a stream that failed away, so that it does not fail again when Python ends."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -5,16 +5,24 @@ which is the order of the reference in docs/ and of a spreadsheet's function lis
 """
 
 from evenheft.formulas import (  # noqa: F401  each module registers its formulas
+    advice_for,
     agreement,
     bench,
+    best_rise,
     conversion,
     correction,
     doubt,
     gradient,
+    inertia_correction,
+    length,
+    readings,
     rules,
     selftest,
+    set_line,
+    stock,
     swingweight,
     tolerance,
+    what_if,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import dry_fit, parts  # noqa: F401  as above

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import chain
 from typing import TypeAlias
 
@@ -13,16 +14,21 @@ from evenheft.mechanics.units import G_CM2_PER_KG_CM2, STANDARD_GRAVITY
 
 CLUB_MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
 CLUB_BALANCE = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))
+MEASURED_MASS = replace(CLUB_MASS, measured=True)
+MEASURED_BALANCE = replace(CLUB_BALANCE, measured=True)
 CLUB_LENGTH = Quantity("length", 0, 200, open_ends=True, typical=(45, 135))
 ANY_NUMBER = Number(-1e6, 1e6)
 
-MASS = Argument("mass", "Mass of the club as the gram scale shows it, in g unless units say otherwise.", CLUB_MASS)
+MASS = Argument("mass", "Mass of the club as the gram scale shows it, in g unless units say otherwise.", MEASURED_MASS)
 BALANCE = Argument(
     "balance",
     "Distance from the butt (outer face of the grip cap) to the point where the club balances, in cm unless "
     "units say otherwise.",
-    CLUB_BALANCE,
+    MEASURED_BALANCE,
+    must=lambda balance: need_beyond_fulcrum(balance, FULCRUM_CM),
 )
+ANY_BALANCE = replace(BALANCE, must=None)
+"""Of a body that need not be a whole club: a shaft with its grip may well balance inside 14 in."""
 FULCRUM = Argument(
     "fulcrum",
     "Distance from the butt to the fulcrum of the swingweight scale; 14 in (35.56 cm) when left out.",
@@ -35,7 +41,7 @@ MOST_SWINGS = 200
 PERIOD = Argument(
     "period",
     "Time in seconds of one full swing, there and back; or of as many as swings says, as the stopwatch read it.",
-    Number(SHORTEST_SWING, LONGEST_SWING * MOST_SWINGS, "s"),
+    Number(SHORTEST_SWING, LONGEST_SWING * MOST_SWINGS, "s", measured=True),
 )
 SWINGS = Argument(
     "swings",

@@ -15,8 +15,9 @@ from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
-from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, what_is_wrong
+from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Line, Refusal, Scale, is_blank, what_is_wrong
 from evenheft.formulas.registry import Argument, Columns, Formula
+from evenheft.ooxml.text import one_line
 
 Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
@@ -221,15 +222,24 @@ def _answer(formula: Formula, values: Sequence[Any]) -> Any:
         read = _read_all(formula, values, scale)
         return _answered(formula, formula.function(*read), scale, pick)
     except Refusal as refusal:
-        return PASSED_ON + refusal.told(scale)
+        return message(refusal.told(scale))
     except ArithmeticError:
         return f"{PASSED_ON}these numbers together describe no club"
+
+
+def message(text: str) -> str:
+    r"""Write a reason as the one line that a cell shows, whatever a stranger's text has put into it.
+
+    >>> message("unit x\x1b[2J is not known")
+    '! unit x [2J is not known'
+    """
+    return one_line(PASSED_ON + text)
 
 
 def _message_in(value: object) -> str | None:
     """Find the first message from another formula in a cell or a range."""
     if isinstance(value, str):
-        return value if value.startswith(PASSED_ON) else None
+        return one_line(value) if value.startswith(PASSED_ON) else None
     if _is_range(value):
         return next((found for row in value for cell in row if (found := _message_in(cell))), None)
     return None
@@ -261,7 +271,7 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
             continue
         value = values[i]
         try:
-            if argument.takes != "cell" and value is None:
+            if argument.takes != "cell" and (value is None or (not argument.required and _all_blank(value))):
                 read.append(() if argument.required else argument.default)
             elif argument.raw:
                 read.append(value)
@@ -342,6 +352,8 @@ def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
     dimension = formula.answers[at].dimension
     if callable(value):  # one that takes work is worked out only where it is picked
         value = value()
+    if isinstance(value, Line):
+        return value.told(scale)
     if dimension is not None and not isinstance(value, str):
         value = value / scale.unit(dimension).factor
     return _safe(value)
@@ -437,7 +449,7 @@ def server(formula: Formula, host: str) -> Server:
                 return answer
             return call(formula, given)
         except Exception as error:  # a cell must never show a traceback, whatever went wrong
-            return f"{PASSED_ON}{formula.name} failed inside: {type(error).__name__}: {error}"
+            return message(f"{formula.name} failed inside: {type(error).__name__}: {error}")
 
     serve.__name__ = serve.__qualname__ = formula.name
     serve.__doc__ = formula.help

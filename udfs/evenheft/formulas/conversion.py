@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from evenheft import __version__
-from evenheft.formulas.kinds import Refusal, Typed, show, what_is_wrong
+from evenheft.formulas.kinds import Refusal, Typed, need_alike, show, what_is_wrong
 from evenheft.formulas.registry import Answer, Argument, formula
 from evenheft.mechanics import units
+from evenheft.mechanics.readings import mean
+from evenheft.mechanics.typed_readings import read_quantities
 
 CATEGORY = "Tools"
 
@@ -37,16 +39,21 @@ def convert(value: float | str, from_unit: float | str, to_unit: float | str) ->
     if source.dimension != wanted.dimension:
         raise Refusal(f"to_unit must be a unit of {source.dimension} like {source.symbol}, got {wanted.symbol}")
     try:
-        held = (
-            value * source.factor
-            if not isinstance(value, str)
-            else units.read_quantity(value, source.dimension, source)
-        )
+        held = value * source.factor if not isinstance(value, str) else _typed(value, source)
     except ValueError as error:
         raise Refusal(what_is_wrong("value", value, error)) from None
     if abs(held) > 1e12 * source.factor:
         raise Refusal(f"value must be from -1e12 to 1e12, got {show(value)}")
     return held / wanted.factor
+
+
+def _typed(value: str, source: units.Unit) -> float:
+    """Read what a person typed, the mean of several readings too [g, cm, g cm or g cm2]."""
+    readings = read_quantities(value, source.dimension, source)
+    if len(readings) > 1:
+        need_alike([reading / source.factor for reading in readings], source.symbol)
+        return mean(readings)
+    return readings[0]
 
 
 def _unit(name: str, text: float | str) -> units.Unit:

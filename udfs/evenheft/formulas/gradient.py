@@ -9,6 +9,8 @@ from evenheft.mechanics import gradient
 
 CATEGORY = "Set"
 
+PLACE = Number(1, 1000, whole=True)
+
 LINE = (
     Answer("first", "as the values"),
     Answer("increment", "as the values"),
@@ -24,7 +26,7 @@ LINE = (
     arguments=(
         level("first", 'Value wanted for the club at place 1, or a swingweight label such as "D2".'),
         Argument("increment", "Change from one club to the next; 0 for an even set.", ANY_NUMBER),
-        Argument("place", "Place of the club in its set: 1, 2, 3 ...", Number(1, 1000, whole=True)),
+        Argument("place", "Place of the club in its set: 1, 2, 3 ...", PLACE),
     ),
     answers=(Answer("target", "as first"),),
     source="Definition.",
@@ -33,6 +35,25 @@ LINE = (
 def target(first: float, increment: float, place: float) -> float:
     """Target [the unit of first] at a place [-]."""
     return gradient.target(first, increment, place)
+
+
+@formula(
+    "HEFT_FIRST",
+    category=CATEGORY,
+    help="First value of the line that runs through a reference club: what HEFT_TARGET needs so that the club at that "
+    "place gets the value. For a swingweight, a mass or an inertia alike.",
+    arguments=(
+        level("value", 'What the reference club reads, or a swingweight label such as "D2".'),
+        Argument("increment", "Change from one club of the set to the next; 0 for an even set.", ANY_NUMBER),
+        Argument("place", "Place that the reference club has, or would have, in the set: 1, 2, 3 ...", PLACE),
+    ),
+    answers=(Answer("first", "as value"),),
+    source="Definition: HEFT_TARGET solved for first.",
+    examples=(('=HEFT_FIRST("D2", 0.5, 3)', "31"), ("=HEFT_FIRST(2700, 20, 4)", "2640")),
+)
+def first(value: float, increment: float, place: float) -> float:
+    """Return the first value [the unit of value] of the line through a club's value at its place [-]."""
+    return gradient.first(value, increment, place)
 
 
 @formula(

@@ -14,10 +14,15 @@ from functools import lru_cache
 from typing import Any, Literal, Protocol, TypeAlias
 
 from evenheft.mechanics import swingweight, units
+from evenheft.mechanics.readings import mean
+from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.text import one_line
 from evenheft.ooxml.values import CellError as CellError
 
 HeldDimension = Literal["mass", "length"]
+LONGEST_QUOTED = 40
+"""Of what a cell holds, in a message [characters]."""
 PASSED_ON = "! "
 """How an answer begins that is a message; it passes through further formulas unchanged."""
 
@@ -59,6 +64,39 @@ class Measured:
     def bare(self, scale: Scale) -> str:
         """Write the value without its unit."""
         return show(self.value / scale.unit(self.dimension).factor)
+
+
+@dataclass(frozen=True, slots=True)
+class Rough(Measured):
+    """A mass or length as finely as a builder can use it: 0.1 g or 0.01 oz, a millimetre or 0.05 in."""
+
+    def told(self, scale: Scale) -> str:
+        """The value with its unit, rounded, e.g. "4.6 g"."""
+        unit = scale.unit(self.dimension)
+        step = _ROUGHLY.get(unit.symbol, 0.1)
+        return f"{show(round(round(self.value / unit.factor / step) * step, 4))} {unit.symbol}"
+
+
+_ROUGHLY = {"oz": 0.01, "in": 0.05, "mm": 1.0}
+"""The step of a rough value, by the unit's symbol; 0.1 elsewhere."""
+
+
+class Line:
+    """One line for a builder in which masses and lengths are told in the call's units; no refusal."""
+
+    def __init__(self, text: str, *measured: Measured) -> None:
+        """Make a line.
+
+        Args:
+            text: the line, with {0}, {1} ... where measured values stand [-].
+            measured: masses and lengths, told in the call's units [g, cm].
+        """
+        self.text = text
+        self.measured = measured
+
+    def told(self, scale: Scale) -> str:
+        """The line, with its values in the units of the call."""
+        return self.text.format(*(m.told(scale) for m in self.measured))
 
 
 class Refusal(Refused):
@@ -125,11 +163,10 @@ def show(raw: object) -> str:
         raw += 0.0 if raw == 0 else 0  # no -0
         return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
     if isinstance(raw, CellError):
-        return raw.code
+        return one_line(raw.code, longest=LONGEST_QUOTED)
     if isinstance(raw, datetime.date | datetime.time | datetime.timedelta):
         return f"the date or time {raw}"
-    text = " ".join("".join(c if c.isprintable() else " " for c in str(raw)).split())
-    return text if len(text) <= 40 else f"{text[:37]}..."
+    return one_line(str(raw), longest=LONGEST_QUOTED)
 
 
 def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
@@ -167,6 +204,28 @@ def _plain_floats(column: Sequence[object]) -> Sequence[float] | None:
         return None
 
 
+def _read_one(text: str, dimension: HeldDimension, default: units.Unit) -> list[float]:
+    return [units.read_quantity(text, dimension, default)]
+
+
+def need_alike(readings: Sequence[float], unit: str, least: float = 0.0) -> None:
+    """Refuse readings that cannot be of one thing, because one of them is a slip or two things share a cell.
+
+    Args:
+        readings: what was read [unit].
+        unit: its symbol, for the message [-].
+        least: a difference that is always good enough [unit].
+    """
+    if not alike(readings, least):
+        low, high = f"{show(min(readings))} {unit}".rstrip(), f"{show(max(readings))} {unit}".rstrip()
+        raise ValueError(f"must be one value, or readings of one thing that are alike, not from {low} to {high}")
+
+
+_OR_READINGS = ", or several readings"
+TOO_FINE_TO_SHARE = 0.5
+"""Two weighings of a little epoxy may be this far apart, however large a share of it that is [g or cm]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A mass or a length within what a club can be, as a number or as text with its own unit."""
@@ -180,24 +239,30 @@ class Quantity:
     """Whether the bounds themselves are refused."""
     typical: tuple[float, float] | None = None
     """Where such values usually lie; an outlier that another unit brings there is asked about [g or cm]."""
+    measured: bool = False
+    """Whether a cell may hold several readings, whose mean counts."""
 
     @property
     def wanted(self) -> str:
         """What is accepted, for the reference."""
-        return f"{self.dimension}, {self._bounds(DEFAULT_SCALE)}"
+        return f"{self.dimension}, {self._bounds(DEFAULT_SCALE)}{_OR_READINGS * self.measured}"
 
     def read(self, raw: object, scale: Scale) -> float:
         """Return the value [g or cm]; see `Kind.read`."""
         unit = scale.unit(self.dimension)
         number = finite_number(raw)
         if number is not None:
-            value = number * unit.factor
+            readings = [number * unit.factor]
         else:  # what is no text is read as none, which tells what is wanted
-            value = units.read_quantity(raw if isinstance(raw, str) else "", self.dimension, unit)
-        if not self._holds(value):
-            slipped = "" if self._names_unit(raw) else self.hint(value / unit.factor, scale)
-            raise ValueError(f"must be {self._bounds(scale)}\n{slipped}")
-        return value
+            read = read_quantities if self.measured else _read_one
+            readings = read(raw if isinstance(raw, str) else "", self.dimension, unit)
+        if len(readings) > 1:
+            need_alike([reading / unit.factor for reading in readings], unit.symbol, TOO_FINE_TO_SHARE / unit.factor)
+        for value in readings:
+            if not self._holds(value):
+                slipped = "" if self._names_unit(raw) else self.hint(value / unit.factor, scale)
+                raise ValueError(f"must be {self._bounds(scale)}\n{slipped}")
+        return readings[0] if len(readings) == 1 else mean(readings)
 
     def _names_unit(self, raw: object) -> bool:
         """Whether a text says its unit itself, so that another one was not meant."""
@@ -248,22 +313,28 @@ class Number:
     unit: str = ""
     above_low: bool = False
     whole: bool = False
+    measured: bool = False
+    """Whether a cell may hold several readings, whose mean counts."""
 
     @property
     def wanted(self) -> str:
         """What is accepted, for the reference."""
-        return f"{'whole number' if self.whole else 'number'}, {self._bounds()}"
+        return f"{'whole number' if self.whole else 'number'}, {self._bounds()}{_OR_READINGS * self.measured}"
 
     def read(self, raw: object, scale: Scale) -> float:  # noqa: ARG002  one signature for all kinds
         """Return the number; see `Kind.read`."""
         number = finite_number(raw)
-        if number is None:
-            if not isinstance(raw, str):
-                raise ValueError("must be a number")
-            number = units.read_number(raw)
-        if not self._holds(number):
+        if number is not None:
+            readings = [number]
+        elif not isinstance(raw, str):
+            raise ValueError("must be a number")
+        else:
+            readings = read_numbers(raw) if self.measured else [units.read_number(raw)]
+        if len(readings) > 1:
+            need_alike(readings, self.unit)
+        if not all(map(self._holds, readings)):
             raise ValueError(f"must be {'a whole number ' if self.whole else ''}{self._bounds()}")
-        return number
+        return readings[0] if len(readings) == 1 else mean(readings)
 
     def read_plain(self, column: Sequence[object], scale: Scale) -> list[float] | None:  # noqa: ARG002
         """See `Kind.read_plain`."""

@@ -6,6 +6,7 @@ and decorate it with `formula`. Nothing else needs to be told.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
@@ -44,6 +45,9 @@ class Argument:
     """
     quiet: bool = True
     """Whether the answer is blank where a required argument is; False where the formula says what is missing."""
+
+    must: Callable[[Any], None] | None = None
+    """Refuses a value that the kind accepts and no formula that takes this argument can mean."""
 
     @property
     def raw(self) -> bool:
@@ -170,7 +174,8 @@ def formula(
     """
 
     def register(function: Function) -> Function:
-        made = Formula(name, category, help, arguments, answers, function, source, examples, tells_host)
+        guarded = _guarded(function, arguments, first=int(tells_host))
+        made = Formula(name, category, help, arguments, answers, guarded, source, examples, tells_host)
         if name in REGISTRY:
             raise ValueError(f"{name} is registered twice")
         for text in (help, *(argument.help for argument in arguments)):
@@ -180,3 +185,26 @@ def formula(
         return function
 
     return register
+
+
+def _guarded(function: Function, arguments: tuple[Argument, ...], *, first: int) -> Callable[..., Any]:
+    """Return a function that asks of its arguments what each of them must be, before it answers.
+
+    Args:
+        function: what answers [-].
+        arguments: the formula's, `units` and `what` among them, which the function does not get [-].
+        first: how many values come before the arguments' [-].
+    """
+    handed = [argument for argument in arguments if argument.name not in ("units", "what")]
+    asked = [(at, argument.must) for at, argument in enumerate(handed, start=first) if argument.must is not None]
+    if not asked:
+        return function
+
+    @functools.wraps(function)
+    def answer(*values: Any) -> Any:
+        for at, must in asked:
+            if values[at] is not None:
+                must(values[at])
+        return function(*values)
+
+    return answer

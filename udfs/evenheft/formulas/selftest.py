@@ -12,6 +12,8 @@ from evenheft.formulas.calling import call
 from evenheft.formulas.kinds import Refusal, Typed, show
 from evenheft.formulas.registry import REGISTRY, Answer, Argument, formula
 
+LONGEST_VERSION = 40
+"""No version is longer [characters]."""
 CATEGORY = "Tools"
 
 ROD = {"mass": 300.0, "balance": 50.0, "period": 1.638226327340569}
@@ -129,6 +131,6 @@ def _workbook_is_newer(made_with: float | str | None) -> str | None:
 def _version(made_with: float | str) -> tuple[int, ...]:
     text = made_with.strip() if isinstance(made_with, str) else show(made_with)
     parts = text.split(".")
-    if not all(part.isdecimal() for part in parts):
+    if len(text) > LONGEST_VERSION or not all(part.isdecimal() for part in parts):
         raise Refusal(f"made_with must be a version such as {__version__}, got {show(made_with)}")
     return tuple(map(int, parts))

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import off_the_scale
-from evenheft.formulas.arguments import BALANCE, FULCRUM, MASS, need_beyond_fulcrum, need_swingweight_fulcrum
+from evenheft.formulas.arguments import (
+    ANY_BALANCE,
+    BALANCE,
+    FULCRUM,
+    MASS,
+    need_beyond_fulcrum,
+    need_swingweight_fulcrum,
+)
 from evenheft.formulas.kinds import Label, Number, Quantity, Refusal
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import swingweight
@@ -78,14 +85,13 @@ def points_from_label(points: float) -> float:
     "HEFT_MOMENT",
     category=CATEGORY,
     help="Moment of a club about the fulcrum in g cm: mass x (balance - fulcrum). A swingweight point is 126.01 g cm.",
-    arguments=(MASS, BALANCE, UNITS, FULCRUM),
+    arguments=(MASS, ANY_BALANCE, UNITS, FULCRUM),
     answers=(Answer("moment", "g cm"),),
     source="Statics: moment = force x arm.",
     examples=(("=HEFT_MOMENT(430, 75.56)", "17200"),),
 )
 def moment(mass: float, balance: float, fulcrum: float) -> float:
     """Moment [g cm] of a club: mass [g], balance [cm], fulcrum [cm]."""
-    need_beyond_fulcrum(balance, fulcrum)
     return swingweight.moment(mass, balance, fulcrum)
 
 

@@ -11,25 +11,33 @@ import html
 import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import formualizer
 
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import Cell, Grid, server
 from evenheft.formulas.registry import Formula
+from evenheft.hosts.patience import TooLongError, within
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.places import Place
 from evenheft.ooxml.scanning import Element, attribute, formula_texts, without_shared_formulas
+from evenheft.ooxml.text import shown_name
 from evenheft.ooxml.values import CellError, Value
+
+Answer = TypeVar("Answer")
 
 HOST = "the embedded engine"
 MOST_ARGUMENTS = 255
 """As many as a spreadsheet lets a person type."""
+LONGEST_FORMULA = 8192
+"""As long as Excel lets a formula be (its specifications and limits) [characters]."""
+BASE_SECONDS, SECONDS_PER_FORMULA = 6.0, 0.002
+"""How long the engine may take: for anything, and besides for each formula, some twenty times what one needs [s]."""
 
 _TEXT_IN_FORMULA = re.compile(r'("(?:[^"]|"")*")')
-_OUTSIDE_REFERENCE = re.compile(r"\[[^\]]*\][^!]*!")
+_OUTSIDE_REFERENCE = re.compile(r"\[[^\]\[]*\][^!\[]*!")
 _MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
 _WRITABLE_ERRORS = ("#NULL!", "#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#N/A", "#NUM!")
@@ -102,20 +110,24 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
     Raises:
         EngineError: the text is not a formula, or calls a HEFT_ function that does not exist.
     """
-    text = as_served("=" + formula.strip().removeprefix("="))
+    typed = formula.strip()
+    if len(typed) > LONGEST_FORMULA:
+        raise EngineError(f"a formula holds at most {LONGEST_FORMULA} characters, got {len(typed)}")
+    text = as_served("=" + typed.removeprefix("="))
     _need_known_functions(text)
     workbook = formualizer.Workbook()
     serve_in(workbook)
-    sheet = workbook.sheet("Sheet1")
-    try:
-        sheet.set_formula(1, 1, text)
+    label = f"the formula {shown_name(text)}"
+
+    def compute() -> Value | list[list[Value]]:
+        workbook.sheet("Sheet1").set_formula(1, 1, text)
         recompute(workbook)
         first = _value(workbook.get_value("Sheet1", 1, 1))
-    except Exception as error:  # the engine raises several kinds for a formula that it cannot parse
-        raise EngineError(f"cannot read the formula {text}: {_one_line(error)}") from None
-    if isinstance(first, CellError) and first.code == "#ERROR!":
-        raise EngineError(f"cannot read the formula {text}: are its brackets and quotes closed?")
-    return _spilled(workbook, first)
+        if isinstance(first, CellError) and first.code == "#ERROR!":
+            raise EngineError("are its brackets and quotes closed?")
+        return _spilled(workbook, first)
+
+    return _in_time(compute, workbook.cancel, seconds=BASE_SECONDS, label=label, cannot=f"cannot read {label}")
 
 
 class Computed:
@@ -130,12 +142,25 @@ class Computed:
         Raises:
             EngineError: the engine cannot read it.
         """
-        try:
-            self._workbook = formualizer.load_workbook_bytes(_as_engine_reads(package))
-            serve_in(self._workbook)
-            recompute(self._workbook)
-        except Exception as error:  # the engine raises several kinds
-            raise EngineError(f"{package.name} cannot be computed: {_one_line(error)}") from None
+        workbooks: list[formualizer.Workbook] = []
+
+        def compute() -> formualizer.Workbook:
+            workbooks.append(formualizer.load_workbook_bytes(_as_engine_reads(package)))
+            serve_in(workbooks[0])
+            recompute(workbooks[0])
+            return workbooks[0]
+
+        def cancel() -> None:
+            for workbook in workbooks:
+                workbook.cancel()
+
+        self._workbook = _in_time(
+            compute,
+            cancel,
+            seconds=BASE_SECONDS + SECONDS_PER_FORMULA * _formulas_in(package),
+            label=package.name,
+            cannot=f"{package.name} cannot be computed",
+        )
         self.sheet_names: tuple[str, ...] = tuple(self._workbook.sheet_names)
 
     @classmethod
@@ -189,13 +214,45 @@ def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str])
             sheet.set_value(row, column, value)
         elif value is not None:
             sheet.set_formula(row, column, f"={value.code}" if value.code in _WRITABLE_ERRORS else "=NA()")
-    try:
+
+    def compute() -> None:
         for (row, column), formula in formulas.items():
             sheet.set_formula(row, column, as_served("=" + formula.strip().removeprefix("=")))
         recompute(workbook)
-    except Exception as error:  # the engine raises several kinds
-        raise EngineError(f"cannot compute: {_one_line(error)}") from None
+
+    seconds = BASE_SECONDS + SECONDS_PER_FORMULA * len(formulas)
+    _in_time(compute, workbook.cancel, seconds=seconds, label="the sheet", cannot="cannot compute")
     return {place: _value(workbook.get_value("Sheet1", *place)) for place in formulas}
+
+
+def _in_time(
+    work: Callable[[], Answer], cancel: Callable[[], None], *, seconds: float, label: str, cannot: str
+) -> Answer:
+    """Let the engine work for so long, and tell in one line why it could not.
+
+    Args:
+        work: what the engine is to do [-].
+        cancel: asks the engine to stop [-].
+        seconds: the limit of time [s].
+        label: how messages call what is computed [-].
+        cannot: how the line begins when the engine refuses [-].
+
+    Raises:
+        EngineError: it raises or panics, or the time is over.
+    """
+    try:
+        return within(seconds, work, stop=cancel)
+    except TooLongError:
+        raise EngineError(f"{label} takes longer than {seconds:.0f} s to compute: it was stopped") from None
+    except (KeyboardInterrupt, SystemExit, MemoryError):
+        raise
+    except BaseException as error:  # the engine raises several kinds, and panics past Exception
+        raise EngineError(f"{cannot}: {_one_line(error)}") from None
+
+
+def _formulas_in(package: CheckedPackage) -> int:
+    """Count the formulas of a workbook, as nearly as a limit of time needs it."""
+    return sum(bytes(package.read(sheet.part)).count(b"<f") for sheet in package.sheets)
 
 
 def recompute(workbook: formualizer.Workbook) -> None:
@@ -310,7 +367,12 @@ def _with_served_formulas(sheet: bytes) -> bytes:
 
 
 def _served_element(element: Element, written: bytes) -> bytes | None:
-    """Return what stands for a formula element that must differ, b"" for its last value alone; else None."""
+    """Return what stands for a formula element that must differ, b"" for its last value alone; else None.
+
+    One that is longer than a spreadsheet accepts is not computed either: its last value stands.
+    """
+    if len(written) > LONGEST_FORMULA:
+        return b""
     is_ours = b"HEFT_" in written.upper()
     if not is_ours and b"[" not in written:
         return None
@@ -336,5 +398,5 @@ def _refers_outside(formula: str) -> bool:
     )
 
 
-def _one_line(error: Exception) -> str:
+def _one_line(error: BaseException) -> str:
     return " ".join(str(error).split()) or type(error).__name__

@@ -10,8 +10,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import MISSING, dataclass, fields, replace
 
-from evenheft.mechanics.bodies import Body, body_of, combine, cut, density_line, moved, spread_from_butt, without
+from evenheft.mechanics.bodies import (
+    Body,
+    body_of,
+    combine,
+    cut,
+    density_line,
+    inertia_about_butt,
+    moved,
+    spread_from_butt,
+    without,
+)
 from evenheft.mechanics.swingweight import FULCRUM, moment, moment_at
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 SHAFT_SHARE = 0.5
 """Where a shaft is taken to balance if nobody has balanced it, as a share of its length from its butt end [-]."""
@@ -225,6 +236,27 @@ def head_mass(parts: Parts, target: float) -> float:
     """
     rest = forecast(parts, ["head"])
     return (moment_at(target) - moment(rest.mass, rest.centre)) / (parts.club_length - parts.head_rise - FULCRUM)
+
+
+def head_mass_for_inertia(parts: Parts, target: float) -> float:
+    """Find the mass of a head that brings the forecast to a moment of inertia about the butt [g].
+
+    The head's own inertia is kept as given: it is another one for a heavier head, but small beside its place's.
+
+    Args:
+        parts: the club's parts; their own head mass is not used [g, cm].
+        target: inertia wanted, about the butt [kg cm2].
+
+    Raises:
+        ZeroDivisionError: the head's centre sits at the butt.
+
+    >>> club = Parts(head_mass=200.0, club_length=115.0, shaft_mass=60.0, shaft_length=117.0, grip_mass=50.0)
+    >>> round(head_mass_for_inertia(club, inertia_about_butt(forecast(club))), 9)
+    200.0
+    """
+    rest = forecast(parts, ["head"])
+    lacking = (target - inertia_about_butt(rest)) * G_CM2_PER_KG_CM2 - parts.head_own
+    return lacking / (parts.club_length - parts.head_rise) ** 2
 
 
 def finished(

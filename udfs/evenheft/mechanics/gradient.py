@@ -34,6 +34,20 @@ def target(first: float, increment: float, place: float) -> float:
     return first + increment * (place - 1)
 
 
+def first(value: float, increment: float, place: float) -> float:
+    """Find the first value of the gradient that gives a club at a place its value [the value's unit].
+
+    Args:
+        value: value of the club [any unit].
+        increment: change from one place to the next [the same unit].
+        place: place of the club in its set, 1, 2, 3 ... [-].
+
+    >>> target(first(32.0, 0.5, 3), 0.5, 3)
+    32.0
+    """
+    return value - increment * (place - 1)
+
+
 def fit(places: Sequence[float], values: Sequence[float]) -> Gradient:
     """Fit the least-squares line through the values of a set.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from evenheft.mechanics.units import CM_PER_INCH, GRAMS_PER_OUNCE, read_number
+from evenheft.mechanics.units import CM_PER_INCH, GRAMS_PER_OUNCE, LONGEST_TYPED, read_number
 
 FULCRUM = 14 * CM_PER_INCH
 """Where the swingweight scale pivots, from the butt [cm] (common practice)."""
@@ -95,7 +95,7 @@ def points_from_label(text: str) -> float:
     >>> points_from_label("d 2.5")
     32.5
     """
-    found = re.fullmatch(r"\s*([A-Ga-g])\s*(\S.*?)?\s*", text)
+    found = re.fullmatch(r"\s*([A-Ga-g])\s*(\S.*?)?\s*", text) if len(text) <= LONGEST_TYPED else None
     if found is None or found[2] is None:
         raise ValueError('must be a label like "D2" or "D2.5" from A0 to G9.9')
     try:

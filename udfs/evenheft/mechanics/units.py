@@ -100,6 +100,10 @@ _SQUARED = re.compile(r"(?<=[a-zA-Z])²")
 _UNIT_TEXT = re.compile(r"\s*(?P<unit>''|[\"']|[a-zA-Z][a-zA-Z²2.\-]*(?:\s[a-zA-Z]+2?)?)?\.?\s*")
 
 
+LONGEST_TYPED = 400
+"""A text that is longer is no number, unit or label: no pattern is tried on it [characters]."""
+
+
 def find_unit(text: str) -> Unit:
     """Return the unit that a text names.
 
@@ -112,7 +116,7 @@ def find_unit(text: str) -> Unit:
     >>> find_unit(" Inches ").factor
     2.54
     """
-    spelled = _fold(text).lower().rstrip(".")
+    spelled = _fold(text[:LONGEST_TYPED]).lower().rstrip(".")
     if spelled in ("gr", "grs"):
         raise ValueError(f"the unit {text.strip()} may be grams or grains: write g")
     symbol = _SPELLINGS.get(spelled)
@@ -131,7 +135,7 @@ def find_unit_pair(text: str) -> tuple[Unit, Unit]:
     >>> [unit.symbol for unit in find_unit_pair("G  IN")]
     ['g', 'in']
     """
-    pair = UNIT_PAIRS.get(_fold(text).replace(",", " ").replace("  ", " ").lower())
+    pair = UNIT_PAIRS.get(_fold(text[:LONGEST_TYPED]).replace(",", " ").replace("  ", " ").lower())
     if pair is None:
         raise ValueError("must be one of " + ", ".join(f'"{name}"' for name in UNIT_PAIRS))
     return pair
@@ -161,23 +165,47 @@ def read_quantity(text: str, dimension: Dimension, default: Unit) -> float:
     ...
     ValueError: 1,130 may be 1.130 or 1130: write one of them
     """
-    folded = _fold(text)
+    if len(text) > LONGEST_TYPED:
+        raise ValueError(_WANTED[dimension])
     parts: list[tuple[float, Unit | None]] = []
+    for value, named in numbers_with_units(text, wrong=_WANTED[dimension]):
+        unit = find_unit(named) if named else None
+        if unit is not None and unit.dimension != dimension:
+            raise ValueError(f"must be a {dimension}: {unit.plural} are a unit of {unit.dimension}")
+        parts.append((value, unit))
+    return _add_parts(parts, dimension, default)
+
+
+def numbers_with_units(text: str, wrong: str = "must be a number") -> list[tuple[float, str]]:
+    """Cut a text that holds nothing but numbers, each with or without a unit, into them.
+
+    Args:
+        text: what the cell holds [-].
+        wrong: what is said of another text [-].
+
+    Returns:
+        Each number with the unit's text behind it, "" where there is none [-].
+
+    Raises:
+        ValueError: something else is in the text, or a number can be read in two ways.
+
+    >>> numbers_with_units("3 ft 8 1/2 in")
+    [(3.0, 'ft'), (8.5, 'in')]
+    """
+    folded = _fold(text)
+    found: list[tuple[float, str]] = []
     at = 0
     while at < len(folded):
         number = _NUMBER.match(folded, at)
         if number is None:
-            raise ValueError(_WANTED[dimension])
+            raise ValueError(wrong)
         named = _UNIT_TEXT.match(folded, number.end())
         assert named is not None  # every piece of the pattern is optional
         if named.end() == at:
-            raise ValueError(_WANTED[dimension])
-        unit = find_unit(named["unit"]) if named["unit"] else None
-        if unit is not None and unit.dimension != dimension:
-            raise ValueError(f"must be a {dimension}: {unit.plural} are a unit of {unit.dimension}")
-        parts.append((_read_number(number), unit))
+            raise ValueError(wrong)
+        found.append((_read_number(number), named["unit"] or ""))
         at = named.end()
-    return _add_parts(parts, dimension, default)
+    return found
 
 
 def read_number(text: str) -> float:
@@ -189,7 +217,7 @@ def read_number(text: str) -> float:
     >>> read_number("2 1/2")
     2.5
     """
-    number = _NUMBER.fullmatch(_fold(text))
+    number = _NUMBER.fullmatch(_fold(text)) if len(text) <= LONGEST_TYPED else None
     if number is None:
         raise ValueError("must be a number")
     return _read_number(number)

@@ -88,7 +88,7 @@ class PartCheck:
 
     def _begin(self, chunk: bytes) -> None:
         # A part is XML by its name or by how it begins: relationships may lead to a part of any name.
-        looks = re.match(rb"(?:\xef\xbb\xbf)?\s*<|\xff\xfe|\xfe\xff|<\0|\0<", chunk) is not None
+        looks = re.match(rb"(?:\xef\xbb\xbf)?\s*<|\xff\xfe<\0|\xfe\xff\0<|\0<", chunk) is not None
         if self._part.lower().endswith((".vml", ".htm", ".html")):
             self._loose = True  # their writers do not close every element
         elif self._is_xml_by_name() or looks:

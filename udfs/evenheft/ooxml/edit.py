@@ -18,7 +18,7 @@ from evenheft.ooxml.additions import Additions, Change, pieces_of
 from evenheft.ooxml.cells import Bytes, SheetText
 from evenheft.ooxml.edits import Cached, Edit
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import Package, open_package, relationships_part
+from evenheft.ooxml.package import Package, Sheet, open_package, relationships_part
 from evenheft.ooxml.places import Place
 from evenheft.ooxml.replace import FileState, state_of, written_beside
 from evenheft.ooxml.rewriting import Rewriting
@@ -73,20 +73,75 @@ def edit_cells(
     before = _expected_state(path, expected)
     more = more or More()
     with _opened(path, package) as book:
-        pieces: dict[str, list[Bytes]] = {}
-        changed = 0
-        for name, places in _by_sheet(edits).items():
-            text = sheet_text(book, name)
-            _keep_table_headings(book, name, text, places)
-            changes, count = text.changes(places, more.additions.get(name))
-            pieces[book.sheet(name).part] = pieces_of(text.text, _remarked(text.text, changes, more))
-            changed += count
-        for part, changes in more.parts.items():
-            content = book.read(part)
-            pieces[part] = pieces_of(content, _remarked(content, changes, more))
+        pieces, changed = _edited_pieces(book, edits, more)
         if changed or to is not None:
-            _write(book, pieces if changed else {}, to or path, expected=before, new=to is not None, backup=backup)
+            _write(book, pieces, to or path, expected=before, new=to is not None, backup=backup)
     return Outcome(changed)
+
+
+def edited(package: Package, edits: Mapping[CellAt, Edit]) -> bytes:
+    """Return a workbook's bytes with cells changed, for whoever does more to it before it becomes a file.
+
+    Args:
+        package: the workbook [-].
+        edits: what to do to each cell [-].
+
+    Raises:
+        Refused: as in `edit_cells`.
+    """
+    return _bytes_of(package, _edited_pieces(package, edits, More())[0])
+
+
+def refreshed(package: Package, compute: Callable[[str, int, int], Written]) -> bytes:
+    """Return a workbook's bytes with the shown results of every formula set; see `refresh_all`.
+
+    Args:
+        package: the workbook [-].
+        compute: the result of a cell, by its sheet's name, row and column [-].
+
+    Raises:
+        Refused: as in `edit_cells`.
+    """
+    return _bytes_of(package, _refreshed_pieces(package, package.sheets, compute)[0])
+
+
+def _edited_pieces(package: Package, edits: Mapping[CellAt, Edit], more: More) -> tuple[dict[str, list[Bytes]], int]:
+    """Return the new bytes of the parts that change, none where no cell does, and how many cells do."""
+    pieces: dict[str, list[Bytes]] = {}
+    changed = 0
+    for name, places in _by_sheet(edits).items():
+        text = sheet_text(package, name)
+        _keep_table_headings(package, name, text, places)
+        changes, count = text.changes(places, more.additions.get(name))
+        pieces[package.sheet(name).part] = pieces_of(text.text, _remarked(text.text, changes, more))
+        changed += count
+    for part, changes in more.parts.items():
+        content = package.read(part)
+        pieces[part] = pieces_of(content, _remarked(content, changes, more))
+    return (pieces, changed) if changed else ({}, 0)
+
+
+def _refreshed_pieces(
+    package: Package, sheets: Iterable[Sheet], compute: Callable[[str, int, int], Written]
+) -> tuple[dict[str, list[Bytes]], Outcome]:
+    """Return the new bytes of the sheets whose results change, and what was done."""
+    pieces: dict[str, list[Bytes]] = {}
+    changed = left = 0
+    for sheet in sheets:
+        text = sheet_text(package, sheet.name)
+        results, uncomputed = _results(text, sheet.name, compute)
+        new, count = text.edited(results)
+        if count:
+            pieces[sheet.part] = new
+        changed, left = changed + count, left + uncomputed
+    return pieces, Outcome(changed, left)
+
+
+def _bytes_of(package: Package, pieces: Mapping[str, list[Bytes]]) -> bytes:
+    _need_unsigned(package, pieces)
+    stream = io.BytesIO()
+    Rewriting(package, pieces, stream).run()
+    return stream.getvalue()
 
 
 @dataclass(frozen=True)
@@ -177,18 +232,11 @@ def refresh_all(
     """
     before = _expected_state(path, expected)
     with _opened(path, package) as book:
-        pieces: dict[str, list[Bytes]] = {}
-        changed = left = 0
-        for sheet in [book.sheet(name) for name in sheets] if sheets is not None else book.sheets:
-            text = sheet_text(book, sheet.name)
-            results, uncomputed = _results(text, sheet.name, compute)
-            new, count = text.edited(results)
-            if count:
-                pieces[sheet.part] = new
-            changed, left = changed + count, left + uncomputed
-        if changed or to is not None:
+        chosen = [book.sheet(name) for name in sheets] if sheets is not None else book.sheets
+        pieces, outcome = _refreshed_pieces(book, chosen, compute)
+        if outcome.changed or to is not None:
             _write(book, pieces, to or path, expected=before, new=to is not None, backup=backup)
-    return Outcome(changed, left)
+    return outcome
 
 
 def _results(text: SheetText, name: str, compute: Callable[[str, int, int], Written]) -> tuple[dict[Place, Edit], int]:
@@ -295,7 +343,11 @@ def _write(
     new: bool,
     backup: bool,
 ) -> None:
-    if pieces and any(name.lower().startswith("_xmlsignatures/") for name in package.entries):
-        package.refuse("is digitally signed: a change would break its signature, so it is left as it is")
+    _need_unsigned(package, pieces)
     with written_beside(target, backup=backup, overwrite=not new, expected=None if new else expected) as stream:
         Rewriting(package, pieces, stream).run()
+
+
+def _need_unsigned(package: Package, pieces: Mapping[str, list[Bytes]]) -> None:
+    if pieces and any(name.lower().startswith("_xmlsignatures/") for name in package.entries):
+        package.refuse("is digitally signed: a change would break its signature, so it is left as it is")

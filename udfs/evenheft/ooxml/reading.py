@@ -9,7 +9,7 @@ from functools import cached_property
 
 from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.package import Package
-from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_number
+from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number
 from evenheft.ooxml.values import CellError, Held
 
 MOST_CELLS = 4_000_000
@@ -172,7 +172,7 @@ class _Reader:
         elif name == "col" and attributes.get("hidden") in ("1", "true"):
             first, last = _whole(attributes.get("min"), 1), _whole(attributes.get("max"), 1)
             self.content.hidden_columns.append((first, last))
-        elif name == "mergeCell" and (area := _area(attributes.get("ref", ""))) is not None:
+        elif name == "mergeCell" and (area := area_of(attributes.get("ref", ""))) is not None:
             self.content.merged.append(area)
         elif name == "sheetProtection":
             self.content.is_protected = attributes.get("sheet") in ("1", "true")
@@ -273,9 +273,3 @@ def _decoded(text: str) -> str:
 
 def _whole(text: str | None, otherwise: int) -> int:
     return int(text) if text is not None and text.isascii() and text.isdigit() else otherwise
-
-
-def _area(text: str) -> Area | None:
-    ends = [_NAME.fullmatch(piece) for piece in text.split(":")]
-    places = [(int(end[2]), column_number(end[1])) for end in ends if end is not None]
-    return Area(*places[0], *places[-1]) if len(places) == len(ends) <= 2 else None

@@ -8,6 +8,31 @@ LONGEST_NAME = 60
 """Of a name from a stranger's file inside a message [characters]."""
 
 
+LONGEST_HELD = 32_767
+"""What a cell can hold [characters]."""
+LONGEST_LINE = 255
+"""Of a message: a spreadsheet's function cannot answer with a longer text [characters]."""
+
+
+def one_line(text: str, longest: int = LONGEST_LINE) -> str:
+    r"""Return a text as one line without characters that a terminal would obey, cut where it is too long.
+
+    >>> one_line("a\x1b[2J\nb\u202e"), one_line("12345678", longest=6)
+    ('a [2J b', '123...')
+    """
+    line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    return line if len(line) <= longest else f"{line[: longest - 3]}..."
+
+
+def harmless(text: str) -> str:
+    r"""Return a text without characters that a terminal would obey; its lines, tabs and blanks stay.
+
+    >>> harmless("a\x1b[2J  b\u202e")
+    'a [2J  b '
+    """
+    return "".join(c if c.isprintable() or c in "\n\t" else " " for c in text)
+
+
 def plain_text(value: object) -> str:
     r"""Return a stored value as one line of text without characters that a terminal would obey.
 
@@ -20,7 +45,7 @@ def plain_text(value: object) -> str:
         value = value.code
     if isinstance(value, float) and value == int(value):
         value = int(value)
-    return " ".join("".join(c if c.isprintable() else " " for c in str(value)).split())
+    return one_line(str(value), longest=LONGEST_HELD)
 
 
 def shown_name(name: str, longest: int = LONGEST_NAME) -> str:

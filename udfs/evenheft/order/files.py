@@ -8,18 +8,19 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.replace import written_beside
 
 
-def template_file(ending: str) -> Path:
-    """Find the committed order template, in the installed package or in a checkout.
+def template_file(ending: str, stem: str = "evenheft-order") -> Path:
+    """Find a committed template, in the installed package or in a checkout.
 
     Args:
         ending: "xlsx" or "xltx" [-].
+        stem: its name without the ending [-].
     """
     package = Path(__file__).resolve().parents[1]
     for folder in (package / "templates", package.parents[1] / "workbook_templates"):
-        path = folder / f"evenheft-order.{ending}"
+        path = folder / f"{stem}.{ending}"
         if path.is_file():
             return path
-    raise Refused("this installation of Evenheft lacks its order template: install it again")
+    raise Refused("this installation of Evenheft lacks its templates: install it again")
 
 
 def write_new(path: Path, content: bytes) -> None:

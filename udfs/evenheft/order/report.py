@@ -268,7 +268,7 @@ def _unit(computed: Computed, quantity: Quantity) -> str:
 
 def _text(value: Value) -> str:
     if isinstance(value, CellError):
-        return f"{PASSED_ON}the cell shows {value.code}"
+        return f"{PASSED_ON}the cell shows {plain_text(value)}"
     return plain_text(value)
 
 

@@ -14,6 +14,8 @@ from evenheft.shop.view import View
 
 FEWEST = 2
 """Understood headings that make a row one of headings."""
+MOST_HEADINGS = 400
+"""More different texts in a row than this are no headings [-]."""
 _LONGEST_UNIT = 20
 _LOOKED_AT = 60
 """How many rows are looked at for headings that a refusal names [-]."""
@@ -62,6 +64,8 @@ def heading_rows_at(view: View, main: int) -> HeadingRows | None:
     texts = sum(isinstance(value, str) for value in cells)
     if not texts or len(cells) > 2 * texts:
         return None  # a club's row: headings are words
+    if texts > MOST_HEADINGS and len({value for value in cells if isinstance(value, str)}) > MOST_HEADINGS:
+        return None  # names of clubs, seen sideways
     rows = [main]
     if is_units_row(view, main + 1):
         rows.append(main + 1)

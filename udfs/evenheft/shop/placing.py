@@ -182,7 +182,7 @@ class Placing:
                 ("a chart or picture", self.around.drawn),
                 ("a table of your program", self.around.framed),
                 ("merged cells", self.around.content.merged),
-                ("another table", [t.area for t in self.tables]),
+                ("another table", [other.area for other in self._others(table)]),
                 ("other results", self.taken),
             ):
                 if any(overlap(area, other) for other in others):

@@ -1,4 +1,4 @@
-"""The served module, called by xlwings' real server and call_udf, with stand-ins for pywin32 and Excel's objects only.
+"""The served module, called by xlwings' real server and call_udf, with stand-ins for pywin32 only.
 
 What is not tested here: that Excel calls the server so. That needs Excel (docs/excel.md has a checklist).
 """
@@ -19,7 +19,7 @@ from evenheft.formulas.calling import server
 from evenheft.hosts.excel.functions.served import HOST
 from evenheft.hosts.excel.functions.vba import opening_module, wrapper_module
 from evenheft.ooxml.values import CellError
-from excel_standins import ERRORS, MISSING, SERVED, Excel, as_com
+from excel_standins import ERRORS, MISSING, SERVED, Excel, as_com, as_value2
 from parity_cases import CASES, Case
 
 
@@ -63,7 +63,7 @@ def test_only_arguments_too_many_are_left_to_excel() -> None:
 
 @pytest.mark.parametrize("case", POSSIBLE, ids=str)
 def test_answers_from_cells_as_the_plain_call_does(case: Case, excel: Excel) -> None:
-    given = [excel.range(value if isinstance(value, tuple) else ((value,),)) for value in case.args]
+    given = [as_value2(value if isinstance(value, tuple) else ((value,),)) for value in case.args]
     found = as_grid(excel.call(case.formula, *with_left_out(case, [*given])))
     assert (found, repr(found)) == (answer_of(case), repr(answer_of(case)))
 
@@ -77,7 +77,7 @@ def test_answers_to_typed_values_as_the_plain_call_does(case: Case, excel: Excel
 
 def test_what_is_left_out_is_told_and_what_is_blank_stays_quiet(excel: Excel) -> None:
     assert excel.call("HEFT_POINTS", 395.0, MISSING, MISSING, MISSING) == "! balance must be given"
-    assert excel.call("HEFT_POINTS", 395.0, excel.range([[None]]), MISSING, MISSING) == ""
+    assert excel.call("HEFT_POINTS", 395.0, None, MISSING, MISSING) == ""
 
 
 def test_a_skipped_argument_takes_its_default(excel: Excel) -> None:

@@ -149,11 +149,12 @@ def _which(keys: Sequence[str]) -> str:
 
 _FREE, _EVERY = _index()
 _UNCLEAR = _unclear()
-LONGEST_HEADING = 200
-"""More characters than this are a paragraph, not a heading [-]."""
 
 
-@lru_cache(maxsize=4096)
+LONGEST_HEADING = 120
+"""A cell with a longer text is no heading: no pattern is tried on it [characters]."""
+
+
 def read_heading(text: str) -> HeadingReading:
     """Understand one heading.
 
@@ -173,7 +174,12 @@ def read_heading(text: str) -> HeadingReading:
     >>> read_heading("Epxy (g)").problem
     'did you mean "Epoxy"?'
     """
-    if len(text) > LONGEST_HEADING or re.search(r"\b(not used|ignored?)\b", text, re.IGNORECASE):
+    return _read_heading(text) if len(text) <= LONGEST_HEADING else HeadingReading(None, None, None)
+
+
+@lru_cache(maxsize=4096)
+def _read_heading(text: str) -> HeadingReading:
+    if re.search(r"\b(not used|ignored?)\b", text, re.IGNORECASE):
         return HeadingReading(None, None, None)
     words, unit, unknown_unit = _split(text)
     found = _EVERY.get(words, [])
@@ -331,12 +337,37 @@ def _usual_units(headed: Headed) -> tuple[str, ...]:
 
 def _not_understood(words: str, unit: str | None) -> str | None:
     """Why a heading that names no quantity may not be a mere remark."""
-    known = [word for word in _EVERY if len(word) >= _SHORTEST_MISSPELT]
-    near = difflib.get_close_matches(words, known, n=1, cutoff=_CLOSE_ENOUGH)
-    if len(words) >= _SHORTEST_MISSPELT and near:
+    near = _closest(words) if len(words) >= _SHORTEST_MISSPELT else []
+    if near:
         headed = _EVERY[near[0]][0]
         meant = next(word for word in (*headed.words, *headed.bare) if _normal(word) == near[0])
         return f'did you mean "{meant.capitalize()}"?'
     if unit is not None and dimension_of(unit) == "mass":
         return f'a mass, but of no known part: call it "Other ({unit})", or write "{NOT_USED}" after it'
     return None
+
+
+def _closest(words: str) -> list[str]:
+    """Find the known words that misspelt ones are nearest to, at most one.
+
+    Letters that only one of two texts has match nothing, so a text with too many of them cannot be near enough:
+    that is seen at once, and few are compared letter by letter.
+    """
+    letters = _letters(words)
+    near = [
+        known
+        for known, theirs in _KNOWN_LETTERS.items()
+        if (letters ^ theirs).bit_count() <= (1 - _CLOSE_ENOUGH) * (len(words) + len(known))
+    ]
+    return difflib.get_close_matches(words, near, n=1, cutoff=_CLOSE_ENOUGH)
+
+
+def _letters(text: str) -> int:
+    """Mark each letter that a text holds by a bit."""
+    marks = 0
+    for letter in set(text):
+        marks |= 1 << (ord(letter) & 0x7F)
+    return marks
+
+
+_KNOWN_LETTERS = {word: _letters(word) for word in _EVERY if len(word) >= _SHORTEST_MISSPELT}

@@ -12,11 +12,12 @@ from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
 from evenheft.formulas.headed.headings import read_heading, read_headings, told
 from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table, row_by_row
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Measured, Quantity, Refusal, Typed, is_blank, show
+from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
+from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
 STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
@@ -272,7 +273,7 @@ def club_reads(headers: Table) -> str | tuple[tuple[str, ...], ...]:
 
 def _reads(text: str, reading: Any) -> str:
     if not text or text.startswith(PASSED_ON):
-        return text
+        return one_line(text)
     part = reading.quantity is None or VOCABULARY[reading.quantity].part
     return told(reading) if part or reading.problem else f"{told(reading)}, not a part"
 
@@ -280,14 +281,24 @@ def _reads(text: str, reading: Any) -> str:
 @formula(
     "HEFT_HEAD_MASS",
     category=CATEGORY,
-    help="Mass of a head that brings the forecast of a row to a swingweight: what to order. The row's own head mass, "
-    "if there is one, is not used.",
+    help="Mass of a head that brings the forecast of a row to a swingweight or to a moment of inertia: what to order. "
+    "The row's own head mass, if there is one, is not used.",
     arguments=(
         HEADERS,
         ROW,
-        Argument("target", 'Swingweight wanted, as points or a label such as "D2".', Level(ANY_NUMBER)),
+        Argument(
+            "target",
+            'Swingweight wanted, as points or a label such as "D2"; or the inertia wanted, in kg cm2.',
+            Level(ANY_NUMBER),
+        ),
         UNITS,
         DEFAULTS,
+        Argument(
+            "quantity",
+            'What the target is: "swingweight" (used when left out) or "inertia".',
+            Choice(("swingweight", "inertia")),
+            "swingweight",
+        ),
     ),
     answers=(Answer("head mass", "mass unit", "mass"),),
     source=MODEL,
@@ -297,14 +308,20 @@ def _reads(text: str, reading: Any) -> str:
             '{"",45,65,46,50,3}, "D3")',
             "199.911",
         ),
+        (
+            '=HEFT_HEAD_MASS({"Head mass (g)","Club length (in)","Shaft (g)","Shaft (in)","Grip (g)","Epoxy (g)"}, '
+            '{"",45,65,46,50,3}, 2850, "g cm", {"Bore to ground (cm)",3.8}, "inertia")',
+            "199.121",
+        ),
     ),
 )
-def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None) -> float | str:
-    """Mass [g] of the head that brings a row's forecast to a swingweight [points]."""
+def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None, quantity: str) -> float | str:
+    """Return the mass [g] of the head that brings a row's forecast to a swingweight [points] or inertia [kg cm2]."""
     row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
     if row is None:
         return ""
-    mass = club.head_mass(row.parts, target)
+    solve = club.head_mass if quantity == "swingweight" else club.head_mass_for_inertia
+    mass = solve(row.parts, target)
     kind = VOCABULARY["head_mass"].kind
     assert isinstance(kind, Quantity)
     if not kind.low <= mass <= kind.high:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from evenheft.formulas.arguments import (
@@ -53,8 +53,16 @@ def _listed(words: str) -> tuple[str, ...]:
 _SHAFT_BALANCE = Quantity("length", 8, 120, typical=(30, 80))
 _ANY_DOUBT = Number(0, 1e6)
 
+
+def _weighed(headed: Headed) -> Headed:
+    """Let a part's cell hold several readings of it."""
+    if headed.part and isinstance(headed.kind, Quantity):
+        return replace(headed, kind=replace(headed.kind, measured=True))
+    return headed
+
+
 VOCABULARY: dict[str, Headed] = {
-    headed.name: headed
+    headed.name: _weighed(headed)
     for headed in (
         Headed("head_mass", ("head mass", "clubhead mass", "club head mass", "bare head mass", "raw head mass"), "mass",
                Quantity("mass", 100, 650, typical=(150, 450)), ("head", "clubhead", "club head"), True),

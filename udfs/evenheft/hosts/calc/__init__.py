@@ -11,3 +11,8 @@ EXTENSION = "evenheft.calc"
 SERVICE = "evenheft.Formulas"
 INTERFACE = "evenheft.XFormulas"
 """The service and its interface of functions; a person never sees them, an .ods file names formulas after the first."""
+
+OLDEST_OFFICE = "25.2"
+"""The oldest LibreOffice that finds the formulas of an .xlsx file under their own names."""
+OLDEST_OFFICE_FOR_ODS = "7.4"
+"""The oldest that was seen to compute typed formulas and to keep them in .ods files (24.2 was tried as well)."""

@@ -9,7 +9,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 import evenheft
 from evenheft.formulas import REGISTRY, Formula
-from evenheft.hosts.calc import EXTENSION, INTERFACE, SERVICE
+from evenheft.hosts.calc import EXTENSION, INTERFACE, OLDEST_OFFICE, SERVICE
 from evenheft.hosts.calc.typelib import parameter_name, type_library
 
 CARRIED_PACKAGES = ("mechanics", "formulas")
@@ -19,7 +19,6 @@ CARRIED_FILES = (
 )
 """The part of the package that runs inside LibreOffice; it needs nothing but the standard library."""
 
-OLDEST_OFFICE = "25.2"
 TYPES, TEXTS, COMPONENT = "evenheft.rdb", "CalcAddIns.xcu", "component.py"
 """Where things lie in the extension."""
 
@@ -27,13 +26,13 @@ _HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n'
 _MANIFEST = "http://openoffice.org/2001/manifest"
 
 
-def contents(formulas: Iterable[Formula] | None = None) -> dict[str, bytes]:
+def contents(formulas: Iterable[Formula] | None = None, *, oldest: str = OLDEST_OFFICE) -> dict[str, bytes]:
     """Every file of the extension by its path in it, without the bulk that `--vendor` adds."""
     served = list(REGISTRY.values() if formulas is None else formulas)
     home = Path(evenheft.__file__).parent
     return {
         "META-INF/manifest.xml": manifest().encode(),
-        "description.xml": description().encode(),
+        "description.xml": description(oldest).encode(),
         "description-en.txt": DESCRIPTION.encode(),
         TYPES: type_library(served),
         TEXTS: function_texts(served).encode(),
@@ -64,7 +63,7 @@ def manifest() -> str:
     return f'{_HEAD}<manifest:manifest xmlns:manifest="{_MANIFEST}">\n{entries}</manifest:manifest>\n'
 
 
-def description() -> str:
+def description(oldest: str = OLDEST_OFFICE) -> str:
     """description.xml: identity, version and the oldest LibreOffice in which workbooks keep the formulas."""
     return (
         f"{_HEAD}"
@@ -77,7 +76,7 @@ def description() -> str:
         '  <display-name><name lang="en">Evenheft</name></display-name>\n'
         '  <extension-description><src lang="en" xlink:href="description-en.txt"/></extension-description>\n'
         "  <dependencies>\n"
-        f'    <l:LibreOffice-minimal-version value="{OLDEST_OFFICE}" d:name="LibreOffice {OLDEST_OFFICE}"/>\n'
+        f'    <l:LibreOffice-minimal-version value="{oldest}" d:name="LibreOffice {oldest}"/>\n'
         "  </dependencies>\n"
         "</description>\n"
     )

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenheft import __version__
-from evenheft.hosts.calc.contents import OLDEST_OFFICE
-from evenheft.hosts.calc.office import Office, OfficeError, find_all
+from evenheft.hosts.calc.office import NEWER, Office, OfficeError, find_all
 from evenheft.hosts.findings import Finding
 
 INSTALL = "run: evenheft calc install"
@@ -22,7 +21,7 @@ def findings() -> list[Finding]:
             Finding(
                 "note",
                 "no LibreOffice found on this machine",
-                f"to work in LibreOffice Calc install LibreOffice {OLDEST_OFFICE} or newer, then {INSTALL}",
+                f"to work in LibreOffice Calc {NEWER}; then {INSTALL}",
             )
         ]
     return [finding for office in offices for finding in look_at(office)]
@@ -32,11 +31,8 @@ def look_at(office: Office) -> Iterator[Finding]:
     """Tell what one LibreOffice is good for; each line builds on the one before, so the first that is wrong ends it."""
     name = f"LibreOffice {office.version} in {office.program}"
     if not office.recent_enough:
-        yield Finding(
-            "wrong",
-            f"{name} is too old: it forgets the formulas of .xlsx files",
-            f"install LibreOffice {OLDEST_OFFICE} or newer",
-        )
+        what, todo = office.shortcoming
+        yield Finding("wrong", f"{what} ({office.program})", todo)
         return
     yield Finding("ok", name)
     if not office.runs_python:

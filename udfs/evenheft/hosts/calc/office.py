@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenheft.hosts.calc import EXTENSION
+from evenheft.hosts.calc import EXTENSION, OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS, SERVICE
 from evenheft.ooxml.errors import Refused
 
 PATIENCE = 180
@@ -21,6 +21,11 @@ PATIENCE = 180
 
 PATIENCE_WHILE_OPEN = 20
 """How long it may take while it is open, when it often waits for itself and never answers [s]."""
+
+NEWER = f"install LibreOffice {OLDEST_OFFICE} or newer, from www.libreoffice.org/download" + (
+    ", on Debian 12 from bookworm-backports" if sys.platform.startswith("linux") else ""
+)
+"""What to do where LibreOffice is missing or too old."""
 
 PROOF = (("=HEFT_SELFTEST()", "ok, evenheft"), ("=HEFT_MOMENT(430,75.56)", "17200"))
 """Formulas that the add-in is proven by, and how their answers begin."""
@@ -44,9 +49,22 @@ class Office:
     @property
     def recent_enough(self) -> bool:
         """Whether workbooks keep the add-in's formulas in this version."""
-        from evenheft.hosts.calc.contents import OLDEST_OFFICE
-
         return _numbers(self.version) >= _numbers(OLDEST_OFFICE)
+
+    @property
+    def keeps_ods(self) -> bool:
+        """Whether .ods files keep the add-in's formulas in this version, as .xlsx files may not."""
+        return _numbers(self.version) >= _numbers(OLDEST_OFFICE_FOR_ODS)
+
+    @property
+    def shortcoming(self) -> tuple[str, str]:
+        """What does not work in a LibreOffice that is not recent enough, and what to do about it."""
+        if not self.keeps_ods:
+            return f"LibreOffice {self.version} is too old for Evenheft's formulas", NEWER
+        return (
+            f"LibreOffice {self.version} is too old for .xlsx files, the order workbook too: it shows #NAME? in them",
+            f"{NEWER}; for .ods files alone {OLDEST_OFFICE_FOR_ODS} or newer will do: evenheft calc install --ods-only",
+        )
 
     @property
     def runs_python(self) -> bool:
@@ -99,8 +117,11 @@ class Office:
         """Take the add-in out again."""
         self._unopkg("remove", *(["--shared"] if shared else []), EXTENSION)
 
-    def prove(self) -> str:
+    def prove(self, *, ods_only: bool = False) -> str:
         """Compute formulas with known answers in Calc itself, from an .xlsx file.
+
+        Args:
+            ods_only: from an OpenDocument file instead, which older versions read too [-].
 
         Returns:
             What the selftest says, e.g. "ok, evenheft 0.1.0 on LibreOffice Calc".
@@ -108,14 +129,8 @@ class Office:
         Raises:
             OfficeError: Calc could not be run, or an answer is wrong.
         """
-        import openpyxl
-
         with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
-            book = openpyxl.Workbook()
-            for row, (formula, _) in enumerate(PROOF, start=1):
-                book.worksheets[0].cell(row, 1).value = formula
-            asked = Path(folder, "proof.xlsx")
-            book.save(asked)
+            asked = _open_document(Path(folder)) if ods_only else _workbook(Path(folder))
             self._run("soffice", "--headless", "--norestore", "--convert-to", "csv", "--outdir", folder, str(asked))
             answered = asked.with_suffix(".csv")
             if not answered.exists():
@@ -167,6 +182,39 @@ class Office:
         return _is_there(_own_profile(self.profile) / ".lock")
 
 
+def _workbook(folder: Path) -> Path:
+    """Write the proof's formulas as programs other than Calc write them."""
+    import openpyxl
+
+    book = openpyxl.Workbook()
+    for row, (formula, _) in enumerate(PROOF, start=1):
+        book.worksheets[0].cell(row, 1).value = formula
+    path = folder / "proof.xlsx"
+    book.save(path)
+    return path
+
+
+def _open_document(folder: Path) -> Path:
+    """Write the proof's formulas as Calc itself keeps them, under the add-in's own name."""
+    spaces = " ".join(
+        f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"' for name in ("office", "table")
+    )
+    rows = "".join(
+        f'<table:table-row><table:table-cell table:formula="of:={SERVICE.upper()}.{formula[1:].replace(",", ";")}"/>'
+        "</table:table-row>"
+        for formula, _ in PROOF
+    )
+    path = folder / "proof.fods"
+    path.write_text(
+        f'<?xml version="1.0"?><office:document {spaces} xmlns:of="urn:oasis:names:tc:opendocument:xmlns:of:1.2" '
+        'office:version="1.3" office:mimetype="application/vnd.oasis.opendocument.spreadsheet"><office:body>'
+        f'<office:spreadsheet><table:table table:name="Proof">{rows}</table:table></office:spreadsheet>'
+        "</office:body></office:document>",
+        encoding="utf-8",
+    )
+    return path
+
+
 def find(program: Path | None = None, profile: Path | None = None) -> Office:
     """Find the LibreOffice to use: the one in a folder, else the newest that is found.
 
@@ -180,9 +228,7 @@ def find(program: Path | None = None, profile: Path | None = None) -> Office:
         return Office(folders[0], _version(folders[0]), profile)
     offices = find_all(profile)
     if not offices:
-        raise OfficeError(
-            "no LibreOffice found: install LibreOffice 25.2 or newer, or name its folder with --office FOLDER"
-        )
+        raise OfficeError(f"no LibreOffice found: {NEWER}, or name its folder with --office FOLDER")
     return offices[0]
 
 

@@ -19,6 +19,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft import __version__
 from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.as_excel import as_excel_writes
 from evenheft.ooxml.edit import refresh_all
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
@@ -87,7 +88,7 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
     raw = io.BytesIO()
     book.save(raw)
     with zipfile.ZipFile(raw) as made:
-        parts = {name: made.read(name) for name in made.namelist()}
+        parts = as_excel_writes({name: made.read(name) for name in made.namelist()})
     times = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
     parts[_PROPERTIES] = times.sub(_FIXED_TIME, parts[_PROPERTIES])
     return packed(parts)

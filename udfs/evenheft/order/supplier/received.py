@@ -8,9 +8,11 @@ from pathlib import Path
 from evenheft.formulas.kinds import is_blank
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.doubt import Verdict, verdict
-from evenheft.ooxml.edit import CellAt, edit_cells, refresh_all
+from evenheft.ooxml.edit import CellAt, edited, refreshed
 from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.order.files import write_new
 from evenheft.order.layout import FIRST_ROW, SUPPLIER
 from evenheft.order.supplier.book import ReturnedHead, ReturnedHeads
 from evenheft.order.supplier.out import HeadsOrder, OpenedOrder, Wanted, heads_wanted, read_mass
@@ -77,9 +79,11 @@ def written(order: OpenedOrder, path: Path, found: tuple[Arrival, ...], to: Path
     edits = _edits(order, found)
     if not edits:
         return 0
-    edit_cells(path, edits, to=to)
-    computed = Computed.open(to)
-    refresh_all(to, computed.value)
+    with read_package(path) as package:
+        received = CheckedPackage(edited(package, edits), name=to.name)
+    with received:
+        content = refreshed(received, Computed(received).value)
+    write_new(to, content)  # whole and last: what fails before it leaves no file
     return len(edits)
 
 

@@ -1,0 +1,105 @@
+"""What commands print: nothing that a terminal would obey, in any character set, and files before words."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner
+
+from evenheft.cli import main
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import save_bytes
+
+CONTROL = "\x9b2J\u202e\x1b]0;x\x07"
+
+
+def run(*words: str, cwd: Path, to: str = os.devnull, **environment: str) -> subprocess.CompletedProcess[bytes]:
+    with Path(to).open("wb") as target:
+        return subprocess.run(
+            [sys.executable, "-m", "evenheft", *words], cwd=cwd, stdout=target, stderr=subprocess.PIPE,
+            env={**os.environ, **environment}, check=False,
+        )  # fmt: skip
+
+
+def printable(text: str) -> bool:
+    return all(c.isprintable() or c == "\n" for c in text)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check", f"none{CONTROL}.xlsx"),
+        ("eval", f'=HEFT_CONVERT(1,"x{CONTROL}","g")'),
+        ("eval", f"=HEFT_NONE{CONTROL}(1)"),
+        ("adopt", f"none{CONTROL}.xlsx", "--target", CONTROL),
+        ("doctor", f"none{CONTROL}.xlsx"),
+    ],
+)
+def test_no_text_reaches_the_terminal_as_a_command(words: tuple[str, ...]) -> None:
+    result = CliRunner().invoke(main, list(words))
+    assert result.exit_code == 2
+    assert printable(result.output), ascii(result.output)
+
+
+def test_an_error_code_of_a_stranger_s_order_is_shown_without_its_commands(tmp_path: Path) -> None:
+    path = tmp_path / "order.xlsx"
+    path.write_bytes(save_bytes(build_demo()))
+    book = openpyxl.load_workbook(path)
+    book["Order"]["B8"] = "driver\x9b2J\u202e"
+    book.save(path)
+    result = CliRunner().invoke(main, ["check", str(path)])
+    assert printable(result.output), ascii(result.output)
+
+
+def test_a_message_is_one_line_whatever_is_wrong_with_however_many_arguments() -> None:
+    bad = ",".join(['"far far away and further still, so that the message grows"'] * 14)
+    result = CliRunner().invoke(main, ["eval", f"=HEFT_WHAT_IF({bad})"])
+    line = result.stderr.rstrip("\n")
+    assert line.startswith("! ") and "\n" not in line
+    assert len(line) <= 255
+
+
+def test_a_formula_of_any_length_is_not_echoed() -> None:
+    result = CliRunner().invoke(main, ["eval", "=" + "a" * 120_000])
+    assert result.stderr == "! a formula holds at most 8192 characters, got 120001\n"
+
+
+@pytest.mark.parametrize("formula", ["=1E400", "=1E308*10", "=-1E400"])
+def test_a_number_that_no_cell_holds_is_told(formula: str) -> None:
+    result = CliRunner().invoke(main, ["eval", formula])
+    assert result.exit_code == 2
+    assert result.stderr.startswith("! ") and "Traceback" not in result.output
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+@pytest.mark.parametrize("more", [(), ("--json",)])
+def test_any_club_s_name_is_printed_in_any_character_set(encoding: str, more: tuple[str, ...], tmp_path: Path) -> None:
+    path = tmp_path / "order.xlsx"
+    path.write_bytes(save_bytes(build_demo()))
+    book = openpyxl.load_workbook(path)
+    book["Order"]["B8"] = "7番アイアン Łódź"
+    book.save(path)
+    done = run("check", path.name, *more, cwd=tmp_path, PYTHONIOENCODING=encoding)
+    assert done.returncode == 3, done.stderr
+    assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+def test_a_full_output_is_told_in_a_line(tmp_path: Path) -> None:
+    (tmp_path / "order.xlsx").write_bytes(save_bytes(build_demo()))
+    for words in (("check", "order.xlsx"), ("eval", "=HEFT_POINTS(431,75.3)"), ("check", "order.xlsx", "--json")):
+        done = run(*words, cwd=tmp_path, to="/dev/full")
+        assert done.returncode == 2, words
+        assert done.stderr.startswith(b"! ") and done.stderr.count(b"\n") == 1, done.stderr
+
+
+@pytest.mark.parametrize("value", ["nan", "inf", "-inf"])
+def test_a_tolerance_that_is_no_number_is_refused(value: str, tmp_path: Path) -> None:
+    result = CliRunner().invoke(main, ["adopt", str(tmp_path / "x.xlsx"), f"--tolerance={value}"])
+    assert result.exit_code == 2
+    assert f"must be a number, got {value}" in result.output

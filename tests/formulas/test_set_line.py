@@ -1,0 +1,88 @@
+"""Where a set should lie: what a builder types and reads."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from pytest import approx
+
+from evenheft.formulas import REGISTRY, call
+from evenheft.formulas.calling import Cell, Grid
+
+
+def answer(name: str, *args: object) -> Cell | Grid:
+    return call(REGISTRY[name], args)
+
+
+def number(name: str, *args: object) -> float:
+    found = answer(name, *args)
+    assert isinstance(found, float), found
+    return found
+
+
+PLACES = [[1], [2], [3], [4]]
+
+
+def test_a_reference_club_fills_the_line_that_runs_through_it() -> None:
+    first = number("HEFT_FIRST", "D2", 0.5, 4)
+    assert first == 30.5
+    assert number("HEFT_TARGET", first, 0.5, 4) == 32.0
+    assert number("HEFT_TARGET", number("HEFT_FIRST", 2712.5, 0, 4), 0, 1) == 2712.5
+    assert answer("HEFT_FIRST", [["D2"], [None]], 0.5, 4) == ((30.5,), ("",))
+
+
+def test_the_line_that_costs_least_is_reached_with_what_it_costs() -> None:
+    values = [[30.0], [33.0], [31.5], ["D3"]]
+    first = number("HEFT_LEAST_LINE", PLACES, values, 95, 0.5, 0, "first")
+    assert first == 32.5
+    added = []
+    for value in (30.0, 33.0, 31.5, 33.0):
+        lacking = max(first - 0.5 - value, 0.0)
+        added.append(lacking / number("HEFT_PER_GRAM", 95))
+    assert number("HEFT_LEAST_LINE", PLACES, values, 95, 0.5, 0, "grams") == approx(sum(added))
+    assert number("HEFT_LEAST_LINE", PLACES, values, 95, 0.5, 0, "most") == approx(max(added))
+
+
+def test_an_increment_is_offered_too_where_it_spares_mass() -> None:
+    values = [[30.0], [31.1], [31.9], [33.0]]
+    kept = number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, 0, "grams")
+    offered = number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, None, "grams")
+    assert offered == approx(0, abs=1e-9) and kept > 5
+    assert 0.8 <= number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, None, "increment") <= 1.2
+    near = number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, 0.5, "increment", None, None, 0.25)
+    assert near == approx(0.75)
+
+
+def test_for_inertia_for_mass_and_in_ounces() -> None:
+    inertias = [[2600], [2650], [None], [2640]]
+    positions = [[94], [93], [92], [91]]
+    assert number("HEFT_LEAST_LINE", PLACES, inertias, positions, 10, 0, "first", None, "inertia") == 2640
+    grams = number("HEFT_LEAST_LINE", PLACES, inertias, positions, 10, 0, "grams", None, "inertia")
+    assert grams == approx(30 * 1000 / 94**2)
+    ounces = number(
+        "HEFT_LEAST_LINE", PLACES, inertias, [[x[0] / 2.54] for x in positions], 10, 0, "grams", "oz in", "inertia"
+    )
+    assert ounces * 28.349523125 == approx(grams)
+    assert number("HEFT_LEAST_LINE", PLACES, [[395], [405], [405], [412]], 90, 2, 7, "grams", None, "mass") == approx(
+        6.0
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "args", "message"),
+    [
+        ("HEFT_LEAST_LINE", ([[1], [2]], [[30, 31]], 95, 0.5), "! places and values must be ranges of equal shape"),
+        ("HEFT_LEAST_LINE", ([[1], [2]], [[30], [31]], [[95], [94], [93]], 0.5),
+         "! positions must be one cell, or a range of the shape of places"),
+        ("HEFT_LEAST_LINE", ([[1], [2]], [[30], [31]], [[95], [None]], 0.5),
+         "! positions must have a place for each club, cell 2 is blank"),
+        ("HEFT_LEAST_LINE", ([[1], [2]], [[30], [31]], 20, 0.5),
+         "! positions (cell 1) must be at least 36.56 cm from the butt, where mass adds to the swingweight, got 20 cm"),
+        ("HEFT_LEAST_LINE", ([[1], [2]], [[None], [""]], 95, 0.5), ""),
+        ("HEFT_LEAST_LINE", ([[1], [None]], [[None], [30]], 95, 0.5),
+         "! values must hold at least one club with a place"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
+    assert answer(name, *args) == message

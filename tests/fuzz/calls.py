@@ -1,0 +1,104 @@
+"""Formula calls with anything that a cell can hold: by hand as many as wanted, a few of them in the tests.
+
+    python tests/fuzz/calls.py 300000
+
+prints how many calls were made over all formulas, how many failed, and the slowest of them.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+import sys
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
+
+from evenheft.formulas import REGISTRY, Formula
+from evenheft.formulas.calling import server
+from evenheft.ooxml.text import LONGEST_LINE
+from evenheft.ooxml.values import CellError
+
+LONGEST = 32_767
+"""Characters that a cell can hold."""
+TEXTS = (
+    "", " ", "D2", "75,3 cm", "44 1/2 in", "! a message", "! \x1b[2J\n" + "m" * 400, "Head (g)", "none", "#N/A",
+    "a" * LONGEST, "(" * LONGEST, "1 " * (LONGEST // 2), "1/" * (LONGEST // 2), "9" * LONGEST, "," * LONGEST,
+    "D 1" + " " * (LONGEST - 4) + "x", "\x9b2J\u202e", "７５", "iron", "g cm", "mass", "\ud800", "'" * LONGEST,
+    "tape," * (LONGEST // 5), "75.3 " * (LONGEST // 5), "[" * LONGEST, "1" + " " * (LONGEST - 2) + "x",
+)  # fmt: skip
+NUMBERS = (0, 0.0, -0.0, 1, -1, 395.0, 75.3, 1e308, -1e308, 5e-324, 1e15, 0.1, 29.6, 2, 3, math.pi, 44197)
+OTHERS = (None, True, False, CellError("#N/A"), CellError("#DIV/0!\x9b\u202e\n"), math.inf, math.nan, 10**400)
+
+
+@dataclass
+class Outcome:
+    """What a run has shown."""
+
+    calls: int = 0
+    failures: list[str] = field(default_factory=list)
+    slowest: float = 0.0
+    """The longest call [s]."""
+    slowest_name: str = ""
+
+
+def cell(chance: random.Random) -> object:
+    return chance.choice(chance.choice((TEXTS, NUMBERS, NUMBERS, OTHERS)))
+
+
+def argument(chance: random.Random) -> object:
+    if chance.random() < 0.8:
+        return cell(chance)
+    rows, columns = chance.choice(((1, 1), (3, 1), (1, 4), (2, 2), (0, 0), (5, 3)))
+    return [[cell(chance) for _ in range(columns)] for _ in range(rows)]
+
+
+def wrong(answer: object) -> str:
+    """Say what an answer is that no cell may show, or nothing."""
+    if isinstance(answer, tuple):
+        return next((found for row in answer for one in row if (found := wrong(one))), "")
+    if isinstance(answer, str):
+        if "failed inside" in answer:
+            return answer
+        if answer.startswith("!") and not (answer.isprintable() and len(answer) <= LONGEST_LINE):
+            return f"a message of {len(answer)} characters: {answer[:80]!r}"
+        return ""
+    return "" if isinstance(answer, int | float) and math.isfinite(answer) else f"answers {answer!r}"
+
+
+def calls(count: int, seed: int) -> Iterator[tuple[Formula, list[object]]]:
+    chance = random.Random(seed)
+    formulas = list(REGISTRY.values())
+    for number in range(count):
+        formula = formulas[number % len(formulas)]
+        most = len(formula.arguments)
+        yield formula, [argument(chance) for _ in range(chance.randint(0, most + (chance.random() < 0.05)))]
+
+
+def run(count: int, seed: int = 1) -> Outcome:
+    outcome = Outcome()
+    served = {name: server(formula, "fuzz") for name, formula in REGISTRY.items()}
+    for formula, given in calls(count, seed):
+        start = time.perf_counter()
+        try:
+            found = wrong(served[formula.name](*given))
+        except BaseException as error:  # the very thing that must not happen
+            found = f"raises {type(error).__name__}: {error}"
+        taken = time.perf_counter() - start
+        outcome.calls += 1
+        if found:
+            outcome.failures.append(f"{formula.name}{given!r:.200}: {found}")
+        if taken > outcome.slowest:
+            outcome.slowest, outcome.slowest_name = taken, formula.name
+    return outcome
+
+
+if __name__ == "__main__":
+    done = run(int(sys.argv[1]) if len(sys.argv) > 1 else 3000, seed=int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+    print(f"{done.calls} calls of {len(REGISTRY)} formulas, {len(done.failures)} failures")
+    print(f"the slowest took {done.slowest:.2f} s: {done.slowest_name}")
+    print("\n".join(done.failures[:20]))
+    sys.exit(bool(done.failures))

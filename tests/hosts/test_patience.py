@@ -1,0 +1,38 @@
+"""Work under a limit of time: answered, told, or left behind, and never waited for without end."""
+
+from __future__ import annotations
+
+import threading
+
+import pytest
+
+from evenheft.hosts.patience import TooLongError, within
+
+
+def test_an_answer_in_time_comes_back() -> None:
+    assert within(60, lambda: 431.0, stop=lambda: None) == 431.0
+
+
+def test_what_the_work_raises_is_raised_even_where_it_is_no_exception() -> None:
+    class PanicError(BaseException):
+        """As an engine in another language raises it."""
+
+    def work() -> None:
+        raise PanicError
+
+    with pytest.raises(PanicError):
+        within(60, work, stop=lambda: None)
+
+
+def test_work_that_takes_longer_is_asked_to_stop() -> None:
+    stopped = threading.Event()
+    with pytest.raises(TooLongError):
+        within(0.01, lambda: stopped.wait(60), stop=stopped.set)
+    assert stopped.is_set()
+
+
+def test_work_that_does_not_stop_is_left_behind() -> None:
+    end = threading.Event()
+    with pytest.raises(TooLongError):
+        within(0.01, lambda: end.wait(60), stop=lambda: None)
+    end.set()

@@ -1,0 +1,113 @@
+"""`evenheft plan`: which shaft and which weights for which head."""
+
+from __future__ import annotations
+
+import os
+import sys
+import threading
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
+
+if TYPE_CHECKING:
+    from evenheft.mechanics.pairing.plan import Plan
+    from evenheft.mechanics.pairing.problem import Batch
+    from evenheft.mechanics.pairing.stages import Score
+
+QUIET_SECONDS = 1.0
+"""A plan that takes longer tells what goes on [s]."""
+STOPPED = 130
+"""Exit code where Ctrl-C ended the search, as shells have it."""
+
+
+@click.command("plan")
+@click.argument("book", type=click.Path(path_type=Path))
+@click.option(
+    "--shafts-from",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Take the sheets Shafts and Weights from this workbook.",
+)
+@click.option(
+    "--shafts",
+    "keep",
+    type=click.IntRange(1, 400),
+    metavar="N",
+    help="Say which N of the shafts left over to keep for a repeat of the set.",
+)
+@click.option("--seconds", type=click.FloatRange(1, 86400), help="Stop after so long with the best plan so far.")
+def plan_command(book: Path, shafts_from: Path | None, keep: int | None, seconds: float | None) -> None:
+    """Plan which shaft and which stock weights go to which head of BOOK, proven best.
+
+    BOOK has the sheets Heads, Shafts and Weights (docs/plan.md shows them); it is only read. As many clubs as can be
+    come in, then the worst deviation is made as small as can be, then the added mass.
+
+    \b
+    Exit code 0: every club is in.
+              3: a club stays out; why, and what would bring it in, is said.
+              2: BOOK cannot be read or planned.
+    """  # noqa: D301  click keeps the lines after a real \b
+    from evenheft.cli.plan_tables import print_plan
+    from evenheft.mechanics.pairing.keeping import shafts_to_keep
+    from evenheft.shop.plan_sheets import read_batch
+
+    batch = read_batch(book, shafts_from)
+    plan = _in_the_background(batch, seconds or float("inf"))
+    inside = print_plan(batch, plan)
+    if keep is not None:
+        kept = shafts_to_keep(batch, plan, keep)
+        say(f"Keep for a repeat: {', '.join(kept) or 'no shaft is left over'}.")
+    sys.exit(ALL_IN if inside else FLAGGED)
+
+
+def _in_the_background(batch: Batch, seconds: float) -> Plan:
+    """Plan beside a watch that tells what goes on after a second, and that Ctrl-C ends at once."""
+    from evenheft.mechanics.pairing.plan import plan_set
+    from evenheft.mechanics.pairing.problem import PairingError
+
+    done: list[Plan] = []
+    failed: list[Exception] = []
+    latest: list[tuple[str, Score]] = []
+
+    def told(stage: str, _: object, score: Score) -> None:
+        latest.append((stage, score))
+
+    def work() -> None:
+        try:
+            done.append(plan_set(batch, seconds=seconds, told=told))
+        except Exception as error:  # told by the thread that waits
+            failed.append(error)
+
+    worker = threading.Thread(target=work, daemon=True)
+    start, shown = time.monotonic(), 0
+    worker.start()
+    try:
+        while worker.is_alive():
+            worker.join(0.1)
+            if time.monotonic() - start > QUIET_SECONDS and len(latest) > shown:
+                shown = len(latest)
+                say(f"{latest[-1][0]} ...", err=True)
+    except KeyboardInterrupt:
+        if latest:
+            score = latest[-1][1]
+            found = f"{len(batch.clubs) - score.out} of {len(batch.clubs)} clubs in"
+            say(f"! stopped; found so far: {found}. No file was changed.", err=True)
+        else:
+            say("! stopped before a plan was found. No file was changed.", err=True)
+        _leave(STOPPED)
+    if failed and isinstance(failed[0], PairingError):
+        refuse("; ".join(failed[0].lines))
+    if failed:
+        raise failed[0]
+    return done[0]
+
+
+def _leave(code: int) -> NoReturn:
+    """End at once: the solver does not hear of Ctrl-C, and nothing is open that would have to be closed."""
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(code)

@@ -1,0 +1,319 @@
+"""Formula: what to do about a club whose swingweight, inertia or both lead, in one line: grams first, then length."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from evenheft.formulas.answers import label_or_message
+from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, Values, club_of, level, need_beyond_fulcrum
+from evenheft.formulas.changes import (
+    GRIP_BALANCE,
+    GRIP_MASS,
+    MOST_AT_A_PLACE,
+    NEAREST,
+    PARALLEL_AXIS,
+    POSITION,
+    SHAFT_PER_CM,
+    need_rest_of_club,
+)
+from evenheft.formulas.correction import CATEGORY
+from evenheft.formulas.kinds import PASSED_ON, Choice, Line, Measured, Number, Refusal, Rough
+from evenheft.formulas.registry import UNITS, Answer, Argument, formula
+from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
+from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
+from evenheft.mechanics import bodies, correction, doubt, inertia_correction, length, stock, swingweight
+from evenheft.mechanics.bodies import Body
+
+LONGEST_CHANGE = 5.0
+"""A greater change of length is another club, and no advice [cm] (common practice, no published source)."""
+LEAST_GRAMS, LEAST_CHANGE = 0.05, 0.05
+"""Less than this is nothing to a builder [g, cm]."""
+LEADS = ("swingweight", "inertia", "both")
+_TOLERANCE = Number(0, 1e6)
+_SIZES = Number(0.01, 500, "g")
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What is wanted of one quantity of a club."""
+
+    quantity: str
+    target: float | None
+    tolerance: float | None
+    doubt: float
+
+    def value(self, club: Body) -> float:
+        """Work out what a club reads [points or kg cm2]."""
+        if self.quantity == "inertia":
+            return bodies.inertia_about_butt(club)
+        return swingweight.points(swingweight.moment(club.mass, club.centre))
+
+    def verdict(self, club: Body) -> str:
+        """Judge a club; "" where nothing is wanted of it."""
+        if self.target is None or self.tolerance is None:
+            return ""
+        return doubt.verdict(self.value(club), self.target, self.tolerance, self.doubt)
+
+    def reading(self, club: Body) -> str:
+        """Write what a club reads, with what is wrong about it."""
+        value = self.value(club)
+        label = f"{value:.0f} kg cm2"
+        if self.quantity == "swingweight":
+            label = label_or_message(value)
+            label = f"{value:.1f} points" if label.startswith(PASSED_ON) else label
+        verdict = self.verdict(club)
+        wrong = "near the edge" if verdict == "re-measure" else verdict
+        return f"{label} ({wrong})" if wrong not in ("", "in") else label
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """Stock weights for one place."""
+
+    sizes: Sequence[float]
+    counts: Sequence[float | None]
+    most: int
+
+    def nearest(self, grams: float) -> float:
+        """Find the nearest sum of weights [g]; 0 where there is none or nothing is wanted."""
+        return stock.pick(grams, self.sizes, self.most, self.counts).total if grams > 0 and self.sizes else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Where mass can go, and what there is of it."""
+
+    head: float
+    butt: float
+    head_drawer: Drawer
+    butt_drawer: Drawer
+
+
+def _counts_of(stock_name: str, name: str) -> Argument:
+    help = f"Range of the shape of {stock_name} with how many of each size are there; a blank one counts as enough."
+    return Argument(name, help, COUNTS.kind, None, takes="range")
+
+
+@formula(
+    "HEFT_ADVICE_FOR",
+    category=CATEGORY,
+    help="What to do about a club, in words, for whatever leads its group: swingweight, inertia or both. Grams first, "
+    "then length, and what the club then reads, the quantities that follow included.",
+    arguments=(
+        Argument("leads", 'What leads: "swingweight", "inertia" or "both".', Choice(LEADS)),
+        MASS,
+        BALANCE,
+        Argument("inertia", "Moment of inertia of the club as it is, about the butt, in kg cm2. Needed where it leads.",
+                 INERTIA.kind, None),
+        level("swingweight_target", 'Swingweight wanted, as a number or a label such as "D2".', None),
+        Argument("swingweight_tolerance", "The deviation that is still accepted, in points.", _TOLERANCE, None),
+        Argument("inertia_target", "Moment of inertia wanted, in kg cm2.", INERTIA.kind, None),
+        Argument("inertia_tolerance", "The deviation that is still accepted, in kg cm2.", _TOLERANCE, None),
+        Argument("head_position", "Distance from the butt to where weights at the head sit, in cm unless units say "
+                 "otherwise. HEFT_PLACE tells it.", POSITION.kind, None),
+        Argument("butt_position", f"Distance from the butt to where weights at the butt sit, in cm unless units say "
+                 f"otherwise; {BUTT_PLACE:g} cm when left out.", POSITION.kind, BUTT_PLACE),
+        Argument("head_stock", "Range with the sizes of weights for the head, in g.", _SIZES, None, takes="range"),
+        Argument("butt_stock", "Range with the sizes of weights for the butt, in g.", _SIZES, None, takes="range"),
+        MOST,
+        Argument("swingweight_doubt", "Doubt of the swingweight in points; 0 when left out.", _TOLERANCE, 0.0),
+        Argument("inertia_doubt", "Doubt of the inertia in kg cm2; 0 when left out.", _TOLERANCE, 0.0),
+        Argument("grip_mass", f"{GRIP_MASS.help} Without it no change of length is advised.", GRIP_MASS.kind, None),
+        Argument("grip_balance", f"{GRIP_BALANCE.help} {GRIP_PLACE:g} cm when left out.", GRIP_BALANCE.kind,
+                 GRIP_PLACE),
+        SHAFT_PER_CM,
+        UNITS,
+        _counts_of("head_stock", "head_counts"),
+        _counts_of("butt_stock", "butt_counts"),
+    ),
+    answers=(Answer("advice", "text"),),
+    source=PARALLEL_AXIS,
+    examples=(
+        (
+            '=HEFT_ADVICE_FOR("inertia", 395, 75.3, 2670, "D2", 1, 2700, 10, 94, 2.5, {2;3;4}, {5;10}, 2)',
+            "add 3 g at the head: then 2697 kg cm2, D4.0 (high)",
+        ),
+        (
+            '=HEFT_ADVICE_FOR("both", 395, 75.3, 2670, "D2", 1, 2700, 10, 94, 2.5, {2;3;4}, {4;8}, 2)',
+            "add 3 g at the head and 8 g at the butt: then D1.9, 2697 kg cm2",
+        ),
+    ),
+)  # fmt: skip
+def advice_for(
+    leads: str,
+    mass: float,
+    balance: float,
+    inertia: float | None,
+    swingweight_target: float | None,
+    swingweight_tolerance: float | None,
+    inertia_target: float | None,
+    inertia_tolerance: float | None,
+    head_position: float | None,
+    butt_position: float,
+    head_stock: Values | None,
+    butt_stock: Values | None,
+    most: float,
+    swingweight_doubt: float,
+    inertia_doubt: float,
+    grip_mass: float | None,
+    grip_balance: float,
+    shaft_per_cm: float,
+    head_counts: Values | None,
+    butt_counts: Values | None,
+) -> Line | str:
+    """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
+    need_beyond_fulcrum(balance, swingweight.FULCRUM)
+    club = club_of(mass, balance, inertia)
+    by_name = {
+        "swingweight": Aim("swingweight", swingweight_target, swingweight_tolerance, swingweight_doubt),
+        "inertia": Aim("inertia", inertia_target, inertia_tolerance, inertia_doubt),
+    }
+    leading = list(by_name.values()) if leads == "both" else [by_name[leads]]
+    following = [
+        aim for aim in by_name.values() if aim not in leading and (inertia is not None or aim.quantity != "inertia")
+    ]
+    for aim in leading:
+        if aim.quantity == "inertia" and inertia is None:
+            raise Refusal("inertia must be known where it leads: swing the club")
+        if aim.target is None or aim.tolerance is None:
+            return ""
+    verdicts = [aim.verdict(club) for aim in leading]
+    if all(verdict == "in" for verdict in verdicts):
+        return _nothing(club, leading, following)
+    if head_position is None:
+        raise Refusal("where head weights sit must be known: type the club's length")
+    places = Places(
+        head_position,
+        butt_position,
+        _drawer(head_stock, head_counts, "head_counts", most),
+        _drawer(butt_stock, butt_counts, "butt_counts", most),
+    )
+    told = [*leading, *following]
+    ways = [_both(club, leading, places, told) if leads == "both" else _grams(club, leading[0], places, told)]
+    if leads == "swingweight":
+        ways.append(_counterweight(club, leading[0], places, told))
+    if leads != "both" and grip_mass is not None:
+        need_rest_of_club(mass, grip_mass)
+        ways.append(_length(club, leading[0], Body(grip_mass, grip_balance), shaft_per_cm, told))
+    found = [way for way in ways if way is not None]
+    if not found:
+        return "no weight and no change of length does it: another head, shaft or length"
+    again = "" if {"low", "high"} & set(verdicts) else "measure again first; or "
+    return _joined(again, found)
+
+
+Way = tuple[str, list[Measured]]
+"""A line with {} where its values stand, and the values."""
+
+
+def _joined(again: str, ways: list[Way]) -> Line:
+    """Make one line of several ways."""
+    text = again + "; or ".join(way for way, _ in ways)
+    values = [value for _, found in ways for value in found]
+    return Line(text.format(*(f"{{{n}}}" for n in range(len(values)))), *values)
+
+
+def _nothing(club: Body, leading: list[Aim], following: list[Aim]) -> str:
+    """Say that nothing is to be done, and what else is not as wanted."""
+    wrong = [aim for aim in following if aim.verdict(club) not in ("", "in")]
+    if not wrong:
+        return "nothing to do"
+    quantity = leading[0].quantity
+    return f"nothing for the {quantity}; {wrong[0].quantity} follows at {wrong[0].reading(club)}"
+
+
+def _then(club: Body, told: list[Aim]) -> str:
+    return ": then " + ", ".join(aim.reading(club) for aim in told)
+
+
+def _drawer(sizes: Values | None, counts: Values | None, name: str, most: float) -> Drawer:
+    """Put sizes [g] and counts [-] of one place together; a drawer that nobody told of is empty."""
+    if sizes is None:
+        return Drawer((), (), int(most))
+    known, pieces, there = sizes_with_counts(sizes, counts, most, name)
+    return Drawer(known, there, pieces)
+
+
+def _grams_for(aim: Aim, club: Body, position: float) -> float | None:
+    """Work out the mass to add at a place [g]; None where no sensible one does it."""
+    assert aim.target is not None
+    if aim.quantity == "inertia":
+        if position < NEAREST:
+            return None
+        grams = inertia_correction.grams_to_inertia(aim.target, aim.value(club), position)
+    else:
+        if abs(position - swingweight.FULCRUM) < NEAREST:
+            return None
+        grams = correction.grams_to(aim.target, club.mass, club.centre, position)
+    return grams if abs(grams) <= MOST_AT_A_PLACE else None
+
+
+def _grams(club: Body, aim: Aim, places: Places, told: list[Aim]) -> Way | None:
+    """Say what to add at the head or take off it."""
+    wanted = _grams_for(aim, club, places.head)
+    if wanted is None:
+        return None
+    words, grams, values = _at(wanted, "head", places.head_drawer)
+    return words + _then(bodies.combine([club, Body(grams, places.head)]), told), values
+
+
+def _counterweight(club: Body, aim: Aim, places: Places, told: list[Aim]) -> Way | None:
+    """Say which counterweight brings a heavy club in; none where it does not."""
+    wanted = _grams_for(aim, club, places.butt) if places.butt < swingweight.FULCRUM else None
+    if wanted is None or wanted <= 0 or not places.butt_drawer.sizes:
+        return None
+    words, grams, values = _at(wanted, "butt", places.butt_drawer)
+    then = bodies.combine([club, Body(grams, places.butt)])
+    return (words + _then(then, told), values) if aim.verdict(then) == "in" else None
+
+
+def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Measured]]:
+    """Say what goes to a place or comes off it, how many grams that is, and the values in the words."""
+    picked = drawer.nearest(wanted)
+    if picked:
+        return f"add {picked:g} g at the {place}", picked, []
+    grams = round(wanted, 1)
+    if wanted > 0:
+        return f"add {{}} at the {place}", grams, [Rough(grams, "mass")]
+    return f"take {{}} off the {place}", grams, [Rough(-grams, "mass")]
+
+
+def _length(club: Body, aim: Aim, grip: Body, shaft_per_cm: float, told: list[Aim]) -> Way | None:
+    """Say how much to cut off or extend at the butt; none where that would be another club."""
+    assert aim.target is not None
+    find = length.change_to_inertia if aim.quantity == "inertia" else length.change_to
+    change = find(aim.target, club, grip, shaft_per_cm, lowest=-LONGEST_CHANGE, highest=LONGEST_CHANGE)
+    if change is None or abs(change) < LEAST_CHANGE:
+        return None
+    change = round(change, 1)
+    verb = "extend" if change > 0 else "cut"
+    then = _then(length.lengthened(club, grip, change, shaft_per_cm), told)
+    return f"{verb} {{}} at the butt{then}", [Rough(abs(change), "length")]
+
+
+def _both(club: Body, leading: list[Aim], places: Places, told: list[Aim]) -> Way | None:
+    """Say what to do at head and butt together; none where no sensible masses there do both."""
+    points, inertia = leading
+    assert points.target is not None and inertia.target is not None
+    if abs(places.head - places.butt) < NEAREST or not inertia_correction.independence(places.head, places.butt):
+        return None
+    wanted = inertia_correction.two_weights_for_inertia(
+        points.target, inertia.target, club, first=places.head, second=places.butt
+    )
+    if max(map(abs, wanted)) > MOST_AT_A_PLACE:
+        return None
+    words, values, added = [], [], []
+    for grams, place, position, drawer in (
+        (wanted[0], "head", places.head, places.head_drawer),
+        (wanted[1], "butt", places.butt, places.butt_drawer),
+    ):
+        if abs(grams) >= LEAST_GRAMS:
+            here, done, told_here = _at(grams, place, drawer)
+            words.append(here)
+            values += told_here
+            added.append(Body(done, position))
+    line = " and ".join(words)
+    if line.startswith("add"):
+        line = line.replace(" and add ", " and ")
+    return line + _then(bodies.combine([club, *added]), told), values

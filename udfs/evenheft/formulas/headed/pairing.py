@@ -1,0 +1,317 @@
+"""Tables of heads, shafts and stock weights, read by their headings into what a plan is made of."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from evenheft.formulas.headed.headings import read_heading
+from evenheft.formulas.headed.rows import column_under, plan_for, read_row
+from evenheft.formulas.kinds import (
+    DEFAULT_SCALE,
+    PASSED_ON,
+    Kind,
+    Level,
+    Number,
+    Quantity,
+    Refusal,
+    is_blank,
+    scale_named,
+    show,
+    what_is_wrong,
+)
+from evenheft.mechanics.pairing.problem import (
+    Batch,
+    Club,
+    Decided,
+    Leading,
+    PairingError,
+    Piece,
+    PlaceName,
+    Shaft,
+    StockWeight,
+    Target,
+    need_sound,
+)
+
+Row = Sequence[object]
+Rows = Sequence[Row]
+
+LEADING: dict[str, Leading] = {
+    "swingweight": "points",
+    "inertia": "inertia",
+    "total mass": "mass",
+    "frequency": "frequency",
+}
+"""What may lead, as headings call it: "Inertia target (kg cm2)", "Inertia tolerance (kg cm2)"."""
+TARGETS: dict[Leading, Kind] = {
+    "points": Level(Number(-100, 200)),
+    "inertia": Number(0, 2e4, "kg cm2"),
+    "mass": Quantity("mass", 50, 2000),
+    "frequency": Number(50, 600, "cpm"),
+}
+TOLERANCE = Number(0, 1e4, above_low=True)
+WEIGHT = Quantity("mass", 0.01, 500)
+COUNT = Number(0, 100_000, whole=True)
+_STAND_IN: tuple[tuple[str, object], ...] = (("Shaft mass (g)", 100.0), ("Shaft length (cm)", 160.0))
+"""A shaft that fits every club: the club's other parts are read with it, and it is not used."""
+_NAMES = {
+    "club": r"club|club name|name",
+    "shaft": r"shaft|shaft no|shaft number|shaft label",
+    "decided": r"decided|glued",
+    "number": r"no|number|label|shaft|shaft no|shaft number",
+    "aside": r"set aside( for)?|used in",
+    "size": r"size|weight|mass|weight mass",
+    "where": r"where|place",
+    "count": r"count|counted|on hand|in stock|pieces|quantity",
+}
+
+
+def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[Club, ...]:
+    """Read the heads, with all else of their clubs but the shaft, and what each club must read.
+
+    Args:
+        rows: the table with its headings first [-].
+        defaults: rows of a heading and its value, as `HEFT_CLUB` takes them, or None [-].
+
+    Raises:
+        Refusal: what cannot be read, all of it at once.
+    """
+    headings = _headings(rows, "Heads")
+    at_club, at_shaft, at_decided = (_at(headings, name) for name in ("club", "shaft", "decided"))
+    if at_club is None:
+        raise Refusal('Heads: a column "Club" must name the clubs')
+    aims = _aims(headings)
+    if not aims:
+        raise Refusal('Heads: a target and its tolerance are wanted, e.g. "Swingweight target" and '
+                      '"Swingweight tolerance"')  # fmt: skip
+    used = {at_club, at_shaft, at_decided, *(at for pair in aims.values() for at in pair)}
+    parts_at = [
+        at
+        for at, text in enumerate(headings)
+        if at not in used and not str(read_heading(text).quantity).startswith("shaft_")
+    ]
+    plan = plan_for([[*(headings[at] for at in parts_at), *(name for name, _ in _STAND_IN)]], defaults)
+    clubs: list[Club] = []
+    wrong: list[str] = []
+    for row in _filled(rows, at_club):
+        label = show(row[at_club])
+        try:
+            read = read_row(plan, [*(row[at] for at in parts_at), *(value for _, value in _STAND_IN)])
+            assert read is not None  # the shaft that stands in is there
+            shaft = None if at_shaft is None or is_blank(row[at_shaft]) else show(row[at_shaft])
+            decided = _decided(row[at_decided]) if at_decided is not None else "nothing"
+            clubs.append(Club(label, read.parts, _targets(row, aims, headings), shaft, (), decided))
+        except Refusal as refusal:
+            wrong.append(f"{label}: {refusal}")
+    if wrong:
+        raise Refusal("; ".join(wrong))
+    return tuple(clubs)
+
+
+def shafts_of(rows: Rows) -> tuple[tuple[Shaft, ...], frozenset[str]]:
+    """Read the shafts of a batch, and which of them are set aside or used already.
+
+    Args:
+        rows: the table with its headings first [-].
+
+    Raises:
+        Refusal: what cannot be read, all of it at once.
+    """
+    headings = _headings(rows, "Shafts")
+    at_number = _at(headings, "number")
+    if at_number is None:
+        raise Refusal('Shafts: a column "Number" must name the shafts')
+    columns = {}
+    for at, text in enumerate(headings):
+        reading = read_heading(text)
+        quantity = {"mass": "shaft_mass", "club_length": "shaft_length", "balance": "shaft_balance"}.get(
+            reading.quantity or "", reading.quantity
+        )
+        if at != at_number and reading.problem is None and quantity in _MEASURES and quantity not in columns:
+            columns[quantity] = column_under(at, text, reading._replace(quantity=quantity))
+    lacking = [name for name in ("mass", "length") if f"shaft_{name}" not in columns]
+    if lacking:
+        raise Refusal(f"Shafts: a column must tell their {' and '.join(lacking)}, e.g. Mass (g), Length (cm)")
+    shafts: list[Shaft] = []
+    taken: set[str] = set()
+    wrong: list[str] = []
+    for row in _filled(rows, at_number):
+        label = show(row[at_number])
+        try:
+            told = {name: c.read(row[c.at]) for name, c in columns.items() if not is_blank(row[c.at])}
+            without = [name for name in ("mass", "length") if f"shaft_{name}" not in told]
+            if without:
+                raise Refusal(f"its {' and '.join(without)} must be given")
+            length = told["shaft_length"]
+            balance = told.get("shaft_balance")
+            if "shaft_balance_from_tip" in told:
+                balance = length - told["shaft_balance_from_tip"]
+            shafts.append(Shaft(label, told["shaft_mass"], length, balance, told.get("frequency")))
+        except Refusal as refusal:
+            wrong.append(f"shaft {label}: {refusal}")
+        if any(not is_blank(row[at]) for at in _every(headings, "aside")):
+            taken.add(label)
+    if wrong:
+        raise Refusal("; ".join(wrong))
+    return tuple(shafts), frozenset(taken)
+
+
+_MEASURES = ("shaft_mass", "shaft_length", "shaft_balance", "shaft_balance_from_tip", "frequency")
+
+
+def weights_of(rows: Rows) -> tuple[StockWeight, ...]:
+    """Read the stock weights: sizes, where they go ("head" where nothing says), how many there are.
+
+    Args:
+        rows: the table with its headings first [-].
+
+    Raises:
+        Refusal: what cannot be read, all of it at once.
+    """
+    headings = _headings(rows, "Weights")
+    at_size, at_where, at_count = (_at(headings, name) for name in ("size", "where", "count"))
+    # A shop's own book counts, and takes off what was used since.
+    at_count = next((at for at, text in enumerate(headings) if _plain(text) == "on hand"), at_count)
+    if at_size is None or at_count is None:
+        raise Refusal('Weights: columns "Size (g)" and "Count" are wanted')
+    unit = read_heading(f"Mass {headings[at_size][headings[at_size].find('(') :]}").unit or "g"
+    scale = scale_named(f"{unit} cm") if unit in ("g", "oz") else DEFAULT_SCALE
+    weights: list[StockWeight] = []
+    wrong: list[str] = []
+    for row in _filled(rows, at_size):
+        try:
+            mass = _value(WEIGHT, row[at_size], headings[at_size], scale)
+            count = 0.0 if is_blank(row[at_count]) else _value(COUNT, row[at_count], headings[at_count])
+            weights.append(StockWeight(mass, int(count), _place(None if at_where is None else row[at_where])))
+        except Refusal as refusal:
+            wrong.append(f"weight {show(row[at_size])}: {refusal}")
+    if wrong:
+        raise Refusal("; ".join(wrong))
+    return tuple(weights)
+
+
+def batch_of(heads: Rows, shafts: Rows, weights: Rows | None, defaults: Rows | None = None) -> Batch:
+    """Read all that is to be paired.
+
+    Args:
+        heads: the table of heads with its headings first [-].
+        shafts: the table of shafts with its headings first [-].
+        weights: the table of stock weights with its headings first, or None where there are none [-].
+        defaults: rows of a heading and its value, as `HEFT_CLUB` takes them, or None [-].
+
+    Raises:
+        Refusal: what cannot be read or cannot be planned, all that is wrong at once.
+    """
+    clubs = clubs_of(heads, defaults)
+    candidates, taken = shafts_of(shafts)
+    decided = {club.laid_shaft for club in clubs if club.decided != "nothing"}
+    batch = Batch(clubs, candidates, weights_of(weights) if weights else (), reserved=frozenset(taken - decided))
+    try:
+        need_sound(batch)
+    except PairingError as error:
+        raise Refusal(str(error)) from None
+    return batch
+
+
+def _headings(rows: Rows, table: str) -> list[str]:
+    if not rows:
+        raise Refusal(f"{table}: the table is empty")
+    headings = ["" if is_blank(cell) else show(cell) for cell in rows[0]]
+    if any(len(row) != len(headings) for row in rows):
+        raise Refusal(f"{table}: every row must be as wide as the headings")
+    return headings
+
+
+def _filled(rows: Rows, at: int) -> Iterator[Row]:
+    """The rows below the headings that are not blank in a column."""
+    return (row for row in rows[1:] if not is_blank(row[at]))
+
+
+def _plain(text: str) -> str:
+    return " ".join(re.sub(r"\(.*?\)|[^a-z ]", " ", text.lower()).split())
+
+
+def _every(headings: Sequence[str], name: str) -> list[int]:
+    return [at for at, text in enumerate(headings) if re.fullmatch(_NAMES[name], _plain(text))]
+
+
+def _at(headings: Sequence[str], name: str) -> int | None:
+    return next(iter(_every(headings, name)), None)
+
+
+def _aims(headings: Sequence[str]) -> dict[Leading, tuple[int, int]]:
+    """Of each reading that leads, the columns of its target and its tolerance."""
+    found: dict[Leading, tuple[int, int]] = {}
+    plain = [_plain(text) for text in headings]
+    for word, leading in LEADING.items():
+        names = [word, *(["sw"] if leading == "points" else ["mass"] if leading == "mass" else [])]
+        places = []
+        for part in ("target", "tolerance"):
+            called = {f"{name} {part}" for name in names} | {f"{part} {name}" for name in names}
+            called |= {part} if leading == "points" else set()
+            places.append(next((at for at, text in enumerate(plain) if text in called), None))
+        target, tolerance = places
+        if target is not None and tolerance is None:
+            raise Refusal(f"Heads: {headings[target]} wants a column with its tolerance")
+        if target is not None and tolerance is not None:
+            found[leading] = (target, tolerance)
+    return found
+
+
+def _targets(row: Row, aims: dict[Leading, tuple[int, int]], headings: Sequence[str]) -> tuple[Target, ...]:
+    targets = []
+    for leading, (target, tolerance) in aims.items():
+        if is_blank(row[target]):
+            continue
+        if is_blank(row[tolerance]):
+            raise Refusal(f"{headings[tolerance]} must be given")
+        wanted = _value(TARGETS[leading], row[target], headings[target])
+        targets.append(Target(leading, wanted, _value(TOLERANCE, row[tolerance], headings[tolerance])))
+    return tuple(targets)
+
+
+def _value(kind: Kind, raw: object, heading: str, scale: object = DEFAULT_SCALE) -> float:
+    if isinstance(raw, str) and raw.startswith(PASSED_ON):
+        raise Refusal(raw.removeprefix(PASSED_ON))
+    try:
+        value: float = kind.read(raw, scale)  # type: ignore[arg-type]
+    except ValueError as error:
+        raise Refusal(what_is_wrong(heading, raw, error)) from None
+    return value
+
+
+def _decided(raw: object) -> Decided:
+    word = "" if is_blank(raw) else str(raw).strip().lower()
+    known: dict[str, Decided] = {"": "nothing", "no": "nothing", "shaft": "shaft", "club": "club", "glued": "club"}
+    if word not in known:
+        raise Refusal(f'decided must be blank, "shaft" or "club", got {show(raw)}')
+    return known[word]
+
+
+def _place(raw: object) -> PlaceName:
+    word = "head" if is_blank(raw) else str(raw).strip().lower()
+    if word in ("head", "tip"):
+        return "head"
+    if word == "butt":
+        return "butt"
+    raise Refusal(f"where must be head or butt, got {show(raw)}")
+
+
+def pieces_text(pieces: Sequence[Piece]) -> str:
+    """Tell weights in words, e.g. "6 + 3.5 g head, 10 g butt" [-].
+
+    Args:
+        pieces: the weights of one club [g].
+
+    >>> pieces_text((Piece("head", 6.0), Piece("head", 3.5), Piece("butt", 10.0)))
+    '6 + 3.5 g head, 10 g butt'
+    >>> pieces_text(())
+    'none'
+    """
+    told = []
+    for place in ("head", "butt"):
+        masses = [show(piece.mass) for piece in pieces if piece.place == place]
+        if masses:
+            told.append(f"{' + '.join(masses)} g {place}")
+    return ", ".join(told) or "none"

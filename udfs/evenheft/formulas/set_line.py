@@ -1,0 +1,140 @@
+"""Formula: where a set should lie, so that the heads in hand need the least added mass."""
+
+from __future__ import annotations
+
+from itertools import chain
+
+from evenheft.formulas.arguments import ANY_NUMBER, Values
+from evenheft.formulas.changes import NEAREST, POSITION
+from evenheft.formulas.gradient import CATEGORY
+from evenheft.formulas.kinds import Choice, Level, Measured, Number, Refusal, show
+from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.mechanics.correction import points_per_gram
+from evenheft.mechanics.inertia_correction import inertia_per_gram
+from evenheft.mechanics.least_line import Club, least_line
+from evenheft.mechanics.swingweight import FULCRUM
+
+OFFERED = (
+    Answer("first", "as the values"),
+    Answer("increment", "as the values"),
+    Answer("grams", "mass unit", "mass"),
+    Answer("most", "mass unit", "mass"),
+)
+QUANTITIES = ("swingweight", "inertia", "mass")
+MOST_CLUBS = 60
+"""More clubs than this no set has [-]."""
+
+
+@formula(
+    "HEFT_LEAST_LINE",
+    category=CATEGORY,
+    help="Target line that the heads in hand reach with the least added mass: no club further above it than the "
+    "tolerance, light ones filled up to the tolerance's edge. First value, increment, grams in all, most at one club.",
+    arguments=(
+        Argument("places", "Range with each club's place: 1, 2, 3 ... Clubs without a value are left out.", ANY_NUMBER,
+                 takes="range"),
+        Argument(
+            "values",
+            "Range of equal shape with what each club reads or will read without added mass: points or label, inertia "
+            "in kg cm2, or mass.",
+            Level(ANY_NUMBER),
+            takes="range",
+        ),
+        Argument(
+            "positions",
+            "Range of equal shape with the distance from the butt at which mass would be added to each club, in cm "
+            "unless units say otherwise; or one for all.",
+            POSITION.kind,
+            takes="range",
+        ),
+        Argument("tolerance", "The deviation from the target that is still accepted, in the values' unit.",
+                 Number(0, 1e6)),
+        Argument("increment", "Change from one club to the next, in the values' unit. Left out, it is offered too.",
+                 ANY_NUMBER, None),
+        what_of(OFFERED),
+        UNITS,
+        Argument(
+            "quantity",
+            'What the values are: "swingweight" (used when left out), "inertia" or "mass" (in g).',
+            Choice(QUANTITIES),
+            "swingweight",
+        ),
+        Argument(
+            "leeway",
+            "How far the offered increment may lie from the one given, in the values' unit; 0 when left out.",
+            Number(0, 1e6),
+            0.0,
+        ),
+    ),
+    answers=OFFERED,
+    source="Convex and piecewise straight in the increment: every corner is tried. Checked against a linear programme "
+    "(scipy, HiGHS).",
+    examples=(
+        ('=HEFT_LEAST_LINE({1;2;3}, {"D1";"D3";"D2"}, 95, 0.5, 0, "first")', "32.5"),
+        ('=HEFT_LEAST_LINE({1;2;3}, {"D1";"D3";"D2"}, 95, 0.5, 0, "grams")', "2.12001"),
+        ('=HEFT_LEAST_LINE({1;2;3}, {30;31;32}, 95, 0, , "increment")', "1"),
+    ),
+)  # fmt: skip
+def least_added(
+    places: Values,
+    values: Values,
+    positions: Values,
+    tolerance: float,
+    increment: float | None,
+    quantity: str,
+    leeway: float,
+) -> tuple[float, ...]:
+    """Return the first value, increment [the values' unit], grams in all and the most at one club [g] of a line."""
+    clubs = _clubs(places, values, positions, quantity)
+    if not clubs:
+        raise Refusal("values must hold at least one club with a place")
+    if len(clubs) > MOST_CLUBS:
+        raise Refusal(f"values must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
+    if increment is None:
+        steepest = _steepest(clubs, tolerance)
+        line = least_line(clubs, tolerance, lowest=-steepest, highest=steepest)
+    else:
+        line = least_line(clubs, tolerance, lowest=increment - leeway, highest=increment + leeway, wished=increment)
+    return line.first, line.increment, sum(line.added), max(line.added)
+
+
+def _steepest(clubs: list[Club], tolerance: float) -> float:
+    """An increment that no set's line exceeds: it would lead from the lowest club to the highest in one place."""
+    readings = [club.value for club in clubs]
+    return max(readings) - min(readings) + 2 * tolerance
+
+
+def _clubs(places: Values, values: Values, positions: Values, quantity: str) -> list[Club]:
+    """Put together the clubs that have a place and a value."""
+    shape = [len(row) for row in places]
+    if [len(row) for row in values] != shape:
+        raise Refusal("places and values must be ranges of equal shape")
+    at = list(chain.from_iterable(positions))
+    count = sum(shape)
+    if len(at) == 1:
+        at *= count
+    elif [len(row) for row in positions] != shape:
+        raise Refusal("positions must be one cell, or a range of the shape of places")
+    cells = zip(chain.from_iterable(places), chain.from_iterable(values), at, strict=True)
+    return [
+        Club(place, value, _grams_per_unit(position, quantity, number))
+        for number, (place, value, position) in enumerate(cells, start=1)
+        if place is not None and value is not None
+    ]
+
+
+def _grams_per_unit(position: float | None, quantity: str, number: int) -> float:
+    """Work out what one point, or one kg cm2, costs at a place [g]; a club's mass costs itself."""
+    if quantity == "mass":
+        return 1.0
+    if position is None:
+        raise Refusal(f"positions must have a place for each club, cell {number} is blank")
+    nearest = NEAREST + (FULCRUM if quantity == "swingweight" else 0.0)
+    if position < nearest:
+        raise Refusal(
+            f"positions (cell {show(number)}) must be at least {{0}} from the butt, where mass adds to the {quantity}, "
+            "got {1}",
+            Measured(nearest, "length"),
+            Measured(position, "length"),
+        )
+    return 1 / (points_per_gram(position) if quantity == "swingweight" else inertia_per_gram(position))

@@ -1,0 +1,274 @@
+"""The plan of a set: which shaft and which weights for which head, what each club will read, and the proof."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from evenheft.mechanics.doubt import combined_doubt
+from evenheft.mechanics.pairing.columns import Laid
+from evenheft.mechanics.pairing.combinations import PLACES, ways_to_weight
+from evenheft.mechanics.pairing.hand import by_hand
+from evenheft.mechanics.pairing.problem import (
+    Batch,
+    Club,
+    Leading,
+    PairingError,
+    Piece,
+    Shaft,
+    need_sound,
+)
+from evenheft.mechanics.pairing.readings import HAIR, read_one
+from evenheft.mechanics.pairing.stages import Choice, Proof, Score, Stages, Told
+from evenheft.mechanics.swingweight import FULCRUM, POINT
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2
+
+OFF_THE_MARK = float("inf")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading that leads, of one club as planned."""
+
+    leading: Leading
+    value: float
+    """What it will read [points, kg cm2, g or cpm]."""
+    deviation: float
+    """Less what is wanted [the same unit]."""
+    tolerance: float
+    """[the same unit]."""
+    doubt: float
+    """How far the forecast may be off, U; it is told beside, not taken off the tolerance [the same unit]."""
+
+    @property
+    def inside(self) -> bool:
+        """Whether it is within its tolerance, by the rule of `doubt.verdict` with no doubt."""
+        hair = HAIR * max(1.0, abs(self.value), abs(self.value - self.deviation))
+        return abs(self.deviation) <= self.tolerance + hair
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One club as planned."""
+
+    club: str
+    shaft: str | None
+    """The shaft's label, None where it gets none."""
+    pieces: tuple[Piece, ...] = ()
+    """Its weights, at the head first, heaviest first."""
+    readings: tuple[Reading, ...] = ()
+    """What leads, as its targets are listed; what cannot be read is left out."""
+    targets: int = 1
+    """How many targets it has [-]."""
+
+    @property
+    def inside(self) -> bool:
+        """Whether every target is met."""
+        return len(self.readings) == self.targets and all(reading.inside for reading in self.readings)
+
+    @property
+    def share(self) -> float:
+        """Its worst deviation in units of the tolerance; infinite where it cannot be read [-]."""
+        if len(self.readings) < self.targets:
+            return OFF_THE_MARK
+        return max(abs(reading.deviation) / reading.tolerance for reading in self.readings)
+
+    def added(self, place: str | None = None) -> float:
+        """Weights at a place, or in all [g]."""
+        return sum(piece.mass for piece in self.pieces if place in (None, piece.place))
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A plan in four numbers."""
+
+    inside: int
+    """Clubs that are in [-]."""
+    built: int
+    """Clubs that have a shaft [-]."""
+    worst: float
+    """The worst deviation among them in units of its tolerance; 0 where there is none [-]."""
+    added: float
+    """Stock weights in all [g]."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The best plan that was found, how good it is, and what it is compared with."""
+
+    clubs: tuple[Planned, ...]
+    """In the order of the batch."""
+    proofs: tuple[Proof, ...]
+    """Stage by stage, what was reached and what no plan can pass."""
+    by_hand: tuple[Planned, ...]
+    """The same clubs by the hand rule."""
+    as_it_stands: tuple[Planned, ...]
+    """The same clubs as they are laid out now; a club without a shaft beside it has none."""
+    seconds: float
+    """What it took [s]."""
+
+    @property
+    def proven(self) -> bool:
+        """Whether every stage was proven."""
+        return bool(self.proofs) and all(proof.proven for proof in self.proofs)
+
+
+def outline(clubs: Sequence[Planned]) -> Outline:
+    """Tell a plan in four numbers.
+
+    Args:
+        clubs: planned clubs.
+    """
+    built = [club for club in clubs if club.shaft is not None]
+    return Outline(
+        inside=sum(club.inside for club in built),
+        built=len(built),
+        worst=max((club.share for club in built), default=0.0),
+        added=sum(club.added() for club in built),
+    )
+
+
+def plan_set(batch: Batch, *, seconds: float = float("inf"), told: Told | None = None) -> Plan:
+    """Pair heads, shafts and weights: provably best, or as good as time allows.
+
+    As many clubs in as possible; then as many built; then the smallest worst deviation in units of the
+    tolerances; then the least added mass; then the least change from what is laid out; then the fewest
+    pieces, and the order of the lists. Clubs that are decided keep what they have and do not count in
+    the stages. The order in which shafts are listed does not matter: they are taken by their labels.
+
+    Args:
+        batch: what is to be paired [g, cm].
+        seconds: the time allowed; the stages that are not done by then are told with their gap [s].
+        told: is told what goes on, with the best plan so far.
+
+    Raises:
+        PairingError: the batch is unsound, a line for each thing that is wrong.
+        ImportError: numpy or scipy cannot be had.
+    """
+    start = time.monotonic()
+    need_sound(batch)
+    batch = replace(batch, shafts=tuple(sorted(batch.shafts, key=lambda shaft: label_order(shaft.label))))
+    laid = Laid(batch, ways_to_weight(batch.weights, batch.most_pieces))
+    first = by_hand(laid)
+    stages = Stages(laid, first, start + seconds, told)
+    stages.run()
+    return Plan(
+        clubs=planned_clubs(laid, stages.best),
+        proofs=tuple(stages.proofs),
+        by_hand=planned_clubs(laid, first),
+        as_it_stands=tuple(_as_it_stands(batch, club) for club in batch.clubs),
+        seconds=time.monotonic() - start,
+    )
+
+
+def label_order(label: str) -> tuple[tuple[int, int, str], ...]:
+    """Order labels as a person does, 2 before 10.
+
+    Args:
+        label: a shaft's label [-].
+
+    >>> sorted(["S10", "S2", "s1"], key=label_order)
+    ['s1', 'S2', 'S10']
+    """
+    runs = re.findall(r"\d+|\D+", label.casefold())
+    return tuple((0, int(run), "") if run.isdecimal() else (1, 0, run) for run in runs)
+
+
+def planned_clubs(laid: Laid, chosen: dict[int, Choice]) -> tuple[Planned, ...]:
+    """Tell a choice club by club, as the club model itself reads it.
+
+    Args:
+        laid: the batch.
+        chosen: shaft and way to lay weights, by club.
+    """
+    clubs = []
+    for at, club in enumerate(laid.batch.clubs):
+        if at in chosen:
+            shaft, way = chosen[at]
+            clubs.append(read_club(laid.batch, club, laid.batch.shafts[shaft], laid.ways.pieces(way)))
+        elif club.decided == "club":
+            clubs.append(_as_it_stands(laid.batch, club))
+        else:
+            clubs.append(Planned(club.label, None, targets=len(club.targets)))
+    return tuple(clubs)
+
+
+def read_club(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...]) -> Planned:
+    """Read one club with a shaft and weights.
+
+    Args:
+        batch: where weights sit, and what the instruments admit to [g, cm].
+        club: its other parts and its targets [g, cm].
+        shaft: the shaft [g, cm].
+        pieces: the weights [g].
+    """
+    at_head, at_butt = (sum(piece.mass for piece in pieces if piece.place == place) for place in PLACES)
+    values = read_one(batch, club, shaft, at_head, at_butt)
+    readings = tuple(
+        Reading(
+            target.leading,
+            values[target.leading],
+            values[target.leading] - target.wanted,
+            target.tolerance,
+            _doubt(batch, club, shaft, target.leading, len(pieces)),
+        )
+        for target in club.targets
+        if target.leading in values
+    )
+    return Planned(club.label, shaft.label, pieces, readings, len(club.targets))
+
+
+def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int) -> float:
+    """How far a forecast may be off [the reading's unit].
+
+    Each half-width is carried through the club model by changing what it belongs to.
+    """
+    if leading == "frequency":
+        return 0.0
+    half = batch.half_widths
+    head = half.mass if club.head_half_width is None else club.head_half_width
+    # What is left of a shaft's own half is known no better than the shaft's balance.
+    balance = shaft.length / 2 if shaft.balance is None else shaft.balance
+    moved_by = 1.0 if balance + 1.0 < shaft.length * 2 / 3 else -1.0
+    base = read_one(batch, club, replace(shaft, balance=balance), 0.0, 0.0)[leading]
+
+    def by(parts: dict[str, float], shaft_changed: Shaft | None = None) -> float:
+        changed = replace(club, parts=replace(club.parts, **parts)) if parts else club
+        return read_one(batch, changed, shaft_changed or replace(shaft, balance=balance), 0.0, 0.0)[leading] - base
+
+    at_head = (batch.position(club, "head") - FULCRUM) / POINT
+    per_piece = {"points": at_head, "mass": 1.0}.get(leading, batch.position(club, "head") ** 2 / G_CM2_PER_KG_CM2)
+    return combined_doubt(
+        by({"head_mass": club.parts.head_mass + 1.0}) * head,
+        by({}, replace(shaft, mass=shaft.mass + 1.0, balance=balance)) * half.mass,
+        by({}, replace(shaft, balance=balance + moved_by)) * half.balance,
+        # A shorter club, so that no shaft becomes too short for it.
+        by({"club_length": club.parts.club_length - 1.0}) * half.length,
+        by({"head_rise": club.parts.head_rise + 1.0}) * club.rise_half_width,
+        by({"grip_mass": club.parts.grip_mass + 1.0}) * half.mass,
+        *(per_piece * half.mass for _ in range(pieces)),
+    )
+
+
+def _as_it_stands(batch: Batch, club: Club) -> Planned:
+    """A club as it is laid out now."""
+    shaft = next((one for one in batch.shafts if one.label == club.laid_shaft), None)
+    if shaft is None:
+        return Planned(club.label, None, targets=len(club.targets))
+    return read_club(batch, club, shaft, club.laid_pieces)
+
+
+__all__ = [
+    "Outline",
+    "PairingError",
+    "Plan",
+    "Planned",
+    "Proof",
+    "Reading",
+    "Score",
+    "outline",
+    "plan_set",
+    "read_club",
+]

@@ -1,0 +1,1 @@
+"""The shop book: one workbook for what outlives an order, in the shop's own hands."""
