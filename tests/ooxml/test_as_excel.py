@@ -60,7 +60,16 @@ def test_a_workbook_without_texts_stays_without_a_table() -> None:
         assert "xl/sharedStrings.xml" not in package.namelist()
 
 
-MADE = ("evenheft-order.xlsx", "evenheft-order.xltx", "demo.xlsx", "order.xlsm", "order.xltm", "evenheft.xlam")
+TEMPLATES = Path(__file__).parents[2] / "workbook_templates"
+MADE = (
+    "evenheft-order.xlsx",
+    "evenheft-order.xltx",
+    "evenheft-shop.xlsx",
+    "demo.xlsx",
+    "order.xlsm",
+    "order.xltm",
+    "evenheft.xlam",
+)
 
 
 @pytest.mark.parametrize("made", MADE)
@@ -70,6 +79,7 @@ def test_a_strict_reader_finds_nothing(made: str, tmp_path: Path) -> None:
     content = {
         "evenheft-order.xlsx": lambda: template,
         "evenheft-order.xltx": lambda: template_file("xltx").read_bytes(),
+        "evenheft-shop.xlsx": (TEMPLATES / "evenheft-shop.xlsx").read_bytes,
         "demo.xlsx": lambda: save_bytes(build_demo()),
         "order.xlsm": lambda: with_functions(checked(template)),
         "order.xltm": lambda: with_functions(checked(template), kind="template"),
