@@ -350,6 +350,8 @@ def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int 
 
 def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
     dimension = formula.answers[at].dimension
+    if callable(value):  # one that takes work is worked out only where it is picked
+        value = value()
     if isinstance(value, Line):
         return value.told(scale)
     if dimension is not None and not isinstance(value, str):
