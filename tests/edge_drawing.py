@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan, degrees
+from math import atan, degrees, radians, tan
 from pathlib import Path
 
 PICTURE = Path(__file__).parents[1] / "docs" / "pictures" / "edge.svg"
@@ -37,7 +37,8 @@ def drawing() -> str:
             f'<line x1="40" y1="{top}" x2="575" y2="{top}" stroke="black" stroke-width="3"/>',
             f'<line x1="40" y1="{top}" x2="150" y2="{top}" stroke="black" stroke-width="8"/>',
             f'<path d="M572 {top} l18 4 l-6 46 l-22 0 z" fill="#888" stroke="black"/>',
-            f'<circle cx="{edge - (8 if tilt else 0)}" cy="{top + 24}" r="5" fill="black"/>',
+            # In the club's own frame: turned with it, the centre comes to hang plumb below the edge.
+            f'<circle cx="{edge + 24 * tan(radians(tilt)):.2f}" cy="{top + 24}" r="5" fill="black"/>',
             "</g>",
             f'<path d="M{edge} {top + 2} l-9 42 h18 z" fill="none" stroke="black" stroke-width="2"/>',
         ]
