@@ -52,6 +52,8 @@ class Bench:
     """The tolerance of swingweight that its doubts support [points]."""
     inertia_tolerance: float
     """The tolerance of inertia that its doubts support [kg cm2]."""
+    tells_angle: bool = False
+    """Whether it tells how wide a swing was."""
     by_hand: bool = False
     """Whether errors of edge and watch are normal, as a hand's are, and have no end."""
 
@@ -60,7 +62,7 @@ CAREFUL = Bench(
     "careful", scale=0.1, edge=0.05, zero=0.02, tape=0.1, watch=0.1, swings=30, pivot=0.05, gravity=0.1, epoxy=0.2,
     written=Doubts(mass=0.1, balance=0.05, common_balance=0.02, length=0.1, epoxy=0.2, place=0.3),
     written_watch=0.1, written_pivot=0.05, written_gravity=0.1,
-    tolerance=0.4, inertia_tolerance=25.0,
+    tolerance=0.4, inertia_tolerance=25.0, tells_angle=True,
 )  # fmt: skip
 ORDINARY = Bench(
     "ordinary", scale=0.1, edge=0.2, zero=0.05, tape=0.2, watch=0.1, swings=10, pivot=0.1, gravity=1.7, epoxy=0.5,
@@ -187,16 +189,21 @@ class Shop:
         error = self.chance.gauss(0, bench.edge) if bench.by_hand else self.chance.uniform(-bench.edge, bench.edge)
         return balance + self.zero + error
 
-    def time(self, club: Body) -> float:
-        """Time so many swings of a club that hangs about the true pivot, a little wide and in air [s]."""
+    def time(self, club: Body) -> tuple[float, float]:
+        """Time so many swings of a club that hangs about the true pivot, a little wide and in air.
+
+        Returns:
+            The time [s], and the half-angle that the bench tells: to a degree, or none [degrees].
+        """
         bench, chance = self.bench, self.chance
         air = chance.uniform(1000, 3000)  # g cm2; about 3 kg cm2 on a driver
         arm = club.centre - self.true_pivot
         inertia = club.own + air + club.mass * arm**2
-        angle = chance.uniform(2, 5) * pi / 180
+        half_angle = chance.uniform(2, 5)
+        angle = half_angle * pi / 180
         one = 2 * pi * sqrt(inertia / (club.mass * self.true_gravity * arm)) * (1 + angle**2 / 16)
         error = chance.gauss(0, bench.watch) if bench.by_hand else chance.uniform(-bench.watch, bench.watch)
-        return one * bench.swings + error
+        return one * bench.swings + error, half_angle + chance.uniform(-1, 1) if bench.tells_angle else 0.0
 
     def model(self, sisters: int) -> Iterator[Club]:
         """Draw the clubs of one head model; what they share is drawn once."""
