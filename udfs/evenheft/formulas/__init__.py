@@ -5,6 +5,7 @@ which is the order of the reference in docs/ and of a spreadsheet's function lis
 """
 
 from evenheft.formulas import (  # noqa: F401  each module registers its formulas
+    advice,
     agreement,
     bench,
     conversion,
@@ -13,7 +14,9 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     gradient,
     rules,
     selftest,
+    stages,
     swingweight,
+    telling,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import parts  # noqa: F401  as above

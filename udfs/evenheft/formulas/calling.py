@@ -15,7 +15,7 @@ from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
-from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Refusal, Scale, is_blank, what_is_wrong
+from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Line, Refusal, Scale, is_blank, what_is_wrong
 from evenheft.formulas.registry import Argument, Columns, Formula
 
 Cell: TypeAlias = float | str
@@ -259,7 +259,7 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
             continue
         value = values[i]
         try:
-            if argument.takes != "cell" and value is None:
+            if argument.takes != "cell" and (value is None or (not argument.required and _all_blank(value))):
                 read.append(() if argument.required else argument.default)
             elif argument.raw:
                 read.append(value)
@@ -338,6 +338,8 @@ def _pick_told(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | N
 
 def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
     dimension = formula.answers[at].dimension
+    if isinstance(value, Line):
+        return value.told(scale)
     if dimension is not None and not isinstance(value, str):
         value = value / scale.unit(dimension).factor
     return _safe(value)

@@ -66,6 +66,39 @@ class Measured:
         return show(self.value / scale.unit(self.dimension).factor)
 
 
+@dataclass(frozen=True, slots=True)
+class Rough(Measured):
+    """A mass or length as finely as a builder can use it: 0.1 g or 0.01 oz, a millimetre or 0.05 in."""
+
+    def told(self, scale: Scale) -> str:
+        """The value with its unit, rounded, e.g. "4.6 g"."""
+        unit = scale.unit(self.dimension)
+        step = _ROUGHLY.get(unit.symbol, 0.1)
+        return f"{show(round(round(self.value / unit.factor / step) * step, 4))} {unit.symbol}"
+
+
+_ROUGHLY = {"oz": 0.01, "in": 0.05, "mm": 1.0}
+"""The step of a rough value, by the unit's symbol; 0.1 elsewhere."""
+
+
+class Line:
+    """One line for a builder in which masses and lengths are told in the call's units; no refusal."""
+
+    def __init__(self, text: str, *measured: Measured) -> None:
+        """Make a line.
+
+        Args:
+            text: the line, with {0}, {1} ... where measured values stand [-].
+            measured: masses and lengths, told in the call's units [g, cm].
+        """
+        self.text = text
+        self.measured = measured
+
+    def told(self, scale: Scale) -> str:
+        """The line, with its values in the units of the call."""
+        return self.text.format(*(m.told(scale) for m in self.measured))
+
+
 class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not a failure
     """A reason not to answer, in one line that a builder reads in the cell."""
 
