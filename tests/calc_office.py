@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from evenheft.formulas.kinds import CellError
 from evenheft.hosts.calc.office import Office, OfficeError, find
+from evenheft.ooxml.values import CellError
 
 SYSTEM_PYTHON = "/usr/bin/python3"
 DRIVER = Path(__file__).with_name("calc_driver.py")

@@ -16,7 +16,7 @@ from collections.abc import Iterator, Sequence
 from types import ModuleType, SimpleNamespace
 from typing import Any
 
-from evenheft.formulas.kinds import CellError
+from evenheft.ooxml.values import CellError
 
 MISSING = -2147352572
 """DISP_E_PARAMNOTFOUND: what VBA hands over for an optional argument that is left out."""

@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.kinds import CellError
+from evenheft.ooxml.values import CellError
 
 Arguments = tuple[object, ...]
 
@@ -57,11 +57,18 @@ GOOD: dict[str, Arguments] = {
     "HEFT_LABEL": (32.25,),
     "HEFT_FROM_LABEL": ("D2 1/2",),
     "HEFT_MOMENT": (395.0, 75.3),
+    "HEFT_MOMENT_ABOUT": (17200.0, 430.0, 30.48),
+    "HEFT_GRAVITY": (45.0,),
     "HEFT_INERTIA": (395.0, 75.3, 1.9),
     "HEFT_BALANCE": (300.0, 100.0, 400.0),
     "HEFT_DOUBT": (395.0, 75.3, 0.5, 0.1),
     "HEFT_INERTIA_DOUBT": (395.0, 75.3, 1.9, 0.5, 0.1, 0.01),
+    "HEFT_COMBINED_DOUBT": (column(0.3, None, 0.4),),
     "HEFT_VERDICT": (32.4, 32.0, 0.5),
+    "HEFT_LEAST_TOLERANCE": (0.6,),
+    "HEFT_BALANCE_NEEDED": (395.0, 75.3, 0.5, 0.2),
+    "HEFT_SWINGS_NEEDED": (30.0, 395.0, 75.3, 1.9, 0.2, 0.2, 0.1),
+    "HEFT_ALIKE": (column(1.1, 1.3, 0.9), 0.5),
     "HEFT_TARGET": (32.0, 0.5, 3.0),
     "HEFT_GRADIENT": (PLACES, column(30.0, 31.0, 32.0, 34.0)),
     "HEFT_CONVERT": (44.5, "in", "cm"),
@@ -97,9 +104,13 @@ TOLD: tuple[Case, ...] = (
     Case("a cell's own unit wins over units", "HEFT_POINTS", ("395 g", 29.6, "oz in")),
     Case("units in capitals", "HEFT_POINTS", (395.0, 29.6, "G IN")),
     Case("units that do not exist", "HEFT_POINTS", (395.0, 29.6, "stone yard")),
-    Case("fulcrum", "HEFT_POINTS", (395.0, 75.3, "g cm", 30.48)),
-    Case("fulcrum in the units of the call", "HEFT_POINTS", (395.0, 29.6, "g in", 12.0)),
-    Case("units blank before a fulcrum", "HEFT_POINTS", (395.0, 75.3, None, 30.48)),
+    Case("fulcrum", "HEFT_POINTS", (395.0, 75.3, "g cm", 35.4)),
+    Case("fulcrum in the units of the call", "HEFT_POINTS", (395.0, 29.6, "g in", 14.1)),
+    Case("units blank before a fulcrum", "HEFT_POINTS", (395.0, 75.3, None, 35.4)),
+    Case("a fulcrum that no label belongs to", "HEFT_POINTS", (395.0, 29.6, "g in", 12.0)),
+    Case("a label about it", "HEFT_SWINGWEIGHT", (395.0, 75.3, None, 30.48)),
+    Case("grams to a label about it", "HEFT_GRAMS_TO", ("D2", 395.0, 75.0, 94.0, None, 30.48)),
+    Case("about another fulcrum, in inches", "HEFT_MOMENT_ABOUT", (17200.0, 430.0, 12.0, "g in", 14.0)),
     Case("inches typed as centimetres", "HEFT_POINTS", (395.0, 29.6)),
     Case("ounces typed as grams", "HEFT_POINTS", (15.2, 75.3)),
     Case("millimetres typed as centimetres", "HEFT_POINTS", (395.0, 753.0)),
@@ -151,6 +162,12 @@ TOLD: tuple[Case, ...] = (
     Case("gravity in metres", "HEFT_INERTIA", (395.0, 75.3, 1.9, None, None, 9.81)),
     Case("half a swing", "HEFT_INERTIA", (395.0, 75.3, 0.95)),
     Case("ten swings", "HEFT_INERTIA", (395.0, 75.3, 19.0)),
+    Case("ten swings, told so", "HEFT_INERTIA", (395.0, 75.3, 19.0, None, None, None, None, 10.0)),
+    Case("a wide swing", "HEFT_INERTIA", (395.0, 75.3, 1.9, None, None, None, 15.0)),
+    Case("too long for any club", "HEFT_INERTIA", (395.0, 75.3, 3.8)),
+    Case("too long for its length", "HEFT_INERTIA", (395.0, 29.6, 2.2, "g in", None, None, None, None, 38.0)),
+    Case("shorter than its balance", "HEFT_INERTIA", (395.0, 75.3, 1.9, None, None, None, None, None, 60.0)),
+    Case("south and high", "HEFT_GRAVITY", (-33.0, 1700.0)),
     Case("inches typed as centimetres", "HEFT_INERTIA", (395.0, 29.6, 1.9)),
     Case("pivot beyond the balance", "HEFT_INERTIA", (395.0, 45.0, 1.9, None, 60.0)),
     Case("period as text", "HEFT_INERTIA", (395.0, 75.3, "1,9")),
@@ -165,6 +182,23 @@ TOLD: tuple[Case, ...] = (
     Case("ounces and inches", "HEFT_DOUBT", (13.9, 29.6, 0.02, 0.05, "oz in")),
     Case("doubt with its own unit", "HEFT_DOUBT", (395.0, 75.3, "0.02 oz", "1/16 in")),
     Case("pivot and gravity", "HEFT_INERTIA_DOUBT", (395.0, 75.3, 1.9, 0.5, 0.1, 0.01, "g cm", 2.0, 981.2)),
+    Case("what is alike for every club", "HEFT_DOUBT", (395.0, 75.3, 0.1, 0.2, None, None, 0.1, 0.05)),
+    Case(
+        "of ten swings, with all doubts",
+        "HEFT_INERTIA_DOUBT",
+        (395.0, 75.3, 19.0, 0.1, 0.2, 0.1, "g cm", 1.0, 981.2, 5.0, 10.0, 96.0, 0.1, 2.0, 0.1, 0.05),
+    ),
+    Case("one alone", "HEFT_COMBINED_DOUBT", (0.25,)),
+    Case("and one that is U already", "HEFT_COMBINED_DOUBT", (0.25, row(0.7, None))),
+    Case("none at all", "HEFT_COMBINED_DOUBT", (column(None, None), 0.7)),
+    Case("a scale too coarse", "HEFT_BALANCE_NEEDED", (395.0, 75.3, 0.05, 0.2)),
+    Case("in inches", "HEFT_BALANCE_NEEDED", (13.9, 29.6, 0.5, 0.01, "oz in")),
+    Case("no number of swings", "HEFT_SWINGS_NEEDED", (5.0, 395.0, 75.3, 1.9, 0.2, 0.2, 0.1)),
+    Case("more swings than anybody counts", "HEFT_SWINGS_NEEDED", (8.5, 395.0, 75.3, 1.9, 0.2, 0.2, 10.0)),
+    Case("alike", "HEFT_ALIKE", (column(1.1, 1.3, 0.9), 0.5, column(0.1, 0.1, 0.1), "verdict")),
+    Case("one apart", "HEFT_ALIKE", (row(1.1, 3.3, 0.9), 0.5, row(0.1, 0.1, 0.1), "verdict")),
+    Case("not to be told", "HEFT_ALIKE", (row(1.1, None, 0.9), 0.15, row(0.1, 0.1, 0.1))),
+    Case("one club", "HEFT_ALIKE", (row(1.1, None), 0.5)),
     Case("columns", "HEFT_INERTIA_DOUBT", (column(395.0, 402.0), column(75.3, 74.8), 1.9, 0.5, 0.1, 0.01)),
     Case("in", "HEFT_VERDICT", (32.4, 32.0, 0.5)),
     Case("in, at the tolerance", "HEFT_VERDICT", (0.7, 0.2, 0.5)),
@@ -181,6 +215,7 @@ TOLD: tuple[Case, ...] = (
     Case("too short", "HEFT_LENGTH_LIMIT", (17.9, "putter", "g in")),
     Case("at the limit", "HEFT_LENGTH_LIMIT", (48.0, None, "g in")),
     Case("a word it does not know", "HEFT_LENGTH_LIMIT", (113.0, "driver")),
+    Case("by the local rule", "HEFT_LENGTH_LIMIT", (46.5, None, "g in", "g-10")),
     Case("a column", "HEFT_LENGTH_LIMIT", (column(113.0, 125.0, 40.0, 1130.0),)),
     # Set
     Case("label", "HEFT_TARGET", ("D2", 0.5, 3.0)),
@@ -206,7 +241,7 @@ TOLD: tuple[Case, ...] = (
     Case("single cells", "HEFT_GRADIENT", (1.0, 30.0, "first")),
     *(
         Case(f"what: {word}", "HEFT_AGREEMENT", (row(30.0, None, 32.0, 31.0), row(30.5, 31.0, 33.0, "D1"), word))
-        for word in ("bias", "sd", "lower", "upper", "scatter")
+        for word in ("bias", "sd", "lower", "upper", "count", "next lower", "next upper", "scatter")
     ),
     Case("one club", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, None), "sd")),
     Case("unequal shapes", "HEFT_AGREEMENT", (column(30.0, 31.0), row(30.5, 31.0), "bias")),
@@ -223,6 +258,10 @@ TOLD: tuple[Case, ...] = (
     Case("down a column", "HEFT_GRAMS_TO", (column("D2", 33.0, "?", None), 395.0, 75.0, 94.0)),
     Case("one of its numbers, in inches", "HEFT_AFTER", (395.0, 29.6, 2.0, 37.0, "balance", "g in")),
     Case("inertia", "HEFT_AFTER", (395.0, 75.3, 2.0, 94.0, "inertia", None, 2650.0)),
+    Case("an inertia that no masses have", "HEFT_AFTER", (395.0, 75.3, 2.0, 94.0, "inertia", None, 2000.0)),
+    Case("more than masses could have", "HEFT_AFTER", (395.0, 75.3, 2.0, 94.0, "inertia", None, 6000.0)),
+    Case("more than was there", "HEFT_AFTER", (395.0, 75.3, -200.0, 110.0, "inertia", None, 2700.0)),
+    Case("a balance beyond the butt", "HEFT_AFTER", (395.0, 75.3, -300.0, 110.0, "points")),
     Case("inertia without that before", "HEFT_AFTER", (395.0, 75.3, 2.0, 94.0, "inertia")),
     Case("taken off, down a column", "HEFT_AFTER", (column(395.0, 402.0), 75.3, -2.0, 94.0, "swingweight")),
     Case("all of it down a column", "HEFT_AFTER", (column(395.0, None, 402.0), 75.3, 2.0, 94.0)),

@@ -63,6 +63,8 @@ def test_the_readme_begins_with_the_job_and_the_two_commands() -> None:
     assert commands[0].endswith("evenheft demo")
     assert "\n" not in commands[0]
     assert commands[1] == "bash tests/run"
+    windows = commands[0].replace("python3", "py").replace(".venv/bin/", ".venv\\Scripts\\")
+    assert f"`{windows}`" in paragraphs[4], "the same line, as Windows spells it"
     assert "\nbash tests/run\n" in (HOUSE / ".ci" / "run").read_text(encoding="utf-8"), "CI runs the README's own line"
 
 

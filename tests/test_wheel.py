@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 import tarfile
 import zipfile
+from email.parser import Parser
 from pathlib import Path
 
 import pytest
@@ -68,6 +70,16 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel: Path) -> None:
     expected = {f"evenheft/{path.relative_to(package).as_posix()}" for path in package.rglob("*.py")}
     expected |= {f"evenheft/templates/evenheft-order.{ending}" for ending in ("xlsx", "xltx")} | {"evenheft/py.typed"}
     assert {name for name in names(wheel) if ".dist-info/" not in name} == expected
+
+
+def test_one_installation_serves_every_host(wheel: Path) -> None:
+    (metadata,) = (name for name in names(wheel) if name.endswith(".dist-info/METADATA"))
+    with zipfile.ZipFile(wheel) as package:
+        told = Parser().parsestr(package.read(metadata).decode())
+    needed = {re.split(r"[<=>!;\[ ]", line)[0].lower() for line in told.get_all("Requires-Dist", [])}
+    assert {"formualizer", "openpyxl", "pyopenvba", "xlwings"} <= needed
+    assert told.get_all("Provides-Extra") is None
+    assert ";" not in "".join(told.get_all("Requires-Dist", [])), "the same on every system"
 
 
 def test_the_sdist_makes_the_same_wheel(wheel: Path, tmp_path: Path) -> None:

@@ -92,8 +92,8 @@ def peak_of_writing(path: Path) -> int:
 
 def main() -> None:
     """Print the table."""
-    from evenheft.ooxml.cells import Put
     from evenheft.ooxml.edit import edit_cells
+    from evenheft.ooxml.edits import Put
 
     with tempfile.TemporaryDirectory() as folder:
         path, copy = Path(folder) / "large.xlsx", Path(folder) / "copy.xlsx"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import sys
 import zipfile
 from pathlib import Path
 
@@ -11,8 +12,9 @@ import xlsxwriter
 from click.testing import CliRunner, Result
 
 from evenheft.cli import main
+from evenheft.hosts.excel import INSTALL_AGAIN
 from evenheft.hosts.excel.building.project import WORKBOOK_SHELL
-from evenheft.ooxml.zipped import rewritten
+from packages import with_parts
 from windows_machine import machine_in
 
 
@@ -36,6 +38,14 @@ def test_build_makes_the_add_in_and_the_order_workbook(tmp_path: Path) -> None:
     assert result.stdout.splitlines() == [str(folder / name) for name in names]
     assert sorted(path.name for path in folder.iterdir()) == sorted(names)
     assert all(zipfile.is_zipfile(path) for path in folder.iterdir())
+
+
+@pytest.mark.parametrize("command", [["build"], ["embed", "order.xlsx"], ["install"], ["remove"]])
+def test_a_package_that_is_gone_is_told_in_a_line(command: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "xlwings", None)  # by which Python itself knows a module that is not to be found
+    done = run(*command)
+    assert done.exit_code == 2
+    assert done.output == f"! this Python lacks xlwings: {INSTALL_AGAIN}\n"
 
 
 def test_build_never_writes_over_a_file(tmp_path: Path) -> None:
@@ -92,7 +102,7 @@ def test_relink_copies_a_workbook_that_points_elsewhere(workbook: Path) -> None:
         'Target="file:///C:\\Users\\Pat\\evenheft.xlam" TargetMode="External"/></Relationships>'
     )
     part = "xl/externalLinks/_rels/externalLink1.xml.rels"
-    workbook.write_bytes(rewritten(workbook.read_bytes(), {part: link.encode()}))
+    workbook.write_bytes(with_parts(workbook.read_bytes(), {part: link.encode()}))
     result = run("relink", workbook)
     assert result.exit_code == 0, result.output
     assert result.stdout == (

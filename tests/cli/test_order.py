@@ -13,13 +13,10 @@ from evenheft.order.demo import PLANTED
 from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
-    GROUPS,
     LAST_ROW,
     ORDER,
     PARTS,
-    QUANTITIES,
-    TARGET_COLUMN,
-    TARGET_ROW,
+    TARGET,
 )
 
 
@@ -64,9 +61,8 @@ def test_check_ends_with_three_where_something_is_flagged_and_leaves_the_file(de
 
 def test_check_ends_with_zero_where_all_are_in(demo: Path) -> None:
     book = openpyxl.load_workbook(demo)
-    swingweights = TARGET_ROW + [q.key for q in QUANTITIES].index("swingweight")
-    for group in range(GROUPS):
-        book["Order"].cell(swingweights, TARGET_COLUMN + 3 * group + 2).value = 3
+    for row in range(TARGET.first_row, TARGET.last_row + 1):
+        book["Order"].cell(row, TARGET.at["swingweight_tolerance"]).value = 3
     book.save(demo)
     result = run("check", str(demo))
     assert result.exit_code == 0

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from evenheft.formulas import REGISTRY, Answer, Argument, Formula, call
 from evenheft.formulas.calling import Cell, Grid, server
-from evenheft.formulas.kinds import CellError, Number, Quantity, Typed
+from evenheft.formulas.kinds import Number, Quantity, Typed
 from evenheft.formulas.registry import UNITS, what_of
+from evenheft.ooxml.values import CellError
 from parity_cases import CASES, GOOD, MESSAGE, Case
 
 POINTS = REGISTRY["HEFT_POINTS"]

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from evenheft.formulas.kinds import (
     DEFAULT_SCALE,
-    CellError,
     Choice,
     Kind,
     Label,
@@ -27,6 +26,7 @@ from evenheft.formulas.kinds import (
     scale_named,
     show,
 )
+from evenheft.ooxml.values import CellError
 
 MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
 BALANCE = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))

@@ -15,8 +15,9 @@ import pytest
 
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.calling import Cell, Grid, server
-from evenheft.formulas.kinds import CellError
 from evenheft.hosts.embedded import HOST, Computed, EngineError, as_served, evaluate, serve_in
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellError
 from parity_cases import CASES, GOOD, Case
 
 MAKES_ERROR = {"#N/A": "=NA()", "#DIV/0!": "=1/0"}
@@ -193,8 +194,8 @@ def test_a_workbook_saved_by_excel_is_computed_and_left_as_it_was(tmp_path: Path
 
 @pytest.mark.parametrize("content", [b"", b"not a workbook", b"PK\x03\x04cut off"])
 def test_what_is_no_workbook_is_told_in_one_line(content: bytes) -> None:
-    with pytest.raises(EngineError, match=r"^set\.xlsx cannot be computed: .+$"):
-        Computed(content, name="set.xlsx")
+    with pytest.raises(Refused, match=r"^set\.xlsx (is empty|is not a workbook|is damaged or cut off).+$"):
+        Computed.from_bytes(content, name="set.xlsx")
 
 
 def test_named_cell_is_found_in_any_case(tmp_path: Path) -> None:
@@ -239,7 +240,7 @@ def test_another_file_is_never_read_and_the_cell_keeps_its_last_value(
     path = saved_by_excel(tmp_path)
     cell = f'<c r="D1"><f>{formula}</f><v>7</v></c><c r="E1"><f>D1</f></c>'
     content = with_sheet_xml(path, lambda xml: xml.replace("</c></row>", f"</c>{cell}</row>", 1))
-    computed = Computed(content)
+    computed = Computed.from_bytes(content)
     assert computed.value("Sheet", 1, 4) == value
     assert computed.value("Sheet", 1, 5) == value
     assert computed.value("Sheet", 3, 3) == pytest.approx(470.3, rel=1e-12)
@@ -250,5 +251,5 @@ def test_a_shared_formula_that_reads_another_file_is_its_last_value_in_every_cel
     first = '<c r="D1"><f t="shared" ref="D1:E1" si="4">[2]Prices!A1</f><v>7</v></c>'
     second = '<c r="E1"><f t="shared" si="4"/><v>8</v></c>'
     content = with_sheet_xml(path, lambda xml: xml.replace("</c></row>", f"</c>{first}{second}</row>", 1))
-    computed = Computed(content)
+    computed = Computed.from_bytes(content)
     assert [computed.value("Sheet", 1, column) for column in (4, 5)] == [7.0, 8.0]

@@ -12,7 +12,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from evenheft.mechanics.bench import balance_from_support, inertia_from_period, shortest_period
+from evenheft.mechanics.bench import (
+    balance_from_support,
+    inertia_from_period,
+    longest_period,
+    shortest_period,
+    small_period,
+)
 from evenheft.mechanics.units import STANDARD_GRAVITY
 
 masses = st.floats(min_value=50, max_value=2000)
@@ -116,6 +122,46 @@ def test_the_shortest_period_is_that_of_a_point() -> None:
     # Simple pendulum, any handbook: T = 2 pi sqrt(L / g); about 2.006 s for 1 m.
     assert shortest_period(balance=100.0) == pytest.approx(2.0064, abs=5e-5)
     assert shortest_period(balance=90.0, pivot=10.0) == shortest_period(balance=80.0)
+
+
+@given(
+    masses=st.lists(st.floats(0.1, 300), min_size=1, max_size=6),
+    places=st.lists(st.floats(0, 1), min_size=6, max_size=6),
+    length=st.floats(60, 200),
+    pivot=st.floats(0, 10),
+)
+def test_no_masses_along_a_club_swing_slower_than_the_longest_period(
+    masses: list[float], places: list[float], length: float, pivot: float
+) -> None:
+    """Brute force: any points between the butt and the length, and two points at its ends, which reach the bound."""
+    along = [place * length for place in places[: len(masses)]]
+    mass = sum(masses)
+    balance = sum(m * x for m, x in zip(masses, along, strict=True)) / mass
+    assume(balance > pivot + 1)
+
+    def period(about_pivot: float) -> float:
+        return 2 * pi * sqrt(about_pivot / (mass * STANDARD_GRAVITY * (balance - pivot)))
+
+    longest = longest_period(balance, length, pivot)
+    found = period(sum(m * (x - pivot) ** 2 for m, x in zip(masses, along, strict=True)))
+    assert found <= longest * (1 + 1e-9)
+    at_end = mass * balance / length
+    two_points = at_end * (length - pivot) ** 2 + (mass - at_end) * pivot**2
+    assert period(two_points) == pytest.approx(longest, rel=1e-9)
+
+
+def test_about_the_butt_the_longest_period_is_that_of_its_length() -> None:
+    # I <= m b L, so T <= 2 pi sqrt(L / g), wherever it balances.
+    assert longest_period(60.0, 120.0) == longest_period(90.0, 120.0)
+    assert longest_period(90.0, 100.0) == pytest.approx(2.0064, abs=5e-5)
+
+
+@pytest.mark.parametrize("degrees", [1.0, 5.0, 10.0, 20.0, 30.0])
+def test_a_wide_swing_is_reduced_to_a_small_one(degrees: float) -> None:
+    # The inverse of the series, against the equation of motion integrated by scipy: within 2e-5 up to 30 degrees.
+    wide = integrated_period(inertia=ABOUT_PIVOT, mass=MASS, arm=ARM, amplitude=radians(degrees))
+    small = 2 * pi * sqrt(ABOUT_PIVOT / (MASS * STANDARD_GRAVITY * ARM))
+    assert small_period(10 * wide, swings=10, half_angle=degrees) == pytest.approx(small, rel=2e-5)
 
 
 @given(

@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.cells import Cached, Edit, NewFormula, Put, SheetText
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.cells import SheetText
+from evenheft.ooxml.edits import Cached, Edit, NewFormula, Put
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area, Place, reference
+from evenheft.ooxml.values import CellError
 from untouched import without_cells
 
 NS = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
@@ -24,7 +25,7 @@ def sheet(rows: str, *, before: str = "", after: str = "", prefix: str = "") -> 
 
 
 def changed(text: bytes, edits: dict[Place, Edit], *, epoch_1904: bool = False) -> str:
-    pieces, _ = SheetText(text, told="shop.xlsx", epoch_1904=epoch_1904).edited(edits)
+    pieces, _ = SheetText(text, label="shop.xlsx", epoch_1904=epoch_1904).edited(edits)
     return b"".join(pieces).decode()
 
 
@@ -128,12 +129,12 @@ def test_a_formula_keeps_its_text_and_shows_another_result() -> None:
 
 def test_the_same_result_leaves_the_same_bytes() -> None:
     text = sheet(FORMULAS)
-    pieces, count = SheetText(text, told="s").edited({(1, 1): Cached("D2.0"), (1, 2): Cached(62.0)})
+    pieces, count = SheetText(text, label="s").edited({(1, 1): Cached("D2.0"), (1, 2): Cached(62.0)})
     assert (b"".join(pieces), count) == (text, 0)
 
 
 def test_formula_cells_are_found() -> None:
-    assert list(SheetText(sheet(FORMULAS), told="s").formula_cells()) == [(1, 1), (1, 2), (2, 2)]
+    assert list(SheetText(sheet(FORMULAS), label="s").formula_cells()) == [(1, 1), (1, 2), (2, 2)]
 
 
 def test_a_new_formula_stands_with_its_value() -> None:
@@ -188,12 +189,12 @@ def test_what_would_break_something_is_refused(rows: str, after: str, edit: dict
 )
 def test_sheets_of_other_kinds_are_refused(text: bytes) -> None:
     with pytest.raises(Refused):
-        SheetText(text, told="s")
+        SheetText(text, label="s")
 
 
 def test_merged_areas_are_told() -> None:
     text = sheet("", after='<mergeCells count="1"><mergeCell ref="B2:C4"/></mergeCells>')
-    assert SheetText(text, told="s").merged() == [Area(2, 2, 4, 3)]
+    assert SheetText(text, label="s").merged() == [Area(2, 2, 4, 3)]
 
 
 VALUES = st.one_of(
@@ -229,5 +230,5 @@ def test_any_edit_of_any_sheet_changes_the_named_cells_only(
     new = changed(old, {place: Put(value) for place, value in values.items()}).encode()
     named = {reference(*place) for place in values}
     assert without_cells(new, named) == without_cells(old, named)
-    again, count = SheetText(new, told="s").edited({place: Put(value) for place, value in values.items()})
+    again, count = SheetText(new, label="s").edited({place: Put(value) for place, value in values.items()})
     assert (b"".join(again), count) == (new, 0)

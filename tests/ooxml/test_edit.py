@@ -9,10 +9,11 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.cells import Cached, Edit, NewFormula, Put
 from evenheft.ooxml.edit import edit_cells, refresh_all, refresh_cached, sheet_text
-from evenheft.ooxml.package import Refused, open_package
+from evenheft.ooxml.edits import Cached, Edit, NewFormula, Put
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import open_package
+from evenheft.ooxml.values import CellError
 from other_programs import (
     FREE_SDISTS,
     excel_made,

@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from evenheft.hosts.embedded import EngineError
-from evenheft.ooxml.cells import Cached, Put
 from evenheft.ooxml.edit import edit_cells, refresh_all
-from evenheft.ooxml.package import Refused, open_package
+from evenheft.ooxml.edits import Cached, Put
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import open_package
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.plain.copy import plain_copy

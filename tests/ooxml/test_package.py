@@ -9,7 +9,9 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from evenheft.ooxml.package import LIMITS, Limits, Refused, open_package, read_package
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.limits import LIMITS, Limits
+from evenheft.ooxml.package import open_package, read_package
 
 OLE_HEADER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 

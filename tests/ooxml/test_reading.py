@@ -8,12 +8,12 @@ import openpyxl
 import pytest
 from openpyxl.utils.datetime import to_excel
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.cells import Put
 from evenheft.ooxml.edit import edit_cells
+from evenheft.ooxml.edits import Put
 from evenheft.ooxml.package import open_package
 from evenheft.ooxml.places import Area
 from evenheft.ooxml.reading import read_sheet
+from evenheft.ooxml.values import CellError
 from other_programs import excel_made, have_soffice, libreoffice_made, openpyxl_made, xlsxwriter_made
 
 

@@ -13,9 +13,10 @@ from pathlib import Path
 
 import pytest
 
-from evenheft.ooxml.cells import Put
 from evenheft.ooxml.edit import edit_cells
-from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.edits import Put
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import read_package
 from evenheft.ooxml.replace import state_of, written_beside
 from other_programs import xlsxwriter_made
 

@@ -11,7 +11,8 @@ from pytest import approx
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.headed import rows
 from evenheft.formulas.headed.rows import plan_for, read_row, read_table
-from evenheft.formulas.kinds import CellError, Refusal
+from evenheft.formulas.kinds import Refusal
+from evenheft.ooxml.values import CellError
 
 HEADINGS = (
     "Club", "Head mass (g)", "Head rise (cm)", "Bore to ground (mm)", "Shaft (g)", "Shaft (in)", "Shaft balance (in)",

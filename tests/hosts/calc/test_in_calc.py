@@ -10,10 +10,10 @@ import pytest
 from calc_office import Calc, running
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.kinds import CellError
 from evenheft.hosts.calc import HOST
 from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import contents
+from evenheft.ooxml.values import CellError
 
 EXAMPLES = [
     (text, shown if not text.startswith("=HEFT_SELFTEST") else f"ok, evenheft {__version__} on {HOST}")

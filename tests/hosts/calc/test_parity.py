@@ -15,8 +15,9 @@ from openpyxl.utils import get_column_letter
 from calc_office import Calc
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import server
-from evenheft.formulas.kinds import DEFAULT_SCALE, CellError
+from evenheft.formulas.kinds import DEFAULT_SCALE
 from evenheft.hosts.calc import HOST
+from evenheft.ooxml.values import CellError
 from parity_cases import CASES, Arguments, Case
 
 MAKES_ERROR = {"#N/A": "=NA()", "#DIV/0!": "=1/0"}

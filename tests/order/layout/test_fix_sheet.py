@@ -20,7 +20,7 @@ class Sheets:
 
     def __init__(self, book: openpyxl.Workbook) -> None:
         self.content = save_bytes(book)
-        self.computed = Computed(self.content)
+        self.computed = Computed.from_bytes(self.content)
 
     def value(self, table: Table, key: str, club: str) -> Value:
         return self.computed.value(table.sheet, ROWS[club], table.at[key])

@@ -14,7 +14,7 @@ def summary(computed: Computed) -> list[object]:
 
 
 def test_reading_is_held_against_the_club_as_it_was_measured() -> None:
-    computed = Computed(save_bytes(build_demo()))
+    computed = Computed.from_bytes(save_bytes(build_demo()))
     for row, club in enumerate(CLUBS, start=FIRST_ROW):
         difference = computed.value("Scale", row, SCALE.at["difference"])
         if club.name not in READINGS:
@@ -36,12 +36,12 @@ def test_reading_is_held_against_the_club_as_it_was_measured() -> None:
 def test_a_reading_beyond_both_doubts_differs_and_points_are_read_as_well_as_labels() -> None:
     book = build_demo()
     book["Bench"].cell(FIRST_ROW, BENCH.at["reading"]).value = 35.2
-    computed = Computed(save_bytes(book))
+    computed = Computed.from_bytes(save_bytes(book))
     assert computed.value("Scale", FIRST_ROW, SCALE.at["verdict"]) == "differs"
     assert computed.value("Scale", FIRST_ROW, SCALE.at["scale_label"]) == "D5.2"
 
 
 def test_without_readings_the_sheet_stays_quiet() -> None:
-    computed = Computed(save_bytes(build_order()))
+    computed = Computed.from_bytes(save_bytes(build_order()))
     assert summary(computed) == ["", "", "", ""]
-    assert all(computed.value("Scale", FIRST_ROW, n) in ("", 1.0) for n in range(1, SCALE.at["balance"]))
+    assert all(computed.value("Scale", FIRST_ROW, n) in ("", 1.0) for n in range(1, SCALE.at["verdict"] + 1))

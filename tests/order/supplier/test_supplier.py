@@ -215,7 +215,7 @@ def test_a_moved_column_is_noticed_before_anything_leaves(book: openpyxl.Workboo
 
 
 def test_an_order_in_ounces_is_sent_in_grams_and_comes_back_in_ounces(book: openpyxl.Workbook, saved: Callable) -> None:
-    book["Order"][place("shop_units", book)].value = "oz in"
+    book["Shop"][place("shop_units", book)].value = "oz in"
     for row in range(FIRST_ROW, FIRST_ROW + 18):
         for key in ("wanted", "tolerance"):
             book["Supplier"].cell(row, SUPPLIER.at[key]).value = None

@@ -11,6 +11,8 @@ import importlib
 import click
 
 from evenheft import __version__
+from evenheft.cli.talk import refuse
+from evenheft.ooxml.errors import Refused
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
@@ -31,8 +33,15 @@ COMMANDS: dict[str, tuple[str, str]] = {
 class Door(click.Group):
     """A group whose commands are imported when they are called."""
 
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command; whatever is refused anywhere in the house is told here, in one line."""
+        try:
+            return super().invoke(ctx)
+        except Refused as reason:
+            refuse(str(reason))
+
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
-        """The commands, in the order in which a job needs them."""
+        """List the commands in the order in which a job needs them."""
         return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002

@@ -54,27 +54,22 @@ def adopt_command(
               2: SHOP cannot be read, or what was asked cannot be done.
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_adoption
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
     from evenheft.shop.adopt import Wishes, add_columns, chosen, understand
 
     wishes = Wishes(_told(maps), target, tolerance, mass_doubt, balance_doubt)
-    try:
-        adoption = understand(shop, sheet, wishes)
-        offers = chosen(adoption, keys)
-        print_adoption(adoption)
-        if copy is not None:
-            if copy.suffix.lower() != shop.suffix.lower():
-                refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
-            if not keys:
-                _refuse_unsure(adoption)
-            if not offers:
-                refuse(f"{shop.name}: there is nothing to add")
-            letters = add_columns(shop, adoption, offers, copy)
-            told = ", ".join(f"{key} in {letter}" for key, letter in letters.items())
-            click.echo(f"{copy} is a copy of {shop.name} with {told}. Nothing else in it was touched.")
-    except (Refused, EngineError) as reason:
-        refuse(str(reason))
+    adoption = understand(shop, sheet, wishes)
+    offers = chosen(adoption, keys)
+    print_adoption(adoption)
+    if copy is not None:
+        if copy.suffix.lower() != shop.suffix.lower():
+            refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
+        if not keys:
+            _refuse_unsure(adoption)
+        if not offers:
+            refuse(f"{shop.name}: there is nothing to add")
+        letters = add_columns(shop, adoption, offers, copy)
+        told = ", ".join(f"{key} in {letter}" for key, letter in letters.items())
+        click.echo(f"{copy} is a copy of {shop.name} with {told}. Nothing else in it was touched.")
     sys.exit(FLAGGED if adoption.asks else ALL_IN)
 
 

@@ -13,7 +13,7 @@ from evenheft.cli.talk import refuse
 
 @click.group("calc")
 def calc_command() -> None:
-    """The add-in for LibreOffice Calc."""
+    """Build, install or remove the add-in for LibreOffice Calc."""
 
 
 OFFICE = click.option("--office", type=click.Path(path_type=Path), help="Folder of the LibreOffice to use.")
@@ -45,20 +45,17 @@ def build(folder: Path, vendor: str | None) -> None:
 def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None) -> None:
     """Install the add-in into LibreOffice, and prove that it computes."""
     from evenheft.hosts.calc.contents import OLDEST_OFFICE
-    from evenheft.hosts.calc.office import OfficeError, find
+    from evenheft.hosts.calc.office import find
 
     shared = shared or _is_root()
-    try:
-        found = find(office, profile)
-        if not found.recent_enough:
-            refuse(f"LibreOffice {found.version} is too old: install LibreOffice {OLDEST_OFFICE} or newer")
-        if not found.runs_python:
-            refuse("this LibreOffice cannot run add-ins written in Python: evenheft doctor tells what to install")
-        with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
-            found.install(_built(Path(folder), vendor), shared=shared)
-        said = found.prove()
-    except OfficeError as error:
-        refuse(str(error))
+    found = find(office, profile)
+    if not found.recent_enough:
+        refuse(f"LibreOffice {found.version} is too old: install LibreOffice {OLDEST_OFFICE} or newer")
+    if not found.runs_python:
+        refuse("this LibreOffice cannot run add-ins written in Python: evenheft doctor tells what to install")
+    with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
+        found.install(_built(Path(folder), vendor), shared=shared)
+    said = found.prove()
     whom = "for everybody on this machine" if shared else "for you"
     click.echo(f"installed {whom} in LibreOffice {found.version} ({found.program})")
     click.echo(f"computed in Calc: {said}")
@@ -71,31 +68,25 @@ def install(office: Path | None, profile: Path | None, shared: bool, vendor: str
 @SHARED
 def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
     """Remove the add-in from LibreOffice; workbooks keep their formulas and show #NAME? until it is back."""
-    from evenheft.hosts.calc.office import OfficeError, find
+    from evenheft.hosts.calc.office import find
 
-    try:
-        shared = shared or _is_root()
-        found = find(office, profile)
-        where = f"in LibreOffice {found.version} ({found.program})"
-        if found.installed_version(shared=shared) is None:
-            if found.installed_version(shared=not shared) is None:
-                refuse(f"the add-in is not installed {where}")
-            whose, how = ("for one person", "as that person") if shared else ("for everybody", "with --shared, as root")
-            refuse(f"the add-in is installed {whose} {where}: remove it {how}")
-        found.remove(shared=shared)
-    except OfficeError as error:
-        refuse(str(error))
+    shared = shared or _is_root()
+    found = find(office, profile)
+    where = f"in LibreOffice {found.version} ({found.program})"
+    if found.installed_version(shared=shared) is None:
+        if found.installed_version(shared=not shared) is None:
+            refuse(f"the add-in is not installed {where}")
+        whose, how = ("for one person", "as that person") if shared else ("for everybody", "with --shared, as root")
+        refuse(f"the add-in is installed {whose} {where}: remove it {how}")
+    found.remove(shared=shared)
     click.echo(f"removed from LibreOffice {found.version} ({found.program})")
 
 
 def _built(folder: Path, vendor: str | None) -> Path:
     from evenheft.hosts.calc import extension as package
-    from evenheft.hosts.calc.vendor import VendorError, wheels
+    from evenheft.hosts.calc.vendor import wheels
 
-    try:
-        extra = wheels(vendor) if vendor else {}
-    except VendorError as error:
-        refuse(str(error))
+    extra = wheels(vendor) if vendor else {}
     try:
         path = folder / package.FILE_NAME
         package.write(path, extra)

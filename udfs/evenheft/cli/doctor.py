@@ -63,32 +63,31 @@ def _of_host(module: str) -> Check:
 
 
 def _found_by(check: Check) -> list[Finding]:
-    """What a check finds; a check that fails says so, and the next one still has its turn."""
+    """Run a check for what it finds; a check that fails says so, and the next one still has its turn."""
     try:
         return check()
     except Exception as error:
-        told = " ".join(str(error).split()) or type(error).__name__
-        return [Finding("wrong", f"this could not be looked at: {told}", "tell the maintainers of Evenheft")]
+        reason = " ".join(str(error).split()) or type(error).__name__
+        return [Finding("wrong", f"this could not be looked at: {reason}", "tell the maintainers of Evenheft")]
 
 
 def own_findings() -> list[Finding]:
-    """What was found of this Python and this package."""
+    """Look at this Python and this package."""
     return [_python(), _selftest()]
 
 
 def workbook_findings(path: Path) -> list[Finding]:
-    """What was found of an order workbook; it is only read."""
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
+    """Look at an order workbook, which is only read."""
+    from evenheft.ooxml.errors import Refused
     from evenheft.order.report import open_order, report_of
 
     try:
-        computed, warnings = open_order(path)
-    except (Refused, EngineError) as error:
+        order = open_order(path)
+    except Refused as error:
         return [Finding("wrong", str(error), "open a copy of it from before, or begin a new one with: evenheft new")]
-    report = report_of(computed, path.name, warnings)
+    report = report_of(order.computed, path.name, order.package.warnings)
     found = [Finding("ok", f"an order of {len(report.clubs)} clubs that this Evenheft can read")]
-    return found + [Finding("note", warning, "nothing, where you put it there yourself") for warning in warnings]
+    return found + [Finding("note", warning, "nothing, where you put it there yourself") for warning in report.warnings]
 
 
 def _python() -> Finding:

@@ -15,13 +15,10 @@ def eval_command(formula: str) -> None:
     A number is printed at full precision, a range as rows of cells with tabs between. A message
     from a formula, or an error value, goes to stderr with exit code 2.
     """
-    from evenheft.formulas.kinds import CellError
-    from evenheft.hosts.embedded import EngineError, evaluate
+    from evenheft.hosts.embedded import evaluate
+    from evenheft.ooxml.values import CellError
 
-    try:
-        answer = evaluate(formula)
-    except EngineError as error:
-        refuse(str(error))
+    answer = evaluate(formula)
     rows = answer if isinstance(answer, list) else [[answer]]
     if not isinstance(answer, list):
         if isinstance(answer, CellError):
@@ -33,7 +30,7 @@ def eval_command(formula: str) -> None:
 
 
 def _told(value: object) -> str:
-    from evenheft.formulas.kinds import CellError
+    from evenheft.ooxml.values import CellError
 
     if value is None:
         return ""

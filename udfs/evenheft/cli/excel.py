@@ -12,7 +12,6 @@ from evenheft.cli.talk import refuse
 if TYPE_CHECKING:
     from evenheft.hosts.excel.building.book import Kind
 
-EXTRA = 'in the folder of Evenheft: python -m pip install ".[excel]"'
 FOLDER = click.Path(path_type=Path, file_okay=False)
 FILE = click.Path(path_type=Path)
 
@@ -31,26 +30,22 @@ def build_command(folder: Path, interpreter: str | None) -> None:
     evenheft.xlam serves every workbook on a machine (evenheft excel install puts it in place);
     evenheft-order.xlsm and .xltm carry the functions with them.
     """
-    _need_extra()
+    _need_packages()
     from evenheft.hosts.excel import ADD_IN
     from evenheft.hosts.excel.building.book import build_add_in, with_functions
-    from evenheft.hosts.excel.building.package import BookError
-    from evenheft.hosts.excel.building.project import ProjectError
-    from evenheft.ooxml.package import Refused
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import template_file, write_new
 
     try:
         if taken := [name for name in (ADD_IN, *_ORDERS) if (folder / name).exists()]:
             refuse(f"{', '.join(taken)} exists already in {folder}: choose another folder with --to")
-        order = template_file("xlsx").read_bytes()
-        made = {ADD_IN: build_add_in(interpreter)}
-        made |= {name: with_functions(order, kind=kind, interpreter=interpreter) for name, kind in _ORDERS.items()}
+        with read_package(template_file("xlsx")) as order:
+            made = {ADD_IN: build_add_in(interpreter)}
+            made |= {name: with_functions(order, kind=kind, interpreter=interpreter) for name, kind in _ORDERS.items()}
         folder.mkdir(parents=True, exist_ok=True)
         for name, content in made.items():
             write_new(folder / name, content)
             click.echo(folder / name)
-    except (Refused, BookError, ProjectError) as error:
-        refuse(str(error))
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror or error}")
 
@@ -67,24 +62,18 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     WORKBOOK is an .xlsx, or an .xlsm made by Evenheft, whose functions are brought up to date. It is
     not changed itself; everything in it but the functions is copied as it is.
     """
-    _need_extra()
+    _need_packages()
     from evenheft.hosts.excel.building.book import with_functions
-    from evenheft.hosts.excel.building.package import BookError
-    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import free_name, write_new
 
     target = target or free_name(workbook.parent, workbook.stem, "xlsm")
     kinds: dict[str, Kind] = {".xlsm": "workbook", ".xltm": "template"}
     if target.suffix.lower() not in kinds:
         refuse(f"{target.name} must end in .xlsm, or in .xltm for a template: only such files carry functions")
-    try:
-        with read_package(workbook) as package:
-            content = package.content
-        write_new(target, with_functions(content, kind=kinds[target.suffix.lower()]))
-    except Refused as error:
-        refuse(str(error))
-    except BookError as error:
-        refuse(f"{workbook.name} {error}")
+    with read_package(workbook) as package:
+        content = with_functions(package, kind=kinds[target.suffix.lower()])
+    write_new(target, content)
     click.echo(target)
 
 
@@ -98,54 +87,41 @@ def relink_command(workbook: Path, target: Path | None) -> None:
     point at the add-in of the machine it was saved on.
     """
     from evenheft.hosts.excel.building.links import foreign_add_ins, relinked
-    from evenheft.hosts.excel.building.package import BookError
-    from evenheft.ooxml.package import Refused, read_package
+    from evenheft.ooxml.package import read_package
     from evenheft.order.files import free_name, write_new
 
-    try:
-        with read_package(workbook) as package:
-            content = package.content
-        places = list(dict.fromkeys(foreign_add_ins(content)))
+    with read_package(workbook) as package:
+        places = list(dict.fromkeys(foreign_add_ins(package)))
         if not places:
             click.echo(f"{workbook.name} points at no add-in of another machine: nothing to do")
             return
-        target = target or free_name(workbook.parent, f"{workbook.stem}-relinked", workbook.suffix.lstrip("."))
-        write_new(target, relinked(content))
-    except Refused as error:
-        refuse(str(error))
-    except BookError as error:
-        refuse(f"{workbook.name} {error}")
+        content = relinked(package)
+    target = target or free_name(workbook.parent, f"{workbook.stem}-relinked", workbook.suffix.lstrip("."))
+    write_new(target, content)
     click.echo(f"{workbook.name} pointed at {', '.join(places)}; {target.name} points at the add-in of this machine")
 
 
 @excel_command.command("install")
 def install_command() -> None:
     """Put the add-in where Excel opens it at each start, for this Windows user."""
-    from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
+    from evenheft.hosts.excel.windows.machine import this_machine
 
-    _need_extra()
-    from evenheft.hosts.excel.building.project import ProjectError
-    from evenheft.hosts.excel.windows.install import InstallError, install
+    _need_packages()
+    from evenheft.hosts.excel.windows.install import install
 
-    try:
-        _tell(install(this_machine()))
-    except (NotWindows, InstallError, ProjectError) as error:
-        refuse(str(error))
+    _tell(install(this_machine()))
     click.echo("start Excel and type =HEFT_VERSION() into a cell")
 
 
 @excel_command.command("remove")
 def remove_command() -> None:
     """Take the add-in away again."""
-    from evenheft.hosts.excel.windows.machine import NotWindows, this_machine
+    from evenheft.hosts.excel.windows.machine import this_machine
 
-    _need_extra()
-    from evenheft.hosts.excel.windows.install import InstallError, remove
+    _need_packages()
+    from evenheft.hosts.excel.windows.install import remove
 
-    try:
-        _tell(remove(this_machine()))
-    except (NotWindows, InstallError) as error:
-        refuse(str(error))
+    _tell(remove(this_machine()))
 
 
 def _tell(lines: list[str]) -> None:
@@ -153,9 +129,9 @@ def _tell(lines: list[str]) -> None:
         click.echo(line, err=line.startswith("! "))
 
 
-def _need_extra() -> None:
-    """Refuse where the packages that Excel needs were not installed."""
-    from evenheft.hosts.excel import missing_packages
+def _need_packages() -> None:
+    """Refuse where the packages that Excel needs are gone, as after an installation without its dependencies."""
+    from evenheft.hosts.excel import INSTALL_AGAIN, missing_packages
 
     if missing := missing_packages():
-        refuse(f"{' and '.join(missing)} must be installed for this: {EXTRA}")
+        refuse(f"this Python lacks {' and '.join(missing)}: {INSTALL_AGAIN}")

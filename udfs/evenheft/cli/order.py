@@ -23,16 +23,12 @@ def new_command(order: Path) -> None:
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
     no spreadsheet program at all.
     """
-    from evenheft.ooxml.package import Refused
     from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
     if ending not in ("xlsx", "xltx"):
         refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
-    try:
-        write_new(order, template_file(ending).read_bytes())
-    except Refused as reason:
-        refuse(str(reason))
+    write_new(order, template_file(ending).read_bytes())
     click.echo(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
 
 
@@ -74,7 +70,6 @@ def demo_command(folder: Path) -> None:
     tell. FOLDER is evenheft-demo when left out; files in it are kept.
     """
     from evenheft.cli.tables import print_report
-    from evenheft.ooxml.package import Refused
     from evenheft.order.demo import build_demo
     from evenheft.order.drawing.template import save_bytes
     from evenheft.order.files import free_name, write_new
@@ -83,8 +78,6 @@ def demo_command(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         path = free_name(folder, "demo-order", "xlsx")
         write_new(path, save_bytes(build_demo()))
-    except Refused as reason:
-        refuse(str(reason))
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror}")
     click.echo(f"An invented order of nine clubs is now in {path}")
@@ -93,11 +86,6 @@ def demo_command(folder: Path) -> None:
 
 
 def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
     from evenheft.order.report import read_order, saved_order
 
-    try:
-        return saved_order(path, backup=backup) if save else read_order(path)
-    except (Refused, EngineError) as reason:
-        refuse(str(reason))
+    return saved_order(path, backup=backup) if save else read_order(path)

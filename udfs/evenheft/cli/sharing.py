@@ -39,39 +39,29 @@ def share_command(order: Path, reader: str | None, plain: bool, output: Path | N
 
 def _share_plain(order: Path, output: Path | None) -> None:
     from evenheft.cli.tables import print_replaced
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
     from evenheft.order.plain.copy import plain_copy
 
     path = output or order.with_name(f"{order.stem}-plain{order.suffix}")
     if path.suffix.lower() != order.suffix.lower():
         refuse(f"the name must end in {order.suffix} like the order's, got {path.name}")
-    try:
-        replaced = plain_copy(order, path)
-    except (Refused, EngineError) as reason:
-        refuse(str(reason))
+    replaced = plain_copy(order, path)
     print_replaced(replaced)
     click.echo(f"{path} needs no Evenheft. It holds all that the order holds, the customer too.")
 
 
 def _share_heads(order: Path, output: Path | None) -> None:
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
-    from evenheft.ooxml.reading import plain_text
+    from evenheft.ooxml.text import plain_text
     from evenheft.order.files import write_new
     from evenheft.order.supplier.book import build
     from evenheft.order.supplier.out import heads_wanted, likely_private, open_for_supplier
 
-    try:
-        opened = open_for_supplier(order)
-        heads = heads_wanted(opened)
-        # The order's file name may be the customer's: the new one is made from the order's number.
-        path = output or order.with_name(f"heads-{re.sub(r'[^A-Za-z0-9._-]+', '-', heads.number)}.xlsx")
-        if path.suffix.lower() != ".xlsx":
-            refuse(f"the name must end in .xlsx, got {path.name}")
-        write_new(path, build(heads))
-    except (Refused, EngineError) as reason:
-        refuse(str(reason))
+    opened = open_for_supplier(order)
+    heads = heads_wanted(opened)
+    # The order's file name may be the customer's: the new one is made from the order's number.
+    path = output or order.with_name(f"heads-{re.sub(r'[^A-Za-z0-9._-]+', '-', heads.number)}.xlsx")
+    if path.suffix.lower() != ".xlsx":
+        refuse(f"the name must end in .xlsx, got {path.name}")
+    write_new(path, build(heads))
     for warning in likely_private(heads, plain_text(opened.computed.named_cell("order_customer"))):
         click.echo(f"Note: {warning}", err=True)
     click.echo(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
@@ -94,23 +84,18 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
               2: RETURNED is not this order's, was changed, or cannot be read.
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.tables import print_arrivals
-    from evenheft.hosts.embedded import EngineError
-    from evenheft.ooxml.package import Refused
     from evenheft.order.supplier.book import read_returned
     from evenheft.order.supplier.out import open_for_supplier
     from evenheft.order.supplier.received import arrivals, written
 
     path = output or order.with_name(f"{order.stem}-received{order.suffix}")
-    try:
-        opened = open_for_supplier(order)
-        came = read_returned(returned)
-        found = arrivals(opened, came)
-        for warning in (*opened.warnings, *came.warnings):
-            click.echo(f"Note: {warning}", err=True)
-        print_arrivals(found, came.order_number)
-        click.echo(_done(0 if show else written(opened, order, found, path), found, path, show=show))
-    except (Refused, EngineError) as reason:
-        refuse(str(reason))
+    opened = open_for_supplier(order)
+    came = read_returned(returned)
+    found = arrivals(opened, came)
+    for warning in (*opened.warnings, *came.warnings):
+        click.echo(f"Note: {warning}", err=True)
+    print_arrivals(found, came.order_number)
+    click.echo(_done(0 if show else written(opened, order, found, path), found, path, show=show))
     sys.exit(FLAGGED if any(arrival.flagged for arrival in found) else ALL_IN)
 
 

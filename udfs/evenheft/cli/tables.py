@@ -47,9 +47,9 @@ def print_report(report: OrderReport) -> None:
         if club.lesson:
             console.print(Text(f"{_name(club)}, on Parts: {club.lesson}"))
     for club in report.forecast:
-        told = club.forecast if club.forecast.startswith(PASSED_ON) else f"its parts will read {club.forecast}"
+        text = club.forecast if club.forecast.startswith(PASSED_ON) else f"its parts will read {club.forecast}"
         advice = f"; {club.advice}" if club.advice else ""
-        console.print(Text(f"{_name(club)}, not on the bench yet: {told}{advice}"))
+        console.print(Text(f"{_name(club)}, not on the bench yet: {text}{advice}"))
 
 
 def _console() -> Console:
@@ -125,8 +125,8 @@ def _title(report: OrderReport) -> str:
 def _cell(judgement: Judgement | None, digits: int) -> Text:
     if judgement is None:
         return Text("")
-    *told, verdict = _four(judgement, digits)
-    return verdict if judgement.deviation is None else Text.assemble(" / ".join(told), " ", verdict)
+    *texts, verdict = _four(judgement, digits)
+    return verdict if judgement.deviation is None else Text.assemble(" / ".join(texts), " ", verdict)
 
 
 def _flags(club: ClubReport) -> Text:

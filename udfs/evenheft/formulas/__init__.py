@@ -17,6 +17,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     stages,
     swingweight,
     telling,
+    tolerance,
 )
 from evenheft.formulas.calling import call
 from evenheft.formulas.headed import parts  # noqa: F401  as above

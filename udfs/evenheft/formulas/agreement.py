@@ -12,14 +12,18 @@ ANSWERS = (
     Answer("sd", "as the values"),
     Answer("lower", "as the values"),
     Answer("upper", "as the values"),
+    Answer("count", "clubs"),
+    Answer("next lower", "as the values"),
+    Answer("next upper", "as the values"),
 )
 
 
 @formula(
     "HEFT_AGREEMENT",
     category="Judging",
-    help="How a second way to measure lies to a first: bias (second less first), standard deviation of the "
-    "differences, and the limits that 95 % of them keep. Clubs without both values are left out.",
+    help="How a second way to measure lies to a first: bias (second less first), standard deviation, limits of "
+    "agreement (bias +- 1.96 sd), how many clubs, and the limits that the next club keeps with 95 %. Clubs without "
+    "both values are left out.",
     arguments=(
         Argument("first", "Range with each club's value by the first way, e.g. calculated.", Level(ANY_NUMBER),
                  takes="range"),
@@ -28,14 +32,16 @@ ANSWERS = (
         what_of(ANSWERS),
     ),
     answers=ANSWERS,
-    source="Bland and Altman, Lancet 1986; i: 307-310: limits of agreement, bias +- 1.96 sd.",
+    source="Bland and Altman, Lancet 1986; i: 307-310: limits of agreement, bias +- 1.96 sd. For the next club: "
+    "bias +- t sqrt(1 + 1/n) sd, t of Student with n - 1 degrees of freedom, any textbook of statistics.",
     examples=(
         ('=HEFT_AGREEMENT({30;31;32}, {30.5;31;33}, "bias")', "0.5"),
         ('=HEFT_AGREEMENT({"D0";"D1";"D2"}, {30.5;31;33}, "upper")', "1.48"),
+        ('=HEFT_AGREEMENT({30;31;32}, {30.5;31;33}, "next upper")', "2.98414"),
     ),
 )  # fmt: skip
 def agree(first: Values, second: Values) -> tuple[float, ...]:
-    """Bias, sd, lower and upper limit [the values' unit] of the clubs that have both values."""
+    """Bias, sd, lower and upper limit, count and limits for the next club [the values' unit]."""
     pairs = complete_pairs(first, second, "first and second")
     if len(pairs) < 2:
         raise Refusal(f"first and second must share at least two clubs, got {len(pairs)}")

@@ -18,7 +18,7 @@ READINGS = (
 
 
 def readings(body: Body) -> tuple[float | str, ...]:
-    """The answers of `READINGS`: mass [g], balance [cm], points, swingweight, inertia [kg cm2]."""
+    """Compute the answers of `READINGS`: mass [g], balance [cm], points, swingweight, inertia [kg cm2]."""
     points = swingweight.points(swingweight.moment(body.mass, body.centre))
     return body.mass, body.centre, points, label_or_message(points), bodies.inertia_about_butt(body)
 

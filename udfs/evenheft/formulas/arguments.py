@@ -29,10 +29,33 @@ FULCRUM = Argument(
     Quantity("length", 5, 100, typical=(20, 60)),
     FULCRUM_CM,
 )
+SHORTEST_SWING, LONGEST_SWING = 0.5, 5.0
+"""Between these lies the time of one swing of any club [s]."""
+MOST_SWINGS = 200
 PERIOD = Argument(
     "period",
-    "Time of one full swing, there and back, in seconds: time ten swings of a few degrees and divide by ten.",
-    Number(0.5, 5, "s"),
+    "Time in seconds of one full swing, there and back; or of as many as swings says, as the stopwatch read it.",
+    Number(SHORTEST_SWING, LONGEST_SWING * MOST_SWINGS, "s"),
+)
+SWINGS = Argument(
+    "swings",
+    "How many full swings, there and back, took the time in period; 1 when left out.",
+    Number(1, MOST_SWINGS, whole=True),
+    1.0,
+)
+HALF_ANGLE = Argument(
+    "half_angle",
+    "How far it swung to each side of its lowest point, in degrees, at mean: the time is reduced to that of a small "
+    "swing. 0 when left out.",
+    Number(0, 30, "deg"),
+    0.0,
+)
+SWUNG_LENGTH = Argument(
+    "club_length",
+    "Length of the club, in cm unless units say otherwise: it bounds how slowly the club can swing. 200 cm when left "
+    "out.",
+    Quantity("length", 0, 200, open_ends=True, typical=(45, 135)),
+    None,
 )
 PIVOT = Argument(
     "pivot",
@@ -56,28 +79,36 @@ INERTIA = Argument(
 
 
 def level(name: str, help: str, default: object = ...) -> Argument:
-    """An argument that is a number in any unit, or a swingweight label."""
+    """Describe an argument that is a number in any unit, or a swingweight label."""
     if default is ...:
         return Argument(name, help, Level(ANY_NUMBER))
     return Argument(name, help, Level(ANY_NUMBER), default)
 
 
-def mass_doubt(what: str = "scale") -> Argument:
-    """The half-width of a mass."""
-    return Argument(
-        "mass_doubt",
-        f"Half-width the {what} admits to (the plus or minus), in g unless units say otherwise.",
-        Quantity("mass", 0, 100),
-    )
-
-
-def balance_doubt() -> Argument:
-    """The half-width of a balance point."""
-    return Argument(
-        "balance_doubt",
-        "Half-width of the balance point (the plus or minus of tape and edge), in cm unless units say otherwise.",
-        Quantity("length", 0, 20),
-    )
+MASS_DOUBT = Argument(
+    "mass_doubt",
+    "Half-width the scale admits to (the plus or minus), in g unless units say otherwise.",
+    Quantity("mass", 0, 100),
+)
+BALANCE_DOUBT = Argument(
+    "balance_doubt",
+    "Half-width of the balance point (the plus or minus of tape and edge), in cm unless units say otherwise.",
+    Quantity("length", 0, 20),
+)
+COMMON_MASS_DOUBT = Argument(
+    "common_mass_doubt",
+    "Further half-width of mass that shifts every club alike (how the scale is adjusted), in g unless units say "
+    "otherwise. Leave it out to ask whether a set is alike.",
+    Quantity("mass", 0, 100),
+    0.0,
+)
+COMMON_BALANCE_DOUBT = Argument(
+    "common_balance_doubt",
+    "Further half-width of balance that shifts every club alike (the tape's zero), in cm unless units say otherwise. "
+    "Leave it out to ask whether a set is alike.",
+    Quantity("length", 0, 20),
+    0.0,
+)
 
 
 def need_club_balance(balance: float) -> None:
@@ -99,6 +130,26 @@ def need_club_balance(balance: float) -> None:
         )
 
 
+SCALE_FULCRUM_SPAN = 0.5
+"""How far from 14 in a swingweight scale may pivot for its points to be anybody else's [cm]."""
+
+
+def need_swingweight_fulcrum(fulcrum: float) -> None:
+    """Refuse a fulcrum about which a moment is no swingweight: points and labels belong to the 14 in scale.
+
+    Args:
+        fulcrum: distance from the butt to the fulcrum [cm].
+    """
+    if abs(fulcrum - FULCRUM_CM) > SCALE_FULCRUM_SPAN:
+        raise Refusal(
+            "fulcrum must be within {0} of {1} (14 in), to which points and labels belong, got {2}: HEFT_MOMENT takes "
+            "any fulcrum",
+            Measured(SCALE_FULCRUM_SPAN, "length"),
+            Measured(FULCRUM_CM, "length"),
+            Measured(fulcrum, "length"),
+        )
+
+
 def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
     """Refuse a balance point on the butt's side of the fulcrum, where no club's lies.
 
@@ -117,7 +168,7 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
 
 
 def club_of(mass: float, balance: float, inertia: float | None) -> Body:
-    """A club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
+    """Make a club as the bench knows it; without its inertia as if all of it sat at the balance point [g, cm, g cm2].
 
     Args:
         mass: mass of the club [g].
@@ -130,6 +181,13 @@ def club_of(mass: float, balance: float, inertia: float | None) -> Body:
     if own < 0:
         least = mass * balance**2 / G_CM2_PER_KG_CM2
         raise Refusal(f"inertia must be at least mass x balance squared, {show(least)} kg cm2, got {show(inertia)}")
+    most = mass * balance * CLUB_LENGTH.high / G_CM2_PER_KG_CM2
+    if inertia > most:
+        raise Refusal(
+            f"inertia must be at most mass x balance x {{0}}, {show(most)} kg cm2, got {show(inertia)}: no mass lies "
+            "further from the butt",
+            Measured(CLUB_LENGTH.high, "length"),
+        )
     return Body(mass, balance, own)
 
 
@@ -138,7 +196,7 @@ Values: TypeAlias = tuple[tuple[float | None, ...], ...]
 
 
 def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float | None, float | None]]:
-    """The cells of two ranges in pairs, row by row.
+    """Pair the cells of two ranges, row by row.
 
     Args:
         first: a range [any unit].
@@ -154,5 +212,5 @@ def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float 
 
 
 def complete_pairs(first: Values, second: Values, names: str) -> list[tuple[float, float]]:
-    """The pairs of which neither cell is blank; see `side_by_side`."""
+    """Keep the pairs of which neither cell is blank; see `side_by_side`."""
     return [(a, b) for a, b in side_by_side(first, second, names) if a is not None and b is not None]

@@ -83,7 +83,7 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
 
 
 def _single(raw: object, argument: Argument) -> object:
-    """A range of one cell is that cell, except for an argument that wants a range."""
+    """Take a range of one cell for that cell, except for an argument that wants a range."""
     if _is_range(raw):
         return raw[0][0] if argument.takes == "cell" and _shape(raw) == (1, 1) else raw
     return [[raw]] if argument.takes != "cell" and raw is not None else raw
@@ -106,7 +106,7 @@ def _is_range(raw: object) -> TypeGuard[Rows]:
 
 
 def _laid(answer: Any) -> Cell | Grid:
-    """The answer to single values as a host takes it: one row of cells is a table of one row."""
+    """Lay out the answer to single values as a host takes it: one row of cells is a table of one row."""
     laid: Cell | Grid = (answer,) if isinstance(answer, tuple) and not _is_table(answer) else answer
     return laid
 
@@ -192,7 +192,9 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
                 columns.append(repeat(argument.default))
         answers = list(map(formula.function, *columns))
         if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
-            answers = [_told(formula, answer, scale, pick) for answer in answers]
+            answers = [_answered(formula, answer, scale, pick) for answer in answers]
+        else:
+            answers = _unsigned_zeros(answers)
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
@@ -217,7 +219,7 @@ def _answer(formula: Formula, values: Sequence[Any]) -> Any:
     try:
         scale, pick = _controls(formula, values)
         read = _read_all(formula, values, scale)
-        return _told(formula, formula.function(*read), scale, pick)
+        return _answered(formula, formula.function(*read), scale, pick)
     except Refusal as refusal:
         return PASSED_ON + refusal.told(scale)
     except ArithmeticError:
@@ -225,7 +227,7 @@ def _answer(formula: Formula, values: Sequence[Any]) -> Any:
 
 
 def _message_in(value: object) -> str | None:
-    """The first message from another formula in a cell or a range."""
+    """Find the first message from another formula in a cell or a range."""
     if isinstance(value, str):
         return value if value.startswith(PASSED_ON) else None
     if _is_range(value):
@@ -240,7 +242,7 @@ def _all_blank(value: object) -> bool:
 
 
 def _controls(formula: Formula, values: Sequence[Any]) -> tuple[Scale, int | None]:
-    """The scale that `units` names and the place of the answer that `what` picks."""
+    """Read the scale that `units` names and the place of the answer that `what` picks."""
     scale, pick = DEFAULT_SCALE, None
     if formula.units_at is not None and not is_blank(values[formula.units_at]):
         scale = _read(formula.arguments[formula.units_at], values[formula.units_at], scale)
@@ -277,7 +279,7 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
 
 
 def _read_range(argument: Argument, rows: Rows, scale: Scale) -> tuple[tuple[Any, ...], ...]:
-    """A range whose blanks are None and whose other cells are read; a bad one is told with its number."""
+    """Read a range, its blanks as None; a bad cell is told with its number."""
     single = len(rows) == 1 and len(rows[0]) == 1
     read = []
     number = 0
@@ -300,24 +302,24 @@ def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any
         raise Refusal(what_is_wrong(argument.name + where, raw, error)) from None
 
 
-def _told(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
-    """An answer in the call's units, the picked one where `what` asked for one, and always finite."""
+def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
+    """Give an answer in the call's units, the picked one where `what` asked for one, and always finite."""
     if isinstance(answer, Columns):
-        return _columns_told(formula, answer, scale, pick)
+        return _answered_columns(formula, answer, scale, pick)
     if len(formula.answers) == 1:
         if isinstance(answer, tuple):
             return tuple(tuple(map(_safe, row)) for row in answer)
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
-        return tuple(_pick_told(formula, row, scale, pick) for row in answer)
+        return tuple(_answered_row(formula, row, scale, pick) for row in answer)
     if isinstance(answer, str):  # a blank row, in place of all its answers
         return answer
-    told = _pick_told(formula, answer, scale, pick)
-    return told[0] if pick is not None else told
+    row = _answered_row(formula, answer, scale, pick)
+    return row[0] if pick is not None else row
 
 
-def _columns_told(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
-    """The rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
+def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
+    """Give the rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
     picked = range(len(formula.answers)) if pick is None else (pick,)
     told = []
     for at in picked:
@@ -325,11 +327,11 @@ def _columns_told(formula: Formula, columns: Columns, scale: Scale, pick: int | 
         dimension = formula.answers[at].dimension
         if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
             column = [value if isinstance(value, str) else value / factor for value in column]
-        told.append(column if _all_cells(column) else list(map(_safe, column)))
+        told.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
     return tuple(zip(*told, strict=True))
 
 
-def _pick_told(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
+def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
     if isinstance(row, str):  # a row that could not be answered says so in every cell asked for
         return (row,) * (1 if pick is not None else len(formula.answers))
     picked = range(len(formula.answers)) if pick is None else (pick,)
@@ -351,7 +353,14 @@ def _safe(value: Any) -> Cell:
     number = float(value)
     if not math.isfinite(number):
         raise ArithmeticError("not a finite number")
-    return number
+    return number + 0.0  # a zero has no sign in a cell
+
+
+def _unsigned_zeros(column: list[Any]) -> list[Any]:
+    """A column of numbers, or of texts, without -0.0, which some programs show as it is."""
+    if column and type(column[0]) is float and 0.0 in column:
+        return [number + 0.0 for number in column]
+    return column
 
 
 def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
@@ -368,7 +377,7 @@ PlainServer: TypeAlias = Callable[[tuple[object, ...]], Cell | None]
 
 
 def plain_server(formula: Formula) -> PlainServer | None:
-    """A shortcut for what a column of cells mostly holds: plain good numbers, and nothing in the optional arguments.
+    """Make a shortcut for what a column of cells mostly holds: plain good numbers, nothing in the optional arguments.
 
     It takes the arguments as one tuple and answers exactly as `call` does, or with None where `call` must be asked.
 
@@ -404,13 +413,15 @@ def plain_server(formula: Formula) -> PlainServer | None:
             return None
         kind = type(answer)
         # A number less itself is 0, but for what is no number and what is infinite.
-        return answer if kind is str or (kind is float and answer - answer == 0.0) else None
+        if kind is float:
+            return answer + 0.0 if answer - answer == 0.0 else None  # and -0.0 with 0.0 is 0.0
+        return answer if kind is str else None
 
     return plain
 
 
 def server(formula: Formula, host: str) -> Server:
-    """A plain callable that answers a formula, for a host to register.
+    """Make a plain callable that answers a formula, for a host to register.
 
     Args:
         formula: an entry of the registry [-].

@@ -66,5 +66,5 @@ def _unit(name: str, text: float | str) -> units.Unit:
     examples=(("=HEFT_VERSION()", __version__),),
 )
 def version() -> str:
-    """The version [-]."""
+    """Return the version [-]."""
     return __version__

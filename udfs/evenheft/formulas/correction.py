@@ -5,6 +5,7 @@ from __future__ import annotations
 from evenheft.formulas.answers import READINGS, readings
 from evenheft.formulas.arguments import (
     BALANCE,
+    CLUB_LENGTH,
     CLUB_MASS,
     FULCRUM,
     INERTIA,
@@ -13,11 +14,13 @@ from evenheft.formulas.arguments import (
     club_of,
     level,
     need_beyond_fulcrum,
+    need_swingweight_fulcrum,
 )
 from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.mechanics import bodies, correction
 from evenheft.mechanics.bodies import Body
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 CATEGORY = "Correction"
 STATICS = "Statics: moments about the fulcrum."
@@ -40,6 +43,15 @@ _NO_INERTIA = f"{PASSED_ON}inertia of the club as it is must be given to tell it
 
 def _told(club: Body, inertia: float | None) -> tuple[float | str, ...]:
     """The readings of a changed club; without its inertia before there is none after."""
+    if not 0 < club.centre < CLUB_LENGTH.high:
+        raise Refusal("no such mass can come off there: the balance would be at {0}",
+                      Measured(round(club.centre, 2), "length"))  # fmt: skip
+    if inertia is not None and club.own < -1e-6 * club.mass * club.centre**2:
+        raise Refusal(
+            f"no such mass can come off there: the inertia would be {show(round(bodies.inertia_about_butt(club), 1))} "
+            f"kg cm2, less than mass x balance squared, "
+            f"{show(round(club.mass * club.centre**2 / G_CM2_PER_KG_CM2, 1))} kg cm2"
+        )
     return readings(club) if inertia is not None else (*readings(club)[:-1], _NO_INERTIA)
 
 
@@ -74,6 +86,7 @@ def _need_a_club_left(mass: float, added: float) -> None:
 )
 def per_gram(position: float, fulcrum: float) -> float:
     """Points per gram [points/g] at a position [cm], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     return correction.points_per_gram(position, fulcrum)
 
 
@@ -88,6 +101,7 @@ def per_gram(position: float, fulcrum: float) -> float:
 )
 def grams_to(target: float, mass: float, balance: float, position: float, fulcrum: float) -> float:
     """Mass to add [g]: target [points], mass [g], balance [cm], position [cm], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     need_beyond_fulcrum(balance, fulcrum)
     _need_off_fulcrum(position, fulcrum)
     grams = correction.grams_to(target, mass, balance, position, fulcrum)
@@ -121,7 +135,7 @@ def grams_to(target: float, mass: float, balance: float, position: float, fulcru
     ),
 )
 def after(mass: float, balance: float, added: float, position: float, inertia: float | None) -> tuple[float | str, ...]:
-    """Readings [g, cm, points, label, kg cm2] after a mass [g] is added at a position [cm]."""
+    """Compute readings [g, cm, points, label, kg cm2] after a mass [g] is added at a position [cm]."""
     _need_a_club_left(mass, added)
     return _told(bodies.combine([club_of(mass, balance, inertia), Body(added, position)]), inertia)
 
@@ -175,7 +189,7 @@ def lengthen(
     shaft_per_cm: float,
     inertia: float | None,
 ) -> tuple[float | str, ...]:
-    """Readings [g, cm, points, label, kg cm2] after the club becomes longer by a change [cm]."""
+    """Compute readings [g, cm, points, label, kg cm2] after the club becomes longer by a change [cm]."""
     club, grip = club_of(mass, balance, inertia), Body(grip_mass, grip_balance)
     if mass - grip_mass < CLUB_MASS.low:
         raise Refusal(
@@ -262,6 +276,7 @@ def two_weights(
     fulcrum: float,
 ) -> tuple[float, float]:
     """Masses [g] at two positions [cm] for a target [points] and a target mass [g], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     need_beyond_fulcrum(balance, fulcrum)
     if abs(first_position - second_position) < NEAREST:
         raise Refusal(

@@ -14,17 +14,12 @@ from functools import lru_cache
 from typing import Any, Literal, Protocol, TypeAlias
 
 from evenheft.mechanics import swingweight, units
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellError as CellError
 
 HeldDimension = Literal["mass", "length"]
 PASSED_ON = "! "
 """How an answer begins that is a message; it passes through further formulas unchanged."""
-
-
-@dataclass(frozen=True, slots=True)
-class CellError:
-    """An error value of the spreadsheet (#N/A, #DIV/0! ...) that a host found in a cell."""
-
-    code: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +30,13 @@ class Scale:
     length: units.Unit
 
     def unit(self, dimension: HeldDimension) -> units.Unit:
-        """The unit for a dimension."""
+        """Pick the unit for a dimension."""
         return self.mass if dimension == "mass" else self.length
 
 
 @lru_cache(maxsize=64)
 def scale_named(text: str) -> Scale:
-    """The scale that a `units` argument names; raises ValueError as `units.find_unit_pair` does."""
+    """Find the scale that a `units` argument names; raises ValueError as `units.find_unit_pair` does."""
     return Scale(*units.find_unit_pair(text))
 
 
@@ -57,12 +52,12 @@ class Measured:
     dimension: HeldDimension
 
     def told(self, scale: Scale) -> str:
-        """The value with its unit, e.g. "35.56 cm"."""
+        """Write the value with its unit, e.g. "35.56 cm"."""
         unit = scale.unit(self.dimension)
         return f"{show(self.value / unit.factor)} {unit.symbol}"
 
     def bare(self, scale: Scale) -> str:
-        """The value without its unit."""
+        """Write the value without its unit."""
         return show(self.value / scale.unit(self.dimension).factor)
 
 
@@ -99,7 +94,7 @@ class Line:
         return self.text.format(*(m.told(scale) for m in self.measured))
 
 
-class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not a failure
+class Refusal(Refused):
     """A reason not to answer, in one line that a builder reads in the cell."""
 
     def __init__(self, text: str, *measured: Measured, suspect: tuple[Measured, Quantity] | None = None) -> None:
@@ -116,7 +111,7 @@ class Refusal(ValueError):  # noqa: N818  it is an answer that a cell shows, not
         self.suspect = suspect
 
     def told(self, scale: Scale) -> str:
-        """The line, with its values in the units of the call and a hint where a unit was likely slipped."""
+        """Write the line, with its values in the units of the call and a hint where a unit was likely slipped."""
         line = self.text.format(*(m.told(scale) for m in self.measured)) if self.measured else self.text
         if self.suspect is not None:
             value, kind = self.suspect
@@ -156,10 +151,11 @@ def is_blank(raw: object) -> bool:
 
 
 def show(raw: object) -> str:
-    """A cell's content as a message quotes it: on one line, not too long, with nothing that a terminal would obey."""
+    """Quote a cell's content for a message: on one line, not too long, with nothing that a terminal would obey."""
     if isinstance(raw, bool):
         return "TRUE" if raw else "FALSE"
     if isinstance(raw, int | float):
+        raw += 0.0 if raw == 0 else 0  # no -0
         return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
     if isinstance(raw, CellError):
         return raw.code
@@ -170,7 +166,7 @@ def show(raw: object) -> str:
 
 
 def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
-    """The line that tells why a kind could not read a cell, with what was given and a hint where there is one.
+    """Tell why a kind could not read a cell, in a line with what was given and a hint where there is one.
 
     Args:
         name: what the builder knows the cell by: an argument, a heading [-].
@@ -187,14 +183,14 @@ def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
 
 
 def finite_number(raw: object) -> float | None:
-    """A cell's number, or None where it holds none (a boolean is none)."""
+    """Read a cell's number, or None where it holds none (a boolean is none)."""
     if isinstance(raw, int | float) and not isinstance(raw, bool) and math.isfinite(raw):
         return float(raw)
     return None
 
 
 def _plain_floats(column: Sequence[object]) -> Sequence[float] | None:
-    """The column itself where it holds nothing but finite numbers."""
+    """Return the column itself where it holds nothing but finite numbers."""
     if not set(map(type, column)) <= {float, int}:
         return None
     numbers: Sequence[float] = column  # type: ignore[assignment]  # just seen to be so

@@ -44,7 +44,7 @@ array formula (Ctrl+Shift+Enter).
 
 
 def reference() -> str:
-    """The whole reference as Markdown."""
+    """Write the whole reference as Markdown."""
     parts = [INTRODUCTION, _contents()]
     for category in categories():
         parts.append(f"## {category}\n")
@@ -53,7 +53,7 @@ def reference() -> str:
 
 
 def categories() -> list[str]:
-    """The categories in the order in which they are told."""
+    """List the categories in the order in which they are told."""
     found = list(dict.fromkeys(formula.category for formula in REGISTRY.values()))
     middle = [category for category in found if category not in FIRST + LAST]
     return [*(c for c in FIRST if c in found), *middle, *(c for c in LAST if c in found)]
@@ -92,7 +92,7 @@ def _wanted(argument: Argument) -> str:
 
 
 def _default(argument: Argument) -> str:
-    """What an argument that is left out stands for, with its unit."""
+    """Tell what an argument that is left out stands for, with its unit."""
     kind, default = argument.kind, argument.default
     if isinstance(kind, UnitPair):
         return f"`{DEFAULT_UNITS}`"

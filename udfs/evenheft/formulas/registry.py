@@ -107,8 +107,8 @@ class Formula:
     @property
     def signature(self) -> str:
         """The call as the reference writes it, e.g. "HEFT_POINTS(mass, balance, [units], [fulcrum])"."""
-        told = (a.name if a.required else f"[{a.name}]" for a in self.arguments)
-        return f"{self.name}({', '.join(told)})"
+        names = (a.name if a.required else f"[{a.name}]" for a in self.arguments)
+        return f"{self.name}({', '.join(names)})"
 
 
 Function = TypeVar("Function", bound=Callable[..., Any])
@@ -126,7 +126,7 @@ UNITS = Argument(
 
 
 def what_of(answers: tuple[Answer, ...]) -> Argument:
-    """The `what` argument of a formula with several answers."""
+    """Describe the `what` argument of a formula with several answers."""
     words = tuple(answer.name for answer in answers)
     return Argument(
         "what",

@@ -69,7 +69,7 @@ def expect(*, version: str, folder: str, formulas: list[str]) -> None:
     tells_host=True,
 )
 def selftest(host: str, made_with: float | str | None) -> str:
-    """The verdict [-] on this installation, in a host of that name."""
+    """Judge this installation, in a host of that name [-]."""
     for wrong in (_mixed_modules(), _other_than_expected(), _wrong_answer(), _workbook_is_newer(made_with)):
         if wrong:
             raise Refusal(wrong)
@@ -77,7 +77,7 @@ def selftest(host: str, made_with: float | str | None) -> str:
 
 
 def _mixed_modules() -> str | None:
-    """A module of this package that was loaded from another copy of it."""
+    """Find a module of this package that was loaded from another copy of it."""
     home = Path(evenheft.__file__).parent
     for name, module in sorted(sys.modules.items()):
         if name.startswith("evenheft."):
@@ -91,7 +91,7 @@ def _mixed_modules() -> str | None:
 
 
 def _other_than_expected() -> str | None:
-    """What differs between the add-in and the package that answers."""
+    """Find what differs between the add-in and the package that answers."""
     for expected in _expected:
         if expected.version != __version__:
             return (
@@ -108,7 +108,7 @@ def _other_than_expected() -> str | None:
 
 
 def _wrong_answer() -> str | None:
-    """The first known answer that does not come out."""
+    """Find the first known answer that does not come out."""
     for name, given, known in KNOWN_ANSWERS:
         got = call(REGISTRY[name], given)
         same = abs(got - known) < 1e-6 if isinstance(got, float) and isinstance(known, float) else got == known
@@ -126,9 +126,9 @@ def _workbook_is_newer(made_with: float | str | None) -> str | None:
     return f"this workbook was made with evenheft {show(made_with)}, this is {__version__}: install the newer one"
 
 
-def _version(told: float | str) -> tuple[int, ...]:
-    text = told.strip() if isinstance(told, str) else show(told)
+def _version(made_with: float | str) -> tuple[int, ...]:
+    text = made_with.strip() if isinstance(made_with, str) else show(made_with)
     parts = text.split(".")
     if not all(part.isdecimal() for part in parts):
-        raise Refusal(f"made_with must be a version such as {__version__}, got {show(told)}")
+        raise Refusal(f"made_with must be a version such as {__version__}, got {show(made_with)}")
     return tuple(map(int, parts))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-from evenheft.formulas.kinds import PASSED_ON, CellError, Cells, Choice, Refusal, finite_number, is_blank
+from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Refusal, finite_number, is_blank
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.ooxml.values import CellError
 
 CATEGORY = "Bench"
 STAGES = ("dry fit", "finished", "after Fix")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import off_the_scale
-from evenheft.formulas.arguments import BALANCE, FULCRUM, MASS, need_beyond_fulcrum
-from evenheft.formulas.kinds import Label, Number, Refusal
+from evenheft.formulas.arguments import BALANCE, FULCRUM, MASS, need_beyond_fulcrum, need_swingweight_fulcrum
+from evenheft.formulas.kinds import Label, Number, Quantity, Refusal
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import swingweight
 
@@ -23,6 +23,7 @@ SOURCE = "Common practice, no published source: D0 = 213.5 in oz about 14 in, 1.
 )
 def points(mass: float, balance: float, fulcrum: float) -> float:
     """Swingweight [points] of a club: mass [g], balance [cm], fulcrum [cm]."""
+    need_swingweight_fulcrum(fulcrum)
     need_beyond_fulcrum(balance, fulcrum)
     return swingweight.points(swingweight.moment(mass, balance, fulcrum))
 
@@ -86,3 +87,28 @@ def moment(mass: float, balance: float, fulcrum: float) -> float:
     """Moment [g cm] of a club: mass [g], balance [cm], fulcrum [cm]."""
     need_beyond_fulcrum(balance, fulcrum)
     return swingweight.moment(mass, balance, fulcrum)
+
+
+@formula(
+    "HEFT_MOMENT_ABOUT",
+    category=CATEGORY,
+    help="Moment about another fulcrum in g cm, from that about one: what a scale that pivots elsewhere would have to "
+    "balance. moment + mass x (fulcrum - new fulcrum).",
+    arguments=(
+        Argument("moment", "Moment about the fulcrum in g cm, e.g. from HEFT_MOMENT.", Number(-1e6, 1e6, "g cm")),
+        MASS,
+        Argument(
+            "new_fulcrum",
+            "Distance from the butt to the other fulcrum, in cm unless units say otherwise.",
+            Quantity("length", 0, 200),
+        ),
+        UNITS,
+        FULCRUM,
+    ),
+    answers=(Answer("moment", "g cm"),),
+    source="Statics: moment = force x arm.",
+    examples=(("=HEFT_MOMENT_ABOUT(17200, 430, 30.48)", "19384.4"),),
+)
+def moment_about(moment: float, mass: float, new_fulcrum: float, fulcrum: float) -> float:
+    """Moment [g cm] about another fulcrum [cm]: moment [g cm], mass [g], fulcrum [cm]."""
+    return swingweight.moment_about(moment, mass, new_fulcrum, fulcrum)

@@ -9,8 +9,9 @@ from typing import TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.arguments import level
-from evenheft.formulas.kinds import PASSED_ON, CellError, Cells, Number, Refusal, finite_number, is_blank, show
+from evenheft.formulas.kinds import PASSED_ON, Cells, Number, Refusal, finite_number, is_blank, show
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.ooxml.values import CellError
 
 CATEGORY = "Judging"
 ALL_IN = "all in"

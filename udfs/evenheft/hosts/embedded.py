@@ -8,36 +8,28 @@ from __future__ import annotations
 import difflib
 import gc
 import html
-import io
 import re
-import zipfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any
 
 import formualizer
 
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import Cell, Grid, server
-from evenheft.formulas.kinds import CellError
 from evenheft.formulas.registry import Formula
-from evenheft.ooxml.zipped import rewritten
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.places import Place
+from evenheft.ooxml.scanning import Element, attribute, formula_texts, without_shared_formulas
+from evenheft.ooxml.values import CellError, Value
 
 HOST = "the embedded engine"
 MOST_ARGUMENTS = 255
 """As many as a spreadsheet lets a person type."""
 
-Place: TypeAlias = tuple[int, int]
-"""A cell's row and column, from 1."""
-
-Value: TypeAlias = float | str | bool | CellError | None
-"""What a computed cell can hold."""
-
 _TEXT_IN_FORMULA = re.compile(r'("(?:[^"]|"")*")')
-_FORMULA_ELEMENT = re.compile(rb"(<f\b[^>]*>)([^<]*HEFT_[^<]*)(</f>)", re.IGNORECASE)
-_OUTSIDE_ELEMENT = re.compile(rb"<f\b([^>]*)>([^<]*\[[^<\]]*\][^<]*![^<]*)</f>")
 _OUTSIDE_REFERENCE = re.compile(r"\[[^\]]*\][^!]*!")
-_SHARED = re.compile(rb'\bsi="(\d+)"')
 _MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
 _WRITABLE_ERRORS = ("#NULL!", "#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#N/A", "#NUM!")
@@ -48,12 +40,12 @@ _ERROR_CODES = {
 }  # fmt: skip
 
 
-class EngineError(Exception):
+class EngineError(Refused):
     """The engine could not read a formula or a workbook; the text is one line for a builder."""
 
 
 def as_served(formula: str) -> str:
-    """A formula with its HEFT_ calls written as this engine wants them.
+    """Write a formula with its HEFT_ calls as this engine wants them.
 
     Excel writes a function of an add-in as `[1]!HEFT_X(...)`, or with the add-in's path or
     name before the mark: that is taken away. An argument that is skipped over becomes an
@@ -129,41 +121,47 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
 class Computed:
     """A workbook whose formulas have been computed; the file behind it is only read."""
 
-    def __init__(self, content: bytes, *, name: str = "the workbook") -> None:
+    def __init__(self, package: CheckedPackage) -> None:
         """Load and compute a workbook.
 
         Args:
-            content: the .xlsx, .xlsm or .xltx file's bytes [-].
-            name: how messages call the file [-].
+            package: the workbook; that it was checked, its type says [-].
 
         Raises:
             EngineError: the engine cannot read it.
         """
         try:
-            self._workbook = formualizer.load_workbook_bytes(_with_served_formulas(content))
+            self._workbook = formualizer.load_workbook_bytes(_as_engine_reads(package))
             serve_in(self._workbook)
             recompute(self._workbook)
         except Exception as error:  # the engine raises several kinds
-            raise EngineError(f"{name} cannot be computed: {_one_line(error)}") from None
+            raise EngineError(f"{package.name} cannot be computed: {_one_line(error)}") from None
         self.sheet_names: tuple[str, ...] = tuple(self._workbook.sheet_names)
 
     @classmethod
     def open(cls, path: Path) -> Computed:
-        """Load and compute the workbook at a path; see the constructor."""
-        return cls(path.read_bytes(), name=path.name)
+        """Read, check and compute the workbook at a path; see the constructor."""
+        with read_package(path) as package:
+            return cls(package)
+
+    @classmethod
+    def from_bytes(cls, content: bytes, *, name: str = "the workbook") -> Computed:
+        """Check and compute a workbook in memory; see the constructor."""
+        with CheckedPackage(content, name=name) as package:
+            return cls(package)
 
     def value(self, sheet: str, row: int, column: int) -> Value:
-        """The value of a cell, by its sheet's name and its row and column from 1."""
+        """Look up the value of a cell, by its sheet's name and its row and column from 1."""
         found: Value = _value(self._workbook.get_value(sheet, row, column))
         return found
 
     def formula(self, sheet: str, row: int, column: int) -> str | None:
-        """The formula of a cell as the engine writes it, or None."""
+        """Look up the formula of a cell as the engine writes it, or None."""
         found: str | None = self._workbook.get_formula(sheet, row, column)
         return found
 
     def named_cell(self, name: str) -> Value:
-        """The value of the cell that a defined name stands for, None where there is no such name."""
+        """Look up the value of the cell that a defined name stands for, None where there is no such name."""
         for entry in self._workbook.get_named_ranges():
             if entry["name"].lower() == name.lower() and entry["kind"] == "cell":
                 return self.value(entry["sheet"], entry["start_row"], entry["start_col"])
@@ -232,7 +230,7 @@ def _callback(formula: Formula) -> Callable[..., Any]:
 
 
 def _handed_over(raw: Any) -> Any:
-    """An argument as `formulas.call` expects it."""
+    """Turn an argument into what `formulas.call` expects."""
     if isinstance(raw, list):
         rows = raw if raw and isinstance(raw[0], list) else [raw]
         return [[_handed_over(cell) for cell in row] for row in rows] if _has_errors(rows) else rows
@@ -261,7 +259,7 @@ def _value(raw: Any) -> Any:
 
 
 def _spilled(workbook: formualizer.Workbook, first: Value) -> Value | list[list[Value]]:
-    """The range that a formula in A1 has filled, or its one value."""
+    """Read the range that a formula in A1 has filled, or its one value."""
     rows = columns = 1
     while workbook.get_value("Sheet1", rows + 1, 1) is not None:
         rows += 1
@@ -280,36 +278,51 @@ def _need_known_functions(formula: str) -> None:
             raise EngineError(f"{name} is not a formula of Evenheft" + (f": did you mean {near[0]}?" if near else ""))
 
 
-def _with_served_formulas(content: bytes) -> bytes:
-    """The package with its sheets' formulas as `as_served` writes them; the same bytes where none changes."""
-    with zipfile.ZipFile(io.BytesIO(content)) as package:
-        sheets = [name for name in package.namelist() if name.startswith("xl/worksheets/") and name.endswith(".xml")]
-        changed = {}
-        for name in sheets:
-            data = package.read(name)
-            served = _without_outside_formulas(_FORMULA_ELEMENT.sub(_served_element, data))
-            if served != data:
-                changed[name] = served
-    return rewritten(content, changed) if changed else content
+def _as_engine_reads(package: CheckedPackage) -> bytes:
+    """Return the workbook with its sheets' formulas as `as_served` writes them, and none that reads another file.
 
-
-def _without_outside_formulas(sheet: bytes) -> bytes:
-    """A sheet in which what refers to another file is the value it last had: no other file is ever read.
-
-    The engine itself refuses a whole workbook that has one such formula.
+    The engine itself refuses a whole workbook that has one formula of the latter kind.
     """
-    shared: set[bytes] = set()  # formulas that later cells repeat by number
+    changed = {}
+    for sheet in package.sheets:
+        text = bytes(package.read(sheet.part))
+        served = _with_served_formulas(text)
+        if served is not text:
+            changed[sheet.part] = served
+    return package.unpacked(changed)
 
-    def last_value(found: re.Match[bytes]) -> bytes:
-        if not _refers_outside(html.unescape(found[2].decode())):
-            return found[0]
-        shared.update(_SHARED.findall(found[1]))
+
+def _with_served_formulas(sheet: bytes) -> bytes:
+    """Return a sheet with each formula as the engine wants it; the same object where none changes."""
+    pieces: list[bytes] = []
+    dropped_groups: set[bytes] = set()
+    at = 0
+    for element, written in formula_texts(sheet):
+        if (new := _served_element(element, written)) is not None:
+            if not new and (group := attribute(element.attributes, b"si")):
+                dropped_groups.add(group)
+            pieces += [sheet[at : element.start], new]
+            at = element.end
+    if not pieces:
+        return sheet
+    served = b"".join([*pieces, sheet[at:]])
+    return without_shared_formulas(served, dropped_groups) if dropped_groups else served
+
+
+def _served_element(element: Element, written: bytes) -> bytes | None:
+    """Return what stands for a formula element that must differ, b"" for its last value alone; else None."""
+    is_ours = b"HEFT_" in written.upper()
+    if not is_ours and b"[" not in written:
+        return None
+    text = html.unescape(written.decode())
+    if b"[" in written and _refers_outside(text):
         return b""
-
-    inside = _OUTSIDE_ELEMENT.sub(last_value, sheet)
-    for number in shared:
-        inside = re.sub(rb'<f\b[^>]*\bsi="' + number + rb'"[^>]*(?:/>|></f>)', b"", inside)
-    return inside
+    served = as_served(f"={text}")[1:]
+    if not is_ours or served == text:
+        return None
+    name = element.name
+    escaped = html.escape(served, quote=False).encode()
+    return b"<" + name + element.attributes + b">" + escaped + b"</" + name + b">"
 
 
 def _refers_outside(formula: str) -> bool:
@@ -321,12 +334,6 @@ def _refers_outside(formula: str) -> bool:
         str(token.token_type) == "Operand" and str(token.subtype) == "Range" and _OUTSIDE_REFERENCE.search(token.value)
         for token in tokens
     )
-
-
-def _served_element(found: re.Match[bytes]) -> bytes:
-    text = html.unescape(found[2].decode())
-    served = as_served(f"={text}")[1:]
-    return found[0] if served == text else found[1] + html.escape(served, quote=False).encode() + found[3]
 
 
 def _one_line(error: Exception) -> str:

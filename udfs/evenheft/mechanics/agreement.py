@@ -1,9 +1,15 @@
-"""Agreement of two ways to measure the same thing, after Bland and Altman (Lancet 1986; i: 307-310)."""
+"""Agreement of two ways to measure the same thing, after Bland and Altman (Lancet 1986; i: 307-310).
+
+Their limits, bias +- 1.96 sd, describe a large sample. What the next club keeps with 95 % must also reckon with a
+bias and a standard deviation that a few clubs leave uncertain: the prediction interval bias +- t sqrt(1 + 1/n) sd with
+n - 1 degrees of freedom, of any textbook of statistics.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import fsum, sqrt
+from functools import lru_cache
+from math import cos, fsum, pi, sin, sqrt, tan
 from typing import NamedTuple
 
 LIMITS = 1.96
@@ -21,6 +27,12 @@ class Agreement(NamedTuple):
     """Lower limit of agreement, bias - 1.96 sd [the values' unit]."""
     upper: float
     """Upper limit of agreement, bias + 1.96 sd [the values' unit]."""
+    clubs: int
+    """How many clubs were compared [-]."""
+    next_lower: float
+    """Lower limit for the next club, bias - t sqrt(1 + 1/n) sd [the values' unit]."""
+    next_upper: float
+    """Upper limit for the next club, bias + t sqrt(1 + 1/n) sd [the values' unit]."""
 
 
 def agree(first: Sequence[float], second: Sequence[float]) -> Agreement:
@@ -41,4 +53,37 @@ def agree(first: Sequence[float], second: Sequence[float]) -> Agreement:
         raise ValueError("needs at least two clubs")
     bias = fsum(differences) / len(differences)
     sd = sqrt(fsum((d - bias) ** 2 for d in differences) / (len(differences) - 1))
-    return Agreement(bias, sd, bias - LIMITS * sd, bias + LIMITS * sd)
+    count = len(differences)
+    reach = student_t(count - 1) * sqrt(1 + 1 / count) * sd
+    return Agreement(bias, sd, bias - LIMITS * sd, bias + LIMITS * sd, count, bias - reach, bias + reach)
+
+
+@lru_cache(maxsize=256)
+def student_t(freedom: int, share: float = 0.95) -> float:
+    """Tell the t that so much of Student's distribution lies within, on both sides together [-].
+
+    By the finite series for whole degrees of freedom (Abramowitz and Stegun, 26.7.3 and 26.7.4; from memory) and
+    bisection.
+
+    Args:
+        freedom: degrees of freedom, at least 1 [-].
+        share: how much of the distribution is to lie within [-].
+
+    >>> round(student_t(2), 3), round(student_t(30), 3)
+    (4.303, 2.042)
+    """
+    low, high = 0.0, pi / 2  # of the angle whose tangent is t / sqrt(freedom)
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _within(middle, freedom) < share else (low, middle)
+    return tan((low + high) / 2) * sqrt(freedom)
+
+
+def _within(angle: float, freedom: int) -> float:
+    """How much of Student's distribution lies within t = tan(angle) sqrt(freedom), on both sides together [-]."""
+    cosine, odd = cos(angle), freedom % 2
+    term, total = (cosine, 0.0) if odd else (1.0, 0.0)
+    for n in range(1 + odd, freedom, 2):
+        total += term
+        term *= cosine * cosine * n / (n + 1)
+    return 2 / pi * (angle + sin(angle) * total) if odd else sin(angle) * total

@@ -59,3 +59,50 @@ def shortest_period(balance: float, pivot: float = 0.0, gravity: float = STANDAR
     """
     root: float = ((balance - pivot) / gravity) ** 0.5
     return 2 * pi * root
+
+
+def longest_period(balance: float, length: float, pivot: float = 0.0, gravity: float = STANDARD_GRAVITY) -> float:
+    """Compute the period [s] of the slowest body that balances there with no mass beyond a length: no club is slower.
+
+    Of all masses between the butt and L that balance at b, the largest inertia about the butt is that of two points at
+    its ends, m b L, since x^2 <= L x. About the pivot p it is m (b L - 2 p b + p^2), whence the period.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+        length: distance from the butt beyond which there is no mass, more than the balance [cm].
+        pivot: distance from the butt to the pivot, towards the head [cm].
+        gravity: acceleration of free fall [cm/s2].
+
+    >>> round(longest_period(75.3, 200.0), 3)   # about the butt it is 2 pi sqrt(L / g), wherever it balances
+    2.838
+    """
+    root: float = (longest_lever(balance, length, pivot) / gravity) ** 0.5
+    return 2 * pi * root
+
+
+def longest_lever(balance: float, length: float, pivot: float = 0.0) -> float:
+    """Compute the length [cm] of the string pendulum that swings as slowly as `longest_period`.
+
+    Args:
+        balance: distance from the butt to the balance point [cm].
+        length: distance from the butt beyond which there is no mass [cm].
+        pivot: distance from the butt to the pivot [cm].
+    """
+    return (balance * length - 2 * pivot * balance + pivot**2) / (balance - pivot)
+
+
+def small_period(time: float, swings: float = 1.0, half_angle: float = 0.0) -> float:
+    """Reduce the time of several swings to the period [s] that one of small amplitude would have.
+
+    The handbook's series, turned round: T0 = T / (1 + a^2/16 + 11 a^4/3072), short of 1e-5 up to 30 degrees.
+
+    Args:
+        time: time of so many full swings, there and back [s].
+        swings: how many [-].
+        half_angle: mean amplitude of these swings, each way from the lowest point [degrees].
+
+    >>> small_period(20.0, swings=10.0)
+    2.0
+    """
+    angle = half_angle * pi / 180
+    return time / swings / (1 + angle**2 / 16 + 11 * angle**4 / 3072)

@@ -73,7 +73,7 @@ def without(whole: Body, part: Body) -> Body:
 
 
 def moved(body: Body, distance: float) -> Body:
-    """The same body further from the butt by a distance [cm].
+    """Move a body further from the butt by a distance [cm].
 
     >>> moved(Body(50.0, 10.0, 600.0), 2.5)
     Body(mass=50.0, centre=12.5, own=600.0)
@@ -82,7 +82,7 @@ def moved(body: Body, distance: float) -> Body:
 
 
 def spread_from_butt(mass: float, centre: float) -> Body:
-    """A grip or a tape: taken as spread evenly from the butt to twice the distance of its centre.
+    """Take a grip or a tape as spread evenly from the butt to twice the distance of its centre.
 
     Args:
         mass: what it weighs [g].
@@ -104,7 +104,7 @@ def inertia_about_butt(body: Body) -> float:
 
 
 def density_line(mass: float, length: float, balance: float) -> DensityLine:
-    """The straight line of linear density that reproduces a shaft's mass and balance.
+    """Solve for the straight line of linear density that reproduces a shaft's mass and balance.
 
     It is nowhere negative only where the balance lies in the middle third, see `is_possible_shaft`.
 
@@ -136,7 +136,7 @@ def is_possible_shaft(length: float, balance: float) -> bool:
 
 
 def cut(line: DensityLine, tip_trim: float, butt_trim: float) -> DensityLine:
-    """What is left of a shaft, measured from its new butt end.
+    """Trim a shaft; what is left is measured from its new butt end.
 
     Args:
         line: the shaft before the cut [g/cm, g/cm2, cm].

@@ -165,7 +165,7 @@ def assemble(parts: Parts) -> dict[str, Body]:
 
 
 def forecast(parts: Parts, lacking: Iterable[str] = ()) -> Body:
-    """The finished club, or a dry fit that lacks some parts [g, cm, g cm2].
+    """Forecast the finished club, or a dry fit that lacks some parts [g, cm, g cm2].
 
     Args:
         parts: the club's parts [g, cm].
@@ -180,7 +180,7 @@ def forecast(parts: Parts, lacking: Iterable[str] = ()) -> Body:
 
 
 def head_rise(parts: Parts, dry_fit: Body, lacking: Iterable[str] = ()) -> float:
-    """The head rise with which the forecast's moment agrees with that of the dry fit [cm].
+    """Solve for the head rise with which the forecast's moment agrees with that of the dry fit [cm].
 
     The head's lever is the one distance that cannot be measured on loose parts. Moments about
     the fulcrum are made equal, so that the swingweight agrees even where the sum of the parts'
@@ -235,7 +235,7 @@ def finished(
     *,
     swung: bool = False,
 ) -> Body:
-    """What a dry fit will be once it has all its parts [g, cm, g cm2].
+    """Forecast what a dry fit will be once it has all its parts [g, cm, g cm2].
 
     Mass and balance are the bench's, plus what is still to come. So is the inertia of a dry
     fit that was swung; of another, which no scale shows, it is that of its parts, with the

@@ -12,7 +12,7 @@ from evenheft.mechanics.swingweight import FULCRUM, POINT, moment, moment_at
 
 
 def points_per_gram(position: float, fulcrum: float = FULCRUM) -> float:
-    """What one gram at a place adds to the swingweight [points/g].
+    """Compute what one gram at a place adds to the swingweight [points/g].
 
     Args:
         position: distance from the butt to the place [cm].
@@ -67,7 +67,7 @@ def two_weights(
 
 
 def lengthened(club: Body, grip: Body, change: float, shaft_density: float = 0.0) -> Body:
-    """A club cut or extended at the butt end: the grip keeps its place there, the rest moves by the change.
+    """Cut or extend a club at the butt end: the grip keeps its place there, the rest moves by the change.
 
     Args:
         club: the club as it is [g, cm, g cm2].

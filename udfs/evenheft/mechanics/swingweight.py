@@ -35,6 +35,21 @@ def moment(mass: float, balance: float, fulcrum: float = FULCRUM) -> float:
     return mass * (balance - fulcrum)
 
 
+def moment_about(moment: float, mass: float, new_fulcrum: float, fulcrum: float = FULCRUM) -> float:
+    """Carry a moment over to another fulcrum [g cm].
+
+    Args:
+        moment: moment about the fulcrum [g cm].
+        mass: mass of the club [g].
+        new_fulcrum: distance from the butt to the other fulcrum [cm].
+        fulcrum: distance from the butt to the fulcrum [cm].
+
+    >>> moment_about(17200.0, mass=430.0, new_fulcrum=36.56)
+    16770.0
+    """
+    return moment + mass * (fulcrum - new_fulcrum)
+
+
 def points(moment: float) -> float:
     """Swingweight [points] of a moment [g cm] about the 14 in fulcrum.
 

@@ -202,7 +202,7 @@ def _fold(text: str) -> str:
 
 
 def _plain_character(character: str) -> str:
-    """A fraction set apart from the number before it; a raised digit left as it is: 5² is not 52."""
+    """Set a fraction apart from the number before it; leave a raised digit as it is: 5² is not 52."""
     plain = unicodedata.normalize("NFKC", character)
     if unicodedata.category(character) != "No":
         return plain

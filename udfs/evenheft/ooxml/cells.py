@@ -6,109 +6,56 @@ It trusts that the XML is well formed (`Package` has seen to that) and refuses w
 
 from __future__ import annotations
 
-import datetime
-import math
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from html import unescape
 from typing import NoReturn, TypeAlias
 from xml.parsers import expat
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.edits import Cached, Edit, InPlaceOfFormula, NewFormula, Put
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_number, reference
+from evenheft.ooxml.scanning import (
+    Element,
+    attribute,
+    attribute_span,
+    masked,
+    prefix_of,
+    tag_pattern,
+    whole,
+    widened_spans,
+)
+from evenheft.ooxml.values import CellError, Written
+from evenheft.ooxml.written import ValueWriter, encoded
 
-Written: TypeAlias = float | str | bool | CellError | datetime.date | datetime.time | datetime.timedelta | None
-"""What a cell can be given to hold."""
-
-LONGEST_TEXT = 32_767
-"""What a cell of this file format can hold [characters]."""
-
-
-@dataclass(frozen=True, slots=True)
-class Put:
-    """A value to stand in a cell that holds no formula; None empties it."""
-
-    value: Written
-    style: int | None = None
-    """The cell format's number; left out, the cell keeps its own, or takes its row's or column's."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cached:
-    """A computed value to stand beside the formula that the cell holds."""
-
-    value: Written
-
-
-@dataclass(frozen=True, slots=True)
-class NewFormula:
-    """A formula, without its equals sign, to stand with its value in a cell that was empty."""
-
-    text: str
-    value: Written
-    style: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class InPlaceOfFormula:
-    """A formula, without its equals sign, or with none a value, to stand where another formula stood."""
-
-    text: str
-    value: Written
-
-
-Edit: TypeAlias = Put | Cached | NewFormula | InPlaceOfFormula
 Bytes: TypeAlias = bytes | bytearray | memoryview
-
-# What stands between a tag's name and its ">"; a quoted value may hold a ">".
-_ATTRIBUTES = rb"""([^"'>]*(?:"[^"]*"[^"'>]*|'[^']*'[^"'>]*)*)"""
-_UNREAD = re.compile(rb"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>", re.DOTALL)
 _CELL_REFERENCE = re.compile(rb"([A-Z]{1,3})([1-9][0-9]{0,6})")
-_ERRORS = ("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A")
-_ESCAPED = re.compile(r"_x(?=[0-9A-Fa-f]{4}_)")
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]")
-_BARRED = re.compile(r"[\ud800-\udfff]")
-
-
-@dataclass(frozen=True, slots=True)
-class _Element:
-    """Where an element stands in the text."""
-
-    start: int
-    inner: int
-    """Where its content begins; equal to `end` for an element without content."""
-    close: int
-    """Where its closing tag begins."""
-    end: int
-    attributes: bytes
 
 
 class SheetText:
     """A worksheet's XML."""
 
-    def __init__(self, text: bytes | bytearray, *, told: str, epoch_1904: bool = False) -> None:
+    def __init__(self, text: bytes | bytearray, *, label: str, epoch_1904: bool = False) -> None:
         """Find the cells' place in the text.
 
         Args:
             text: the part's bytes, well-formed XML [-].
-            told: how messages call the sheet, e.g. 'shop.xlsx, sheet "Irons",' [-].
+            label: how messages call the sheet, e.g. 'shop.xlsx, sheet "Irons",' [-].
             epoch_1904: whether the workbook counts its days from 1904 [-].
 
         Raises:
             Refused: the sheet is written in a way that is not understood.
         """
-        self._told = told
-        self._epoch_1904 = epoch_1904
+        self._label = label
         self._text = text
         if text[:2] in (b"\xff\xfe", b"\xfe\xff") or text[:1] == b"\0" or text[1:2] == b"\0":
             self._refuse("is written in UTF-16: save it once in your spreadsheet program first")
-        self._seen = self._masked(text)
-        root = re.compile(rb"<([\w.-]+:)?worksheet[\s/>]").search(self._seen)
-        if root is None:
+        self._seen = masked(text)
+        prefix = prefix_of(self._seen, b"worksheet")
+        if prefix is None:
             self._refuse("is not a sheet of cells")
-        self._prefix: bytes = root[1] or b""
+        self._prefix: bytes = prefix
+        self._writer = ValueWriter(prefix, epoch_1904=epoch_1904, refuse=self._refuse)
         self._row_tag = self._tag(b"row")
         self._cell_tag = self._tag(b"c")
         self._data = self._element(b"sheetData", 0, len(text))
@@ -127,7 +74,7 @@ class SheetText:
                         yield number, column
 
     def merged(self) -> list[Area]:
-        """The merged areas."""
+        """Find the merged areas."""
         assert self._data is not None
         found = self._tag(b"mergeCell").finditer(self._seen, self._data.end)
         return [self._area(attribute(match[1], b"ref")) for match in found]
@@ -137,8 +84,8 @@ class SheetText:
         if tag.rpartition(":")[2] != "table" or "ref" not in attributes:
             return
         area = self._area(attributes["ref"].encode())
-        headings = range(area.top, area.top + _whole(attributes.get("headerRowCount", "1").encode()))
-        totals = range(area.bottom + 1 - _whole(attributes.get("totalsRowCount", "0").encode()), area.bottom + 1)
+        headings = range(area.top, area.top + whole(attributes.get("headerRowCount", "1").encode()))
+        totals = range(area.bottom + 1 - whole(attributes.get("totalsRowCount", "0").encode()), area.bottom + 1)
         for place, edit in places.items():
             if place in area and place[0] in (*headings, *totals) and isinstance(edit, Put | NewFormula):
                 self._refuse(f"has {reference(*place)} in a table's headings or totals, which are not changed")
@@ -146,7 +93,7 @@ class SheetText:
     # ------------------------------------------------------------------ changing
 
     def edited(self, edits: Mapping[Place, Edit]) -> tuple[list[Bytes], int]:
-        """The text with some cells changed.
+        """Change some cells of the text.
 
         Args:
             edits: what to do to each cell, by row and column [-].
@@ -170,7 +117,7 @@ class SheetText:
         return self._pieces(changes), changed
 
     def _changes(self, by_row: dict[int, dict[int, Edit]]) -> tuple[list[tuple[int, int, bytes]], int]:
-        """Replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
+        """List replacements (from, to, new bytes) in the order of the text, and the number of cells changed."""
         assert self._data is not None
         changes: list[tuple[int, int, bytes]] = []
         changed = 0
@@ -208,7 +155,7 @@ class SheetText:
             changes.append((at, at, self._well_formed(row)))
         return len(written)
 
-    def _edited_row(self, number: int, row: _Element, edits: dict[int, Edit]) -> tuple[bytes, int]:
+    def _edited_row(self, number: int, row: Element, edits: dict[int, Edit]) -> tuple[bytes, int]:
         """The row's new bytes, and the number of cells changed."""
         waiting = sorted(edits)
         pieces: list[bytes] = []
@@ -233,13 +180,13 @@ class SheetText:
             changed += bool(pieces[-1])
         if row.inner != row.end:
             pieces.append(bytes(self._text[at : row.close]))
-        attributes = _widened_spans(row.attributes.rstrip(b"/ "), min(edits), max(edits))
+        attributes = widened_spans(row.attributes.rstrip(b"/ "), min(edits), max(edits))
         closing = b"</" + self._prefix + b"row>"
         if row.inner != row.end:
             closing = bytes(self._text[row.close : row.end])
         return b"<" + self._prefix + b"row" + attributes + b">" + b"".join(pieces) + closing, changed
 
-    def _edited_cell(self, row: int, column: int, cell: _Element, edit: Edit) -> bytes:
+    def _edited_cell(self, row: int, column: int, cell: Element, edit: Edit) -> bytes:
         """A cell's new bytes; the old ones where it holds the value already."""
         old = bytes(self._text[cell.start : cell.end])
         where = reference(row, column)
@@ -270,7 +217,7 @@ class SheetText:
         return self._cell(attributes, self._formula(edit), edit.value, where)
 
     def _new_cell(self, row: int, column: int, edit: Edit, row_attributes: bytes) -> bytes:
-        """The bytes of a cell that was not there; none where it is to be empty."""
+        """Write the bytes of a cell that was not there; none where it is to be empty."""
         where = reference(row, column)
         if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
@@ -281,7 +228,7 @@ class SheetText:
         return self._cell(attributes, self._formula(edit), edit.value, where)
 
     def _cell(self, attributes: bytes, formula: bytes, value: Written, where: str) -> bytes:
-        kind, content = self._content(value, where, computed=bool(formula))
+        kind, content = self._writer.content(value, where, computed=bool(formula))
         start = b"<" + self._prefix + b"c" + attributes + (b' t="%b"' % kind if kind else b"")
         if not formula and not content:
             return start + b"/>"
@@ -290,76 +237,31 @@ class SheetText:
     def _formula(self, edit: Edit) -> bytes:
         if not isinstance(edit, NewFormula | InPlaceOfFormula) or not edit.text:
             return b""
-        return b"<%bf>%b</%bf>" % (self._prefix, self._escaped(edit.text), self._prefix)
+        return b"<%bf>%b</%bf>" % (self._prefix, self._writer.escaped(edit.text), self._prefix)
 
-    def _content(self, value: Written, where: str, *, computed: bool) -> tuple[bytes, bytes]:
-        """The cell's type and the element that holds its value."""
-        if value is None:
-            return b"", b""
-        if isinstance(value, str):
-            if len(value) > LONGEST_TEXT:
-                self._refuse(f"cannot hold {len(value)} characters in {where}")
-            text = self._escaped(_encoded(value))
-            if computed:
-                return b"str", self._value(text)
-            p = self._prefix
-            return b"inlineStr", b'<%bis><%bt xml:space="preserve">%b</%bt></%bis>' % (p, p, text, p, p)
-        if isinstance(value, CellError):
-            return b"e", self._value((value.code if value.code in _ERRORS else "#VALUE!").encode())
-        if isinstance(value, bool):
-            return b"b", self._value(b"1" if value else b"0")
-        number = self._number(value)
-        if not math.isfinite(number):
-            self._refuse(f"cannot hold {number} in {where}")
-        return b"", self._value(_number_text(number))
-
-    def _number(self, value: float | datetime.date | datetime.time | datetime.timedelta) -> float:
-        """A number, or the days that a date or time counts as."""
-        if isinstance(value, datetime.timedelta):
-            return value / datetime.timedelta(days=1)
-        if isinstance(value, datetime.time):
-            clock = datetime.timedelta(
-                hours=value.hour, minutes=value.minute, seconds=value.second, microseconds=value.microsecond
-            )
-            return clock / datetime.timedelta(days=1)
-        if isinstance(value, datetime.date):
-            moment = value if isinstance(value, datetime.datetime) else datetime.datetime(*value.timetuple()[:3])
-            # The 1900 count has a 29 February 1900 that never was: right from March 1900 on.
-            first = datetime.datetime(1904, 1, 1) if self._epoch_1904 else datetime.datetime(1899, 12, 30)
-            return (moment.replace(tzinfo=None) - first) / datetime.timedelta(days=1)
-        return float(value)
-
-    def _value(self, text: bytes) -> bytes:
-        return b"<%bv>%b</%bv>" % (self._prefix, text, self._prefix)
-
-    def _escaped(self, text: str) -> bytes:
-        if _BARRED.search(text):
-            self._refuse("cannot hold text that is not Unicode")
-        return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").encode()
-
-    def _holds_already(self, cell: _Element, value: Written) -> bool:
-        """Whether the cell's value is this one, however it is written."""
+    def _holds_already(self, cell: Element, value: Written) -> bool:
+        """Tell whether the cell's value is this one, however it is written."""
         kind = attribute(cell.attributes, b"t") or b"n"
         held = self._element(b"v", cell.inner, cell.close)
         if kind == b"inlineStr" and isinstance(value, str):
-            _, content = self._content(value, "", computed=False)
+            _, content = self._writer.content(value, "", computed=False)
             return bytes(self._text[cell.inner : cell.close]) == content
         if held is None:
             return value is None and kind != b"inlineStr" and cell.inner == cell.end
         text = unescape(bytes(self._text[held.inner : held.close]).decode()) if held.inner != held.end else ""
         if isinstance(value, str):
-            return kind == b"str" and text == _encoded(value)
+            return kind == b"str" and text == encoded(value)
         if value is None or kind == b"s":
             return False
         if isinstance(value, CellError | bool):
-            new_kind, content = self._content(value, "", computed=True)
-            return kind == new_kind and content == self._value(text.encode())
+            new_kind, content = self._writer.content(value, "", computed=True)
+            return kind == new_kind and content == self._writer.value(text.encode())
         try:
-            return kind == b"n" and float(text) == self._number(value)
+            return kind == b"n" and float(text) == self._writer.number(value)
         except ValueError:
             return False
 
-    def _need_known_content(self, cell: _Element, where: str) -> None:
+    def _need_known_content(self, cell: Element, where: str) -> None:
         for match in re.finditer(rb"<([\w:.-]+)", self._seen[cell.inner : cell.close]):
             if match[1] == self._prefix + b"is":
                 return  # a rich text's own elements follow
@@ -383,17 +285,17 @@ class SheetText:
                         self._refuse(f"has {reference(*place)} inside a formula's range")
 
     def _style_of_empty(self, column: int, row_attributes: bytes) -> int:
-        """The format that a cell has before it is there: its row's, else its column's."""
+        """Find the format that a cell has before it is there: its row's, else its column's."""
         assert self._data is not None
         if attribute(row_attributes, b"customFormat") in (b"1", b"true"):
-            return _whole(attribute(row_attributes, b"s"))
+            return whole(attribute(row_attributes, b"s"))
         for match in self._tag(b"col").finditer(self._seen, 0, self._data.start):
-            if _whole(attribute(match[1], b"min")) <= column <= _whole(attribute(match[1], b"max")):
-                return _whole(attribute(match[1], b"style"))
+            if whole(attribute(match[1], b"min")) <= column <= whole(attribute(match[1], b"max")):
+                return whole(attribute(match[1], b"style"))
         return 0
 
     def _widened_dimension(self, by_row: dict[int, dict[int, Edit]]) -> list[tuple[int, int, bytes]]:
-        """The sheet's stated extent, where cells now lie beyond it: some readers stop there."""
+        """Widen the sheet's stated extent, where cells now lie beyond it: some readers stop there."""
         assert self._data is not None
         match = self._tag(b"dimension").search(self._seen, 0, self._data.start)
         if match is None or not attribute(match[1], b"ref"):
@@ -404,7 +306,7 @@ class SheetText:
         if new == old:
             return []
         text = f"{reference(new.top, new.left)}:{reference(new.bottom, new.right)}".encode()
-        start, end = _attribute_span(match[1], b"ref")
+        start, end = attribute_span(match[1], b"ref")
         return [(match.start(1) + start, match.start(1) + end, text)]
 
     def _pieces(self, changes: list[tuple[int, int, bytes]]) -> list[Bytes]:
@@ -417,7 +319,7 @@ class SheetText:
         return [*pieces, view[at:]]
 
     def _well_formed(self, piece: bytes) -> bytes:
-        """The piece itself, once a parser has read it: a slip here must not reach the file."""
+        """Return the piece itself, once a parser has read it: a slip here must not reach the file."""
         try:
             expat.ParserCreate("utf-8").Parse(b"<a>" + piece + b"</a>", True)
         except expat.ExpatError:
@@ -426,18 +328,18 @@ class SheetText:
 
     # ------------------------------------------------------------------ scanning
 
-    def _rows(self) -> Iterator[tuple[int, _Element]]:
+    def _rows(self) -> Iterator[tuple[int, Element]]:
         assert self._data is not None
         at, last = self._data.inner, 0
         while (row := self._next(self._row_tag, b"row", at, self._data.close)) is not None:
             stated = attribute(row.attributes, b"r")
-            number = last + 1 if not stated else _whole(stated)
+            number = last + 1 if not stated else whole(stated)
             if not last < number <= SHEET_ROWS:
                 self._refuse("does not hold its rows in order")
             yield number, row
             at, last = row.end, number
 
-    def _cells(self, number: int, row: _Element) -> Iterator[tuple[int, _Element]]:
+    def _cells(self, number: int, row: Element) -> Iterator[tuple[int, Element]]:
         at, last = row.inner, 0
         while (cell := self._next(self._cell_tag, b"c", at, row.close)) is not None:
             stated = attribute(cell.attributes, b"r")
@@ -452,12 +354,12 @@ class SheetText:
             yield column, cell
             at, last = cell.end, column
 
-    def _next(self, tag: re.Pattern[bytes], name: bytes, at: int, end: int) -> _Element | None:
+    def _next(self, tag: re.Pattern[bytes], name: bytes, at: int, end: int) -> Element | None:
         match = tag.search(self._seen, at, end)
         if match is None:
             return None
         if match[1].endswith(b"/"):
-            return _Element(match.start(), match.end(), match.end(), match.end(), bytes(match[1]))
+            return Element(match.start(), match.end(), match.end(), match.end(), bytes(match[1]))
         closing = b"</" + self._prefix + name
         close = self._seen.find(closing, match.end(), end)
         while close >= 0 and self._seen[close + len(closing) : close + len(closing) + 1] not in (
@@ -470,13 +372,13 @@ class SheetText:
             close = self._seen.find(closing, close + 1, end)
         if close < 0:
             self._refuse("is written in a way that is not understood")
-        return _Element(match.start(), match.end(), close, self._seen.index(b">", close) + 1, bytes(match[1]))
+        return Element(match.start(), match.end(), close, self._seen.index(b">", close) + 1, bytes(match[1]))
 
-    def _element(self, name: bytes, at: int, end: int) -> _Element | None:
+    def _element(self, name: bytes, at: int, end: int) -> Element | None:
         return self._next(self._tag(name), name, at, end)
 
     def _tag(self, name: bytes) -> re.Pattern[bytes]:
-        return re.compile(rb"<" + re.escape(self._prefix + name) + rb"(?=[\s/>])" + _ATTRIBUTES + rb">")
+        return tag_pattern(self._prefix + name)
 
     def _area(self, text: bytes) -> Area:
         ends = [_CELL_REFERENCE.fullmatch(piece.replace(b"$", b"")) for piece in text.split(b":")]
@@ -486,50 +388,4 @@ class SheetText:
         return Area(*places[0], *places[-1])
 
     def _refuse(self, reason: str) -> NoReturn:
-        raise Refused(f"{self._told} {reason}")
-
-    @staticmethod
-    def _masked(text: bytes | bytearray) -> bytes | bytearray:
-        """The text with what a parser passes over blanked out; the text itself where there is no such thing."""
-        if text.find(b"<!", 1) < 0 and text.find(b"<?", 1) < 0:
-            return text
-        return _UNREAD.sub(lambda match: b" " * len(match[0]), text)
-
-
-def attribute(attributes: bytes, name: bytes) -> bytes:
-    """An attribute's value out of a tag's text, b"" where it is not there."""
-    start, end = _attribute_span(attributes, name)
-    return attributes[start:end]
-
-
-def _whole(text: bytes) -> int:
-    """A whole number, 0 for what is none."""
-    return int(text) if len(text) < 10 and text.isdigit() else 0
-
-
-def _attribute_span(attributes: bytes, name: bytes) -> tuple[int, int]:
-    match = re.search(rb"(?:^|\s)" + re.escape(name) + rb"\s*=\s*(?:\"([^\"]*)\"|'([^']*)')", attributes)
-    if match is None:
-        return 0, 0
-    return match.span(1) if match[1] is not None else match.span(2)
-
-
-def _widened_spans(attributes: bytes, first: int, last: int) -> bytes:
-    """A row's stated first and last column, where cells now lie beyond them."""
-    start, end = _attribute_span(attributes, b"spans")
-    old = re.fullmatch(rb"(\d+):(\d+)", attributes[start:end])
-    if old is None:
-        return attributes
-    spans = b"%d:%d" % (min(int(old[1]), first), max(int(old[2]), last))
-    return attributes[:start] + spans + attributes[end:]
-
-
-def _number_text(number: float) -> bytes:
-    whole = int(number)
-    return str(whole).encode() if number == whole and abs(number) < 1e15 else repr(number).encode()
-
-
-def _encoded(text: str) -> str:
-    """Text as this file format writes characters that XML cannot hold."""
-    text = _ESCAPED.sub("_x005F_x", text)
-    return _CONTROL.sub(lambda match: f"_x{ord(match[0]):04X}_", text)
+        raise Refused(f"{self._label} {reason}")

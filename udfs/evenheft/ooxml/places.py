@@ -13,7 +13,7 @@ Place: TypeAlias = tuple[int, int]
 
 
 def column_letter(number: int) -> str:
-    """The letters of a column from its number, 1 for A.
+    """Write a column's number as its letters, 1 as A.
 
     >>> column_letter(1), column_letter(28)
     ('A', 'AB')
@@ -23,7 +23,7 @@ def column_letter(number: int) -> str:
 
 
 def column_number(letters: str) -> int:
-    """A column's number from 1.
+    """Read a column's number, from 1, from its letters.
 
     >>> column_number("A"), column_number("AB")
     (1, 28)
@@ -35,7 +35,7 @@ def column_number(letters: str) -> int:
 
 
 def reference(row: int, column: int) -> str:
-    """A cell's name, e.g. "B7"."""
+    """Write a cell's name, e.g. "B7"."""
     return f"{column_letter(column)}{row}"
 
 

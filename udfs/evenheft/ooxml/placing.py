@@ -30,7 +30,7 @@ def put_whole(path: Path, content: bytes, *, by_way_of: Path | None = None) -> N
 
 
 def _mask() -> int:
-    """What new files may not be, for others than their owner: a temporary file is for its owner alone."""
+    """Ask for what new files may not be, for others than their owner: a temporary file is for its owner alone."""
     mask = os.umask(0)
     os.umask(mask)
     return mask

@@ -6,13 +6,12 @@ import math
 import re
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TypeAlias
 
-from evenheft.formulas.kinds import CellError
-from evenheft.ooxml.package import Package, local_name
+from evenheft.ooxml.checking import local_name
+from evenheft.ooxml.package import Package
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_number
+from evenheft.ooxml.values import CellError, Held
 
-Held: TypeAlias = float | str | bool | CellError
 MOST_CELLS = 4_000_000
 """Above which a sheet is not read into memory."""
 
@@ -42,7 +41,7 @@ class SheetContent:
     is_protected: bool = False
 
     def value(self, row: int, column: int) -> Held | None:
-        """A cell's value; a cell inside merged ones has that of the first."""
+        """Look up a cell's value; a cell inside merged ones has that of the first."""
         found = self.values.get((row, column))
         if found is None:
             for area in self.merged:
@@ -58,7 +57,7 @@ class SheetContent:
         return rows
 
     def row(self, number: int) -> dict[int, Held]:
-        """A row's values by their column; to be asked once the sheet has been read."""
+        """Return a row's values by their column; to be asked once the sheet has been read."""
         return self._by_row.get(number, {})
 
     def is_hidden(self, column: int) -> bool:
@@ -92,7 +91,7 @@ def read_sheet(package: Package, name: str) -> SheetContent:
 
 
 def drawn_over(package: Package, name: str) -> list[Area]:
-    """The cells that a sheet's charts and pictures lie over.
+    """Find the cells that a sheet's charts and pictures lie over.
 
     Args:
         package: the workbook [-].
@@ -135,21 +134,6 @@ def drawn_over(package: Package, name: str) -> list[Area]:
         if link.kind == "drawing" and link.target in package.entries:
             package.walk(link.target, start, end, told.append)
     return areas
-
-
-def plain_text(value: object) -> str:
-    r"""A stored value as one line of text without characters that a terminal would obey.
-
-    >>> plain_text("a\x1b[2J\nb"), plain_text(7.0), plain_text(None)
-    ('a [2J b', '7', '')
-    """
-    if value is None:
-        return ""
-    if isinstance(value, CellError):
-        value = value.code
-    if isinstance(value, float) and value == int(value):
-        value = int(value)
-    return " ".join("".join(c if c.isprintable() else " " for c in str(value)).split())
 
 
 class _Reader:
@@ -275,7 +259,7 @@ def _shared_texts(package: Package) -> list[str]:
 
 
 def _number_or_text(text: str) -> float | str:
-    """A number cell's value; what is none that a sheet can hold (1e999, nan) stays the text that it is."""
+    """Read a number cell's value; what is none that a sheet can hold (1e999, nan) stays the text that it is."""
     try:
         number = float(text)
     except ValueError:

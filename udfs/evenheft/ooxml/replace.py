@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO, TypeAlias
 
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 
 _LEFTOVER = ".evenheft-"
 _LEFTOVER_AGE = 3600.0
@@ -25,7 +25,7 @@ FileState: TypeAlias = tuple[int, int, int]
 
 
 def state_of(path: Path) -> FileState | None:
-    """What tells whether a file was changed meanwhile; None where there is none."""
+    """Note what tells whether a file was changed meanwhile; None where there is none."""
     try:
         found = path.stat()
     except FileNotFoundError:
@@ -37,7 +37,7 @@ def state_of(path: Path) -> FileState | None:
 def written_beside(
     path: Path, *, backup: bool = False, overwrite: bool = True, expected: FileState | None = None
 ) -> Iterator[BinaryIO]:
-    """A new file to write to, which takes the path's name when the block ends well, and vanishes when it does not.
+    """Open a new file to write to, which takes the path's name when the block ends well, and vanishes when not.
 
     Args:
         path: the file to be; where it is a link, the file that it leads to [-].
@@ -112,7 +112,7 @@ def _exists(told: str) -> str:
 
 
 def _keep(target: Path) -> None:
-    """The old file under the name NAME.bak; the old name stays in place all the while."""
+    """Keep the old file under the name NAME.bak; the old name stays in place all the while."""
     kept = target.with_name(f"{target.name}.bak")
     with tempfile.TemporaryDirectory(prefix=f".{target.name[:100]}{_LEFTOVER}", dir=target.parent) as folder:
         copy = Path(folder) / kept.name

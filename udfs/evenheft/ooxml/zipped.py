@@ -1,4 +1,4 @@
-"""Files that are zips of parts, as workbooks and extensions are: made, and copied with some parts replaced."""
+"""Files that are zips of parts, as workbooks and extensions are: made, packed or not."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ _ALWAYS = (1980, 1, 1, 0, 0, 0)
 
 
 def packed(parts: Mapping[str, bytes]) -> bytes:
-    """A new package.
+    """Pack a new package.
 
     Args:
         parts: each part's bytes by its name, in the order in which they stand [-].
@@ -23,22 +23,14 @@ def packed(parts: Mapping[str, bytes]) -> bytes:
     return target.getvalue()
 
 
-def rewritten(content: bytes, parts: Mapping[str, bytes]) -> bytes:
-    """A package with some parts replaced or, at its end, added; all others as they are.
+def stored(parts: Mapping[str, bytes]) -> bytes:
+    """Return a new package whose parts are not packed, for a reader that would only unpack them again.
 
     Args:
-        content: the package's bytes [-].
-        parts: the new bytes of parts, by the parts' names [-].
-
-    Raises:
-        BadZipFile: it is none, or damaged.
+        parts: each part's bytes by its name, in the order in which they stand [-].
     """
     target = io.BytesIO()
-    left = dict(parts)
-    with zipfile.ZipFile(io.BytesIO(content)) as source, zipfile.ZipFile(target, "w") as copy:
-        for info in source.infolist():
-            data = left.pop(info.filename) if info.filename in left else source.read(info)
-            copy.writestr(info, data, info.compress_type)
-        for name, data in left.items():
-            copy.writestr(zipfile.ZipInfo(name, _ALWAYS), data, zipfile.ZIP_DEFLATED)
+    with zipfile.ZipFile(target, "w") as package:
+        for name, data in parts.items():
+            package.writestr(zipfile.ZipInfo(name, _ALWAYS), data, zipfile.ZIP_STORED)
     return target.getvalue()

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.replace import written_beside
 
 
 def template_file(ending: str) -> Path:
-    """The committed order template, from the installed package or from a checkout.
+    """Find the committed order template, in the installed package or in a checkout.
 
     Args:
         ending: "xlsx" or "xltx" [-].
@@ -33,7 +33,7 @@ def write_new(path: Path, content: bytes) -> None:
 
 
 def free_name(folder: Path, stem: str, ending: str) -> Path:
-    """A path in a folder that no file has yet: stem.ending, stem-2.ending, ..."""
+    """Find a path in a folder that no file has yet: stem.ending, stem-2.ending, ..."""
     path, number = folder / f"{stem}.{ending}", 2
     while path.exists() or path.is_symlink():
         path, number = folder / f"{stem}-{number}.{ending}", number + 1

@@ -8,13 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from evenheft.formulas.answers import label_or_message
-from evenheft.formulas.kinds import PASSED_ON, CellError, finite_number
+from evenheft.formulas.kinds import PASSED_ON, finite_number
 from evenheft.formulas.telling import ALL_IN, Judged, told_once
-from evenheft.hosts.embedded import Computed, Value
+from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import refresh_all
-from evenheft.ooxml.package import Refused, read_package
-from evenheft.ooxml.reading import plain_text
-from evenheft.ooxml.replace import state_of
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.replace import FileState, state_of
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import CellError, Value
 from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
@@ -106,21 +108,29 @@ class OrderReport:
         return tuple(club for club in self.clubs if club.forecast)
 
 
-def open_order(path: Path) -> tuple[Computed, tuple[str, ...]]:
-    """Open, compute and recognise an order workbook; the file is only read.
+@dataclass(frozen=True, slots=True)
+class OpenedOrder:
+    """An order opened once: its checked parts and its computed values, for whatever reads or saves it."""
 
-    Returns:
-        The computed workbook, and warnings about what it holds that is never run or followed.
+    path: Path
+    state: FileState | None
+    """The file as it was when it was read."""
+    package: CheckedPackage
+    computed: Computed
+
+
+def open_order(path: Path) -> OpenedOrder:
+    """Open, compute and recognise an order workbook; the file is only read.
 
     Raises:
         Refused: the file is no workbook, not safe to open, or no order of this layout.
         EngineError: the embedded engine cannot compute it.
     """
-    with read_package(path) as package:
-        computed = Computed(package.content, name=path.name)
-        warnings = package.warnings
+    state = state_of(path)
+    package = read_package(path)
+    computed = Computed(package)
     need_order(computed, path.name)
-    return computed, warnings
+    return OpenedOrder(path, state, package, computed)
 
 
 def need_order(computed: Computed, name: str) -> None:
@@ -148,8 +158,7 @@ def read_order(path: Path) -> OrderReport:
         Refused: as `open_order`, or no club has a value and a target, or a forecast.
         EngineError: as `open_order`.
     """
-    computed, warnings = open_order(path)
-    return _told_report(computed, path, warnings)
+    return _report_with_clubs(open_order(path))
 
 
 def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
@@ -163,23 +172,23 @@ def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
         Refused: as `read_order`, or the file cannot be written; it is then unchanged.
         EngineError: as `open_order`.
     """
-    expected = state_of(path)
-    computed, warnings = open_order(path)
-    report = _told_report(computed, path, warnings)
+    order = open_order(path)
+    report = _report_with_clubs(order)
     if report.judged or report.flagged:
-        refresh_all(path, computed.value, backup=backup, expected=expected)
+        refresh_all(path, order.computed.value, package=order.package, backup=backup, expected=order.state)
     return report
 
 
-def _told_report(computed: Computed, path: Path, warnings: tuple[str, ...]) -> OrderReport:
-    report = report_of(computed, path.name, warnings)
+def _report_with_clubs(order: OpenedOrder) -> OrderReport:
+    report = report_of(order.computed, order.path.name, order.package.warnings)
     if not (report.judged or report.flagged or report.forecast):
-        raise Refused(f"{path.name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
+        name = order.path.name
+        raise Refused(f"{name} holds no club to judge yet: type clubs and targets on Order, measures on Bench")
     return report
 
 
 def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
-    """The report of a computed order."""
+    """Read the report off a computed order."""
     units = {q.key: _unit(computed, q) for q in QUANTITIES}
     rows = {table.name: rows_by_number(computed, table) for table in (SET, FIX, PARTS, BENCH)}
     numbers = sorted(rows[SET.name])
@@ -195,7 +204,7 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
 
 
 def as_json(report: OrderReport) -> dict[str, Any]:
-    """The report as plain data for other programs."""
+    """Lay out the report as plain data for other programs."""
     return {
         "order": report.number,
         "file": report.name,

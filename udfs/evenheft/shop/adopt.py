@@ -8,15 +8,19 @@ from pathlib import Path
 
 from evenheft.formulas.headed.headings import VOCABULARY
 from evenheft.formulas.headed.rows import REQUIRED as FORECAST_NEEDS
-from evenheft.formulas.kinds import PASSED_ON, CellError, show, what_is_wrong
-from evenheft.hosts.embedded import Value, compute_beside
+from evenheft.formulas.kinds import PASSED_ON, show, what_is_wrong
+from evenheft.hosts.embedded import compute_beside
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import points_from_label
-from evenheft.ooxml.cells import Edit, NewFormula, Put
+from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.edit import CellAt, edit_cells
-from evenheft.ooxml.package import Package, Refused, local_name, open_package
+from evenheft.ooxml.edits import Edit, NewFormula, Put
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import column_letter
-from evenheft.ooxml.reading import SheetContent, drawn_over, plain_text, read_sheet
+from evenheft.ooxml.reading import SheetContent, drawn_over, read_sheet
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import CellError, Value
 from evenheft.shop.table import ShopColumn, ShopTable, find_table, unreadable
 
 MARK = "(Evenheft)"
@@ -128,7 +132,7 @@ def understand(path: Path, sheet: str, wishes: Wishes) -> Adoption:
 
 
 def chosen(adoption: Adoption, keys: tuple[str, ...]) -> tuple[Offer, ...]:
-    """The offers to add: those named, or the usual ones that are possible.
+    """Choose the offers to add: those named, or the usual ones that are possible.
 
     Raises:
         Refused: a named one is unknown, cannot be computed, or waits for an unsure column.
@@ -236,7 +240,7 @@ class _Offering:
         return heading
 
     def _tried(self) -> tuple[Offer, ...]:
-        """The offers with what their formulas answer on this sheet, tried in columns far to the right."""
+        """Try the offers, for what their formulas answer on this sheet, in columns far to the right."""
         at = {name: self._content.last_column + 2 + n for n, name in enumerate(self._offers)}
         formulas = {
             (row, at[name]): _placed(text, row, at)
@@ -316,7 +320,7 @@ class _Offering:
     # ------------------------------------------------------------------ cells
 
     def _pair(self) -> tuple[str, str]:
-        """The units that a formula is to speak in: those of the sheet, where a formula knows them together."""
+        """Choose the units that a formula is to speak in: those of the sheet, where a formula knows them together."""
         balance = self._table.holding("balance")
         length = balance.unit if balance is not None else self._unit_of_balance or None
         return _known_pair(self._need("mass").unit, length)
@@ -331,7 +335,7 @@ class _Offering:
         return offer.there + str(row) if offer.there else _PLACEHOLDER.format("balance")
 
     def _cell(self, quantity: str, row: int, unit: str | None = None) -> str:
-        """A cell of a column, in the unit that the formula speaks in."""
+        """Refer to a cell of a column, in the unit that the formula speaks in."""
         column = self._need(quantity)
         self._sources.append(f"{column.letter} {column.heading}")
         cell = f"{column.letter}{row}"
@@ -376,7 +380,7 @@ def _known_pair(mass: str | None, length: str | None) -> tuple[str, str]:
 
 
 def _placed(text: str, row: int, places: Mapping[str, int]) -> str:
-    """A formula with the cells of new columns put in."""
+    """Put the cells of new columns into a formula."""
     for key, column in places.items():
         text = text.replace(_PLACEHOLDER.format(key), f"{column_letter(column)}{row}")
     return text
@@ -404,7 +408,7 @@ def _moved(adoption: Adoption, offers: tuple[Offer, ...], places: Mapping[str, i
 
 
 def _first_free(content: SheetContent, table: ShopTable) -> int:
-    """The first column to the right of all that stands beside the table."""
+    """Find the first column to the right of all that stands beside the table."""
     top, bottom = table.heading_rows[0], table.rows[-1]
     used = [column for row, column in (*content.values, *content.formulas) if top <= row <= bottom]
     used += [area.right for area in content.merged if area.top <= bottom and area.bottom >= top]
@@ -412,7 +416,7 @@ def _first_free(content: SheetContent, table: ShopTable) -> int:
 
 
 def _styles(adoption: Adoption) -> tuple[int | None, dict[int, int]]:
-    """The formats of a new heading and of each row's new cells: those of the masses, which are numbers."""
+    """Choose the formats of a new heading and of each row's new cells: those of the masses, which are numbers."""
     table, content = adoption.table, adoption.content
     model = table.holding("mass") or table.columns[-1]
     heading = content.styles.get((table.heading_row, model.at)) or content.styles.get((table.heading_rows[0], model.at))
@@ -421,7 +425,7 @@ def _styles(adoption: Adoption) -> tuple[int | None, dict[int, int]]:
 
 
 def _text_styles(package: Package) -> frozenset[int]:
-    """The cell formats by which whatever is typed stays text."""
+    """Find the cell formats by which whatever is typed stays text."""
     links = package.relationships(package.workbook_part).values()
     part = next((link.target for link in links if link.kind == "styles" and link.target in package.entries), "")
     found: list[int] = []

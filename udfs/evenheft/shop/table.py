@@ -10,9 +10,10 @@ from evenheft.formulas.headed.headings import VOCABULARY, HeadingReading, needs_
 from evenheft.formulas.headed.rows import column_under
 from evenheft.formulas.kinds import Refusal, is_blank
 from evenheft.mechanics import units
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area, column_letter
-from evenheft.ooxml.reading import SheetContent, plain_text
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.text import plain_text
 
 SEARCHED_ROWS = 60
 """How far down headings are looked for."""
@@ -89,7 +90,7 @@ class ShopTable:
         return self.heading_rows[-1]
 
     def holding(self, quantity: str) -> ShopColumn | None:
-        """The column of a quantity, or None."""
+        """Find the column of a quantity, or None."""
         return next((column for column in self.columns if column.quantity == quantity), None)
 
 
@@ -148,7 +149,7 @@ def _candidates(content: SheetContent) -> Iterator[tuple[int, ...]]:
 
 
 def _own(content: SheetContent, rows: tuple[int, ...]) -> set[int]:
-    """The columns in which more than a band's word stands, or a heading that reaches down from the band's row."""
+    """Find the columns in which more than a band's word stands, or a heading that reaches down from the band's row."""
     found = {column for row in rows[1:] or rows for column in _texts_in(content, row)}
     for area in content.merged:
         if len(rows) > 1 and area.top == rows[0] and area.bottom >= rows[1]:
@@ -217,7 +218,7 @@ def _one_text(content: SheetContent, rows: tuple[int, ...], column: int) -> str:
 
 
 def _bare_unit(text: str) -> str | None:
-    """The unit, where a text is nothing but one, e.g. "g" or "(in)"."""
+    """Read the unit, where a text is nothing but one, e.g. "g" or "(in)"."""
     inner = text.strip().strip("()[]").strip()
     return read_heading(f"unknown ({inner})").unit if inner and len(inner) <= 20 else None
 
@@ -228,7 +229,7 @@ def _understood(text: str) -> bool:
 
 
 def _read(text: str) -> tuple[HeadingReading, str]:
-    """What a heading means, and why that is doubtful, or ""."""
+    """Tell what a heading means, and why that is doubtful, or ""."""
     band, bar, rest = text.partition(" | ")
     if not bar:
         return read_heading(text), ""
@@ -306,7 +307,7 @@ def _with_mapped(columns: list[ShopColumn], mapped: Mapping[str, str], told_shee
 def _club_rows(
     content: SheetContent, heading_rows: tuple[int, ...], columns: list[ShopColumn]
 ) -> tuple[tuple[int, ...], tuple[tuple[int, str], ...]]:
-    """The rows that hold a club, down to where another table begins."""
+    """Find the rows that hold a club, down to where another table begins."""
     quantities = [column.at for column in columns if column.quantity is not None]
     first, last = min(c.at for c in columns), max(c.at for c in columns)
     rows: list[int] = []
@@ -398,7 +399,7 @@ def _has_own_unit(cell: object) -> bool:
 
 
 def unreadable(content: SheetContent, table: ShopTable, column: ShopColumn) -> list[tuple[int, str]]:
-    """The rows whose cell in a column is no such quantity, and the line that says so, as the formula will too.
+    """Find the rows whose cell in a column is no such quantity, each with the line that the formula will give too.
 
     Args:
         content: the sheet [-].

@@ -19,12 +19,12 @@ from evenheft.formulas import REGISTRY, call
 from evenheft.hosts.embedded import Computed
 from evenheft.hosts.excel.building.book import SETTINGS_PART, build_add_in, with_functions
 from evenheft.hosts.excel.building.configuration import read_settings
-from evenheft.hosts.excel.building.package import BookError
 from evenheft.hosts.excel.building.project import ADD_IN_SHELL, VBA_PART, WORKBOOK_SHELL
-from evenheft.ooxml.zipped import rewritten
+from evenheft.ooxml.errors import Refused
 from evenheft.order.files import template_file
 from olevba_reading import macros_in
 from other_programs import have_soffice, soffice_convert
+from packages import checked, with_parts
 
 # openpyxl says what it leaves out of the rich workbook; here it only reads.
 pytestmark = pytest.mark.filterwarnings("ignore:.*extension is not supported:UserWarning")
@@ -127,14 +127,14 @@ def test_the_add_in_is_the_same_at_every_build() -> None:
 @pytest.mark.parametrize("which", ["rich", "order"])
 def test_a_workbook_keeps_every_other_part_byte_for_byte(which: str, request: pytest.FixtureRequest) -> None:
     before = request.getfixturevalue(which)
-    assert changed(before, with_functions(before)) == (TOUCHED, {VBA_PART, SETTINGS_PART}, set())
+    assert changed(before, with_functions(checked(before))) == (TOUCHED, {VBA_PART, SETTINGS_PART}, set())
 
 
 @pytest.mark.parametrize("which", ["rich", "order"])
 def test_a_workbook_with_functions_is_a_sound_package(which: str, request: pytest.FixtureRequest) -> None:
     """Every part is told of once, every relationship leads to a part, the sheets keep their order."""
     before = request.getfixturevalue(which)
-    after = with_functions(before)
+    after = with_functions(checked(before))
     parts = parts_of(after)
     for name, data in parts.items():
         if name.endswith((".xml", ".rels")):
@@ -167,21 +167,21 @@ def test_a_workbook_with_functions_is_a_sound_package(which: str, request: pytes
 
 @pytest.mark.parametrize("which", ["rich", "order"])
 def test_the_functions_are_inside(which: str, request: pytest.FixtureRequest) -> None:
-    assert functions_in(with_functions(request.getfixturevalue(which))) == set(REGISTRY)
+    assert functions_in(with_functions(checked(request.getfixturevalue(which)))) == set(REGISTRY)
 
 
 def test_other_readers_see_the_same_workbook(rich: bytes) -> None:
-    after = with_functions(rich)
+    after = with_functions(checked(rich))
     with_macros = openpyxl.load_workbook(io.BytesIO(after), keep_vba=True)
     assert with_macros.sheetnames == ["Bench & co", "Chart", "evenheft.conf"]
     assert with_macros["evenheft.conf"].sheet_state == "hidden"
     assert with_macros["Bench & co"]["C1"].value == "=HEFT_POINTS(A1,B1)"
     for content in (rich, after):
-        assert Computed(content).value("Bench & co", 1, 3) == call(REGISTRY["HEFT_POINTS"], [431, 75.3])
+        assert Computed.from_bytes(content).value("Bench & co", 1, 3) == call(REGISTRY["HEFT_POINTS"], [431, 75.3])
 
 
 def test_the_order_template_computes_as_before(order: bytes) -> None:
-    before, after = Computed(order), Computed(with_functions(order))
+    before, after = Computed.from_bytes(order), Computed.from_bytes(with_functions(checked(order)))
     assert after.sheet_names == (*before.sheet_names, "evenheft.conf")
     for sheet in before.sheet_names:
         for row in range(1, 40):
@@ -192,7 +192,7 @@ def test_the_order_template_computes_as_before(order: bytes) -> None:
 @pytest.mark.skipif(not have_soffice(), reason="needs LibreOffice")
 def test_libreoffice_opens_the_order_with_functions(order: bytes, tmp_path: Path) -> None:
     path = tmp_path / "order.xlsm"
-    path.write_bytes(with_functions(order))
+    path.write_bytes(with_functions(checked(order)))
     opened = openpyxl.load_workbook(soffice_convert(path, "xlsx", tmp_path))
     plain = openpyxl.load_workbook(io.BytesIO(order))
     assert opened.sheetnames == [*plain.sheetnames, "evenheft.conf"]
@@ -202,7 +202,7 @@ def test_libreoffice_opens_the_order_with_functions(order: bytes, tmp_path: Path
 
 def test_a_template_is_told_as_one(order: bytes) -> None:
     for source in (order, template_file("xltx").read_bytes()):
-        types = parts_of(with_functions(source, kind="template"))["[Content_Types].xml"].decode()
+        types = parts_of(with_functions(checked(source), kind="template"))["[Content_Types].xml"].decode()
         assert "application/vnd.ms-excel.template.macroEnabled.main+xml" in types
         assert "spreadsheetml.sheet.main+xml" not in types
         assert "spreadsheetml.template.main+xml" not in types
@@ -211,19 +211,19 @@ def test_a_template_is_told_as_one(order: bytes) -> None:
 def edited(content: bytes, part: str, old: str, new: str) -> bytes:
     text = parts_of(content)[part].decode()
     assert old in text
-    return rewritten(content, {part: text.replace(old, new)})  # type: ignore[dict-item]  # zipfile takes text too
+    return with_parts(content, {part: text.replace(old, new)})
 
 
 def test_a_workbook_whose_code_names_are_of_another_language(rich: bytes) -> None:
     """A German Excel names the workbook DieseArbeitsmappe, and the sheets Tabelle1 ...: only the former is ours."""
     content = edited(rich, "xl/workbook.xml", "<workbookPr ", "<workbookPr codeName='DieseArbeitsmappe' ")
-    workbook = parts_of(with_functions(content))["xl/workbook.xml"].decode()
+    workbook = parts_of(with_functions(checked(content)))["xl/workbook.xml"].decode()
     assert re.findall(r"codeName=\S+", workbook) == ['codeName="ThisWorkbook"']
 
 
 def test_a_workbook_without_properties_gets_them_in_their_place(rich: bytes) -> None:
     content = edited(rich, "xl/workbook.xml", '<workbookPr defaultThemeVersion="124226"/>', "")
-    workbook = ElementTree.fromstring(parts_of(with_functions(content))["xl/workbook.xml"])
+    workbook = ElementTree.fromstring(parts_of(with_functions(checked(content)))["xl/workbook.xml"])
     names = [child.tag.removeprefix(MAIN) for child in workbook]
     assert names.index("workbookPr") == names.index("bookViews") - 1
 
@@ -234,8 +234,8 @@ def test_a_workbook_whose_elements_carry_a_prefix(rich: bytes) -> None:
     links = re.sub(r"<(/?)(?=[A-Z])", r"<\1p:", parts["xl/_rels/workbook.xml.rels"].decode()).replace(
         "xmlns=", "xmlns:p=", 1
     )
-    content = rewritten(rich, {"xl/workbook.xml": workbook.encode(), "xl/_rels/workbook.xml.rels": links.encode()})
-    after = with_functions(content)
+    content = with_parts(rich, {"xl/workbook.xml": workbook.encode(), "xl/_rels/workbook.xml.rels": links.encode()})
+    after = with_functions(checked(content))
     assert openpyxl.load_workbook(io.BytesIO(after)).sheetnames == ["Bench & co", "Chart", "evenheft.conf"]
     assert read_settings(after)["Evenheft version"] == __version__
 
@@ -244,7 +244,7 @@ def test_printer_settings_keep_their_type(rich: bytes) -> None:
     """Printers' settings are .bin parts too, told of by their ending."""
     default = '<Default Extension="bin" ContentType="application/printer"/>'
     content = edited(rich, "[Content_Types].xml", '<Default Extension="xml"', f'{default}<Default Extension="xml"')
-    types = parts_of(with_functions(content))["[Content_Types].xml"].decode()
+    types = parts_of(with_functions(checked(content)))["[Content_Types].xml"].decode()
     assert default in types
     assert '<Override PartName="/xl/vbaProject.bin" ContentType="application/vnd.ms-office.vbaProject"/>' in types
 
@@ -253,25 +253,25 @@ def test_printer_settings_keep_their_type(rich: bytes) -> None:
 
 
 def test_functions_of_another_version_are_brought_up_to_date(rich: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
-    fresh = with_functions(rich)
+    fresh = with_functions(checked(rich))
     with monkeypatch.context() as patched:
         patched.setattr("evenheft.hosts.excel.building.configuration.__version__", "0.0.1")
         patched.setattr(
             "evenheft.hosts.excel.building.project.wrapper_module", lambda: "Function HEFT_OLD()\r\nEnd Function\r\n"
         )
-        old = with_functions(rich)
+        old = with_functions(checked(rich))
     assert read_settings(old)["Evenheft version"] == "0.0.1"
     assert functions_in(old) == {"HEFT_OLD"}
-    new = with_functions(old)
+    new = with_functions(checked(old))
     assert changed(old, new)[0] == {VBA_PART, SETTINGS_PART}
     assert functions_in(new) == set(REGISTRY)
     assert parts_of(new)[SETTINGS_PART] == parts_of(fresh)[SETTINGS_PART]
 
 
 def test_a_workbook_becomes_a_template_and_back(order: bytes) -> None:
-    template = with_functions(with_functions(order), kind="template")
-    assert parts_of(template) == parts_of(with_functions(order, kind="template"))
-    assert parts_of(with_functions(template)) == parts_of(with_functions(order))
+    template = with_functions(checked(with_functions(checked(order))), kind="template")
+    assert parts_of(template) == parts_of(with_functions(checked(order), kind="template"))
+    assert parts_of(with_functions(checked(template))) == parts_of(with_functions(checked(order)))
 
 
 # --- refusals
@@ -287,33 +287,33 @@ def macro_free_zip() -> bytes:
 @pytest.mark.parametrize(
     ("content", "line"),
     [
-        (b"no zip at all", "is damaged or is no workbook"),
-        (macro_free_zip(), "is damaged or is no workbook: _rels/.rels cannot be read"),
-        (WORKBOOK_SHELL.read_bytes(), "has macros of its own: use it with the add-in instead"),
-        (ADD_IN_SHELL.read_bytes(), "is neither an .xlsx nor an .xlsm workbook"),
+        (b"no zip at all", "mine.xlsx is not a workbook (.xlsx, .xlsm, .xltx)"),
+        (macro_free_zip(), "mine.xlsx is a zip file, but not a workbook (.xlsx, .xlsm, .xltx)"),
+        (WORKBOOK_SHELL.read_bytes(), "mine.xlsx has macros of its own: use it with the add-in instead"),
+        (ADD_IN_SHELL.read_bytes(), "mine.xlsx is neither an .xlsx nor an .xlsm workbook"),
     ],
     ids=["bytes", "zip", "macros", "add-in"],
 )
 def test_what_cannot_be_served_is_refused_in_a_line(content: bytes, line: str) -> None:
-    with pytest.raises(BookError) as raised:
-        with_functions(content)
+    with pytest.raises(Refused) as raised:
+        with_functions(checked(content))
     assert str(raised.value) == line
 
 
 def test_a_sheet_of_the_settings_name_is_not_taken_over(rich: bytes) -> None:
     content = edited(rich, "xl/workbook.xml", 'name="Chart"', 'name="Evenheft.conf"')
-    with pytest.raises(BookError, match=r"has a sheet named evenheft.conf already"):
-        with_functions(content)
+    with pytest.raises(Refused, match=r"has a sheet named evenheft.conf already"):
+        with_functions(checked(content))
 
 
 def test_a_workbook_that_lost_its_settings_is_refused(rich: bytes) -> None:
-    content = edited(with_functions(rich), "xl/workbook.xml", 'name="evenheft.conf"', 'name="other"')
-    with pytest.raises(BookError, match=r"has lost its sheet evenheft.conf"):
-        with_functions(content)
+    content = edited(with_functions(checked(rich)), "xl/workbook.xml", 'name="evenheft.conf"', 'name="other"')
+    with pytest.raises(Refused, match=r"has lost its sheet evenheft.conf"):
+        with_functions(checked(content))
 
 
 def test_a_workbook_read_from_disk_is_not_changed(tmp_path: Path, rich: bytes) -> None:
     path = tmp_path / "mine.xlsx"
     path.write_bytes(rich)
-    with_functions(path.read_bytes())
+    with_functions(checked(path.read_bytes()))
     assert path.read_bytes() == rich

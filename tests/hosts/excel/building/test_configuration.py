@@ -10,7 +10,7 @@ import xlsxwriter
 
 from evenheft.hosts.excel.building.book import build_add_in
 from evenheft.hosts.excel.building.configuration import read_settings, settings_sheet
-from evenheft.ooxml.zipped import rewritten
+from packages import with_parts
 
 
 def saved_elsewhere() -> bytes:
@@ -36,8 +36,8 @@ def test_an_interpreter_comes_back_as_it_was_given(path: str) -> None:
 
 def test_what_has_no_settings_has_none() -> None:
     assert read_settings(b"no workbook") == {}
-    assert read_settings(rewritten(saved_elsewhere(), {"xl/workbook.xml": b"<workbook/>"})) == {}
-    assert read_settings(rewritten(saved_elsewhere(), {"xl/sharedStrings.xml": b"<sst/>"})) == {}
+    assert read_settings(with_parts(saved_elsewhere(), {"xl/workbook.xml": b"<workbook/>"})) == {}
+    assert read_settings(with_parts(saved_elsewhere(), {"xl/sharedStrings.xml": b"<sst/>"})) == {}
 
 
 def test_the_sheet_names_no_interpreter_unless_told() -> None:

@@ -11,8 +11,7 @@ import xlsxwriter
 
 from evenheft.hosts.embedded import Computed
 from evenheft.hosts.excel.building.links import START_FOLDER_LINK, foreign_add_ins, relinked
-from evenheft.hosts.excel.building.package import BookError
-from evenheft.ooxml.zipped import rewritten
+from packages import checked, with_parts
 
 RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
 PATH_LINK = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/externalLinkPath"
@@ -29,7 +28,7 @@ def linked(*links: tuple[str, str]) -> bytes:
         f'<Relationship Id="rId{n}" Type="{kind}" Target="{where}" TargetMode="External"/>'
         for n, (kind, where) in enumerate(links, start=1)
     )
-    return rewritten(
+    return with_parts(
         target.getvalue(), {PART: f'<Relationships xmlns="{RELATIONSHIPS}">{told}</Relationships>'.encode()}
     )
 
@@ -51,36 +50,33 @@ def links_of(content: bytes) -> list[tuple[str, str]]:
 @pytest.mark.parametrize("kind", [PATH_LINK, PATH_MISSING])
 def test_a_link_to_somebody_elses_add_in_is_turned_to_the_start_folder(kind: str, target: str, told: str) -> None:
     book = linked((kind, target))
-    assert foreign_add_ins(book) == [told]
-    assert links_of(relinked(book)) == [(START_FOLDER_LINK, "evenheft.xlam")]
-    assert foreign_add_ins(relinked(book)) == []
+    assert foreign_add_ins(checked(book)) == [told]
+    assert links_of(relinked(checked(book))) == [(START_FOLDER_LINK, "evenheft.xlam")]
+    assert foreign_add_ins(checked(relinked(checked(book)))) == []
 
 
 def test_links_to_anything_else_stay() -> None:
     others = [(PATH_LINK, "prices.xlsx"), (PATH_LINK, "file:///C:\\solver.xlam"), (START_FOLDER_LINK, "PERSONAL.XLSB")]
     book = linked(*others, (PATH_LINK, "file:///D:\\evenheft.xlam"))
-    assert foreign_add_ins(book) == ["D:\\evenheft.xlam"]
-    assert links_of(relinked(book)) == [*others, (START_FOLDER_LINK, "evenheft.xlam")]
+    assert foreign_add_ins(checked(book)) == ["D:\\evenheft.xlam"]
+    assert links_of(relinked(checked(book))) == [*others, (START_FOLDER_LINK, "evenheft.xlam")]
 
 
 def test_a_workbook_that_is_right_already_stays_as_it_is() -> None:
     book = linked((START_FOLDER_LINK, "evenheft.xlam"))
-    assert foreign_add_ins(book) == []
-    assert links_of(relinked(book)) == links_of(book)
+    assert foreign_add_ins(checked(book)) == []
+    assert links_of(relinked(checked(book))) == links_of(book)
 
 
 def test_every_other_part_stays_byte_for_byte() -> None:
     book = linked((PATH_LINK, "file:///D:\\evenheft.xlam"))
-    with zipfile.ZipFile(io.BytesIO(book)) as old, zipfile.ZipFile(io.BytesIO(relinked(book))) as new:
+    with zipfile.ZipFile(io.BytesIO(book)) as old, zipfile.ZipFile(io.BytesIO(relinked(checked(book)))) as new:
         assert old.namelist() == new.namelist()
         assert [name for name in old.namelist() if old.read(name) != new.read(name)] == [PART]
 
 
 def test_the_formulas_compute_as_before() -> None:
     book = linked((PATH_LINK, "file:///D:\\evenheft.xlam"))
-    assert Computed(relinked(book)).value("Bench", 1, 1) == Computed(book).value("Bench", 1, 1)
-
-
-def test_what_is_no_workbook_is_refused() -> None:
-    with pytest.raises(BookError, match="is damaged or is no workbook"):
-        foreign_add_ins(b"nothing")
+    assert Computed.from_bytes(relinked(checked(book))).value("Bench", 1, 1) == Computed.from_bytes(book).value(
+        "Bench", 1, 1
+    )

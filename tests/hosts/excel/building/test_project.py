@@ -22,8 +22,8 @@ from evenheft.hosts.excel.building.project import (
     refreshed_project,
 )
 from evenheft.hosts.excel.functions.vba import opening_module, wrapper_module
-from evenheft.ooxml.zipped import rewritten
 from olevba_reading import macros_in, without_attributes
+from packages import with_parts
 
 
 def shipped() -> dict[str, str]:
@@ -131,14 +131,14 @@ def test_xlwings_module_compiles_as_adapted(built: dict[str, str]) -> None:
 
 def test_the_project_is_whole(tmp_path: Path) -> None:
     book = tmp_path / "book.xlsm"
-    book.write_bytes(rewritten(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
+    book.write_bytes(with_parts(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
     with pyopenvba.ExcelFile(book) as file:
         assert file.validate() == []
 
 
 def test_lines_end_as_the_vba_editor_writes_them(tmp_path: Path) -> None:
     book = tmp_path / "book.xlsm"
-    book.write_bytes(rewritten(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
+    book.write_bytes(with_parts(WORKBOOK_SHELL.read_bytes(), {VBA_PART: fresh_project()}))
     with pyopenvba.ExcelFile(book) as file:
         for name in ("xlwings", "evenheft_udfs", "evenheft_open"):
             assert not re.search(r"(?<!\r)\n|\r(?!\n)", file.get_module(name))

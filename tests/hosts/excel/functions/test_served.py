@@ -16,9 +16,9 @@ import pytest
 from evenheft import __version__
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.calling import server
-from evenheft.formulas.kinds import CellError
 from evenheft.hosts.excel.functions.served import HOST
 from evenheft.hosts.excel.functions.vba import opening_module, wrapper_module
+from evenheft.ooxml.values import CellError
 from excel_standins import ERRORS, MISSING, SERVED, Excel, as_com
 from parity_cases import CASES, Case
 

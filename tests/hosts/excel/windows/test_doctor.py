@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 import xlwings
 
 from evenheft import __version__
+from evenheft.hosts.excel import INSTALL_AGAIN
 from evenheft.hosts.excel.building.book import build_add_in
 from evenheft.hosts.excel.windows.doctor import REINSTALL, findings, findings_on
 from evenheft.hosts.excel.windows.install import install
@@ -49,6 +51,11 @@ def test_a_machine_without_excel(machine: Machine) -> None:
     assert findings_on(machine) == [
         Finding("note", "no Excel is found for this user", "install Excel, or use evenheft calc or check")
     ]
+
+
+def test_a_package_that_is_gone(installed: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "pyopenvba", None)  # by which Python itself knows a module that is not to be found
+    assert findings_on(installed) == [Finding("wrong", "this Python lacks pyopenvba", INSTALL_AGAIN)]
 
 
 def test_a_moved_interpreter(installed: Machine) -> None:

@@ -314,7 +314,7 @@ def read_headings(texts: Sequence[str]) -> list[HeadingReading]:
 
 
 def dimension_of(unit: str) -> HeadedDimension:
-    """What a unit of a heading measures.
+    """Tell what a unit of a heading measures.
 
     Args:
         unit: its symbol, as in `HeadingReading` [-].
@@ -334,7 +334,7 @@ def needs_unit(reading: HeadingReading) -> bool:
 
 
 def told(reading: HeadingReading) -> str:
-    """What was understood, in words, for a cell [-].
+    """Tell in words, for a cell, what was understood [-].
 
     Args:
         reading: what was understood, of a heading that is not empty [-].
@@ -359,7 +359,7 @@ def told(reading: HeadingReading) -> str:
 
 
 def _split(text: str) -> tuple[str, str | None, str]:
-    """The words of a heading, its unit, and what stands in the unit's place but is none."""
+    """Split a heading into its words, its unit, and what stands in the unit's place but is none."""
     in_brackets = [" ".join(found.split()) for found in _BRACKETS.findall(text)]
     rest = _BRACKETS.sub(" ", text)
     named = [unit for unit in map(_unit, in_brackets) if unit is not None]
@@ -404,7 +404,7 @@ def _wrong_unit(found: Iterable[Headed], unit: str) -> str:
 
 
 def _usual_units(headed: Headed) -> tuple[str, ...]:
-    """The units to propose for a quantity."""
+    """Propose units for a quantity."""
     if headed.dimension is None:
         return ()
     usual: dict[HeadedDimension, tuple[str, ...]] = {

@@ -146,7 +146,7 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
     ),
 )
 def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
-    """Readings of parts by their masses [g] and positions [cm]."""
+    """Compute the readings of parts by their masses [g] and positions [cm]."""
     parts: list[Body] = []
     for number, (mass, position) in enumerate(side_by_side(masses, positions, "masses and positions"), start=1):
         if mass is not None and position is None and mass > 0:
@@ -179,7 +179,7 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     ),
 )
 def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[float | str, ...] | str:
-    """Readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
+    """Forecast readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
     if not rows:
         return ""
     plan = plan_for(headers, defaults)
@@ -189,14 +189,14 @@ def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Column
     need_width(plan, rows[0])
     at_once = read_table(plan, rows)
     if at_once is None:
-        return Columns(map(list, zip(*(_told_row(plan, row) for row in rows), strict=True)))
+        return Columns(map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)))
     parts, sound = at_once
-    apart = {n: _told_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
+    apart = {n: _answered_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
     return Columns(_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
 
 
-def _told_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
-    """The answers of one row among several; what is wrong with it is told in each."""
+def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
+    """Compute the answers of one row among several; what is wrong with it is told in each."""
     try:
         read = read_row(plan, row)
     except Refusal as refusal:
@@ -217,7 +217,7 @@ def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str,
 
 
 def _when_asked(work: Callable[[], Iterable[Any]]) -> Iterable[Any]:
-    """What some work comes to, which is done only if somebody looks."""
+    """Yield what some work comes to, which is done only if somebody looks."""
     return chain.from_iterable(part() for part in (work,))
 
 
@@ -226,7 +226,7 @@ def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
 
 
 def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...]:
-    """The answers of `CLUB_ANSWERS` from parts that hold arrays; a column is not turned into cells until asked for."""
+    """Forecast `CLUB_ANSWERS` from parts that hold arrays; a column is not turned into cells until asked for."""
     import numpy as np
 
     def cells(column: Any) -> Iterable[Any]:
@@ -256,7 +256,7 @@ def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...
     ),
 )
 def club_reads(headers: Table) -> str | tuple[tuple[str, ...], ...]:
-    """What each heading was understood to be [-]."""
+    """Tell what each heading was understood to be [-]."""
     texts = ["" if is_blank(cell) else cell if isinstance(cell, str) else show(cell) for row in headers for cell in row]
     lines = [_reads(text, reading) for text, reading in zip(texts, read_headings(texts), strict=True)]
     if len(lines) == 1:
@@ -402,7 +402,7 @@ def finished(
     defaults: Table | None,
     inertia: float | None,
 ) -> tuple[float | str, ...] | str:
-    """Readings [g, cm, points, label, kg cm2] of the finished club from a dry fit's [g, cm, kg cm2]."""
+    """Forecast readings [g, cm, points, label, kg cm2] of the finished club from a dry fit's [g, cm, kg cm2]."""
     row = read_row(plan_for(headers, defaults), rows[0])
     if row is None:
         return ""
@@ -470,7 +470,7 @@ def _lacking(row: Row, lacking: float | str) -> tuple[set[str], list[Body]]:
 
 
 def _part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
-    """The part that a word means, by the vocabulary of headings."""
+    """Find the part that a word means, by the vocabulary of headings."""
     words = " ".join(str(text).split())
     quantity = read_heading(f"{words} (g)").quantity
     name = "" if quantity is None else quantity.removesuffix("_mass").replace("_", " ")
@@ -480,7 +480,7 @@ def _part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
 
 
 def _dry_fit(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Body:
-    """The dry fit as measured, if its mass is that of the parts which are on it."""
+    """Take the dry fit as measured, if its mass is that of the parts which are on it."""
     on_it = [body.mass for name, body in club.assemble(row.parts).items() if name not in missing]
     expected = sum(on_it) + sum(body.mass for body in stand_ins)
     if abs(mass - expected) > MOST_UNEXPLAINED:

@@ -73,7 +73,7 @@ class Column:
     """What a plain number is multiplied with to be in g, cm or g cm2; None where a number needs a look."""
 
     def read(self, raw: object) -> float:
-        """The value of a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
+        """Read a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
 
         Raises:
             Refusal: the cell holds no such quantity, or it is out of bounds.
@@ -135,7 +135,7 @@ class Plan:
     """What the shop's changed defaults give, by `Column.key` [g, cm, g cm2, share]."""
 
     def scale_of(self, name: str) -> Scale:
-        """The units of a quantity's heading, for messages about it."""
+        """Look up the units of a quantity's heading, for messages about it."""
         return next((column.scale for column in self.columns if column.headed.name == name), DEFAULT_SCALE)
 
 
@@ -196,7 +196,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: st
 
 
 def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
-    """The changed defaults by their keys; what is wrong with one is added to the list."""
+    """Read the changed defaults by their keys; what is wrong with one is added to the list."""
     filled = [
         (_heading_text(heading), value)
         for heading, value in zip(defaults[::2], defaults[1::2], strict=True)
@@ -219,7 +219,7 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
 
 
 def column_under(at: int, text: str, reading: HeadingReading) -> Column:
-    """The column under a heading that names a quantity.
+    """Describe the column under a heading that names a quantity.
 
     Args:
         at: the column's place among the headings, from 0 [-].
@@ -334,20 +334,22 @@ def _need_sound(plan: Plan, parts: Parts, *, other_placed: bool) -> None:
     balance = shaft_balance(parts)
     scale = plan.scale_of("shaft_length")
     if not is_possible_shaft(length, balance):
-        low, high, got, whole = (_told(x, scale) for x in (length / 3, 2 * length / 3, balance, length))
+        low, high, got, whole = (_length_text(x, scale) for x in (length / 3, 2 * length / 3, balance, length))
         wrong.append(f"shaft balance must be from {low} to {high} from the butt of a {whole} shaft, got {got}")
     short = -butt_trim(parts)
     if short > TAPE_READING:
-        needed, lack = (_told(x, scale) for x in (cut_length(parts) + parts.tip_trim, short))
-        wrong.append(f"the shaft is too short by {lack}: it must be at least {needed}, got {_told(length, scale)}")
+        needed, lack = (_length_text(x, scale) for x in (cut_length(parts) + parts.tip_trim, short))
+        wrong.append(
+            f"the shaft is too short by {lack}: it must be at least {needed}, got {_length_text(length, scale)}"
+        )
     if parts.other_mass > 0 and not other_placed:
         wrong.append("other mass needs its place: add Other from butt (cm)")
     if wrong:
         raise Refusal("; ".join(wrong))
 
 
-def _told(length: float, scale: Scale) -> str:
-    """A length [cm] in the unit of a heading, to what a tape can show."""
+def _length_text(length: float, scale: Scale) -> str:
+    """Write a length [cm] in the unit of a heading, to what a tape can show."""
     return f"{show(round(length / scale.length.factor, 2))} {scale.length.symbol}"
 
 
@@ -378,7 +380,7 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
     values: dict[str, Any] = dict(given)
     with np.errstate(all="ignore"):  # rows that are not sound may hold anything
         for column in plan.columns:
-            told, blank, bad = _read_column(column, table[column.at])
+            read, blank, bad = _read_column(column, table[column.at])
             if bad is not None:
                 sound &= ~bad
             if blank is not None and not column.headed.name.startswith(_BALANCES):
@@ -386,8 +388,8 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
                 if column.headed.name in REQUIRED and default is None:
                     sound &= ~blank
                 elif default is not None and (column.key != "other_from_butt" or column.key in given):
-                    told = np.where(blank, default, told)
-            values[column.key] = told
+                    read = np.where(blank, default, read)
+            values[column.key] = read
         for name in STAND_IN:
             values.pop(name, None)
         parts = _parts_of_arrays(values, given, sound)
@@ -396,7 +398,7 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
 
 
 def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any]:
-    """The values of a column's cells, nan where blank or bad; which are blank and which bad, None where none is."""
+    """Read a column's cells: values, nan where blank or bad; which are blank and which bad, None where none is."""
     kind = column.headed.kind
     if column.plain_factor is not None and isinstance(kind, Quantity):
         factor = column.plain_factor
@@ -440,13 +442,13 @@ def _parts_of_arrays(values: dict[str, Any], given: dict[str, float], sound: Any
     balance = np.full(len(sound), np.nan)
     shop_balance = SHAFT_SHARE * length
     for key in [key for key in values if key.startswith(_BALANCES)]:
-        told = values.pop(key)
-        if key in given and not isinstance(told, np.ndarray):
-            shop_balance = _from_butt(key, told, length)
+        places = values.pop(key)
+        if key in given and not isinstance(places, np.ndarray):
+            shop_balance = _from_butt(key, places, length)
             continue
-        told = _from_butt(key, told, length)
-        sound &= np.isnan(balance) | np.isnan(told)
-        balance = np.where(np.isnan(balance), told, balance)
+        places = _from_butt(key, places, length)
+        sound &= np.isnan(balance) | np.isnan(places)
+        balance = np.where(np.isnan(balance), places, balance)
         if key in given:
             shop_balance = _from_butt(key, given[key], length)
     values["shaft_balance"] = np.where(np.isnan(balance), shop_balance, balance)
@@ -459,9 +461,9 @@ def _parts_of_arrays(values: dict[str, Any], given: dict[str, float], sound: Any
     return Parts(**values)
 
 
-def _from_butt(key: str, told: Any, length: Any) -> Any:
-    """Where a shaft balances from its butt end [cm], told in one of the ways of `Column.key`."""
-    balance = told * length if key.endswith("share") else told
+def _from_butt(key: str, place: Any, length: Any) -> Any:
+    """Where a shaft balances from its butt end [cm], its place given in one of the ways of `Column.key`."""
+    balance = place * length if key.endswith("share") else place
     return length - balance if key.startswith("shaft_balance_from_tip") else balance
 
 

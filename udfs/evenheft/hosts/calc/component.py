@@ -67,7 +67,7 @@ def _prefer_carried_package() -> None:
 
 
 def _interface() -> tuple[type, ...]:
-    """The add-in's own interface, once LibreOffice knows it: while it registers the file it may not yet."""
+    """Ask for the add-in's own interface, once LibreOffice knows it: while it registers the file it may not yet."""
     try:
         return (uno.getClass(CARRIED["interface"]),)
     except Exception:

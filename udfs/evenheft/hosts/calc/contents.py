@@ -13,7 +13,10 @@ from evenheft.hosts.calc import EXTENSION, INTERFACE, SERVICE
 from evenheft.hosts.calc.typelib import parameter_name, type_library
 
 CARRIED_PACKAGES = ("mechanics", "formulas")
-CARRIED_FILES = ("__init__.py", "hosts/__init__.py", "hosts/calc/__init__.py", "hosts/calc/serving.py")
+CARRIED_FILES = (
+    *("__init__.py", "ooxml/__init__.py", "ooxml/errors.py", "ooxml/values.py", "ooxml/text.py"),
+    *("hosts/__init__.py", "hosts/calc/__init__.py", "hosts/calc/serving.py"),
+)
 """The part of the package that runs inside LibreOffice; it needs nothing but the standard library."""
 
 OLDEST_OFFICE = "25.2"
@@ -81,14 +84,14 @@ def description() -> str:
 
 
 def carried(formulas: Iterable[Formula]) -> str:
-    """What the component must know before it can import anything, and what selftest compares."""
-    told = {
+    """Write down what the component must know before it can import anything, and what selftest compares."""
+    facts = {
         "version": evenheft.__version__,
         "service": SERVICE,
         "interface": INTERFACE,
         "formulas": [formula.name for formula in formulas],
     }
-    return json.dumps(told, indent=1)
+    return json.dumps(facts, indent=1)
 
 
 def function_texts(formulas: Iterable[Formula], service: str = SERVICE) -> str:

@@ -15,7 +15,7 @@ OLDEST_PYTHON = (3, 10)
 
 
 def findings() -> list[Finding]:
-    """What was found of LibreOffice, the newest first."""
+    """Look for every LibreOffice, the newest first."""
     offices = find_all()
     if not offices:
         return [
@@ -29,7 +29,7 @@ def findings() -> list[Finding]:
 
 
 def look_at(office: Office) -> Iterator[Finding]:
-    """What one LibreOffice is good for; each line builds on the one before it, so the first that is wrong ends it."""
+    """Tell what one LibreOffice is good for; each line builds on the one before, so the first that is wrong ends it."""
     name = f"LibreOffice {office.version} in {office.program}"
     if not office.recent_enough:
         yield Finding(

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenheft.hosts.calc import EXTENSION
+from evenheft.ooxml.errors import Refused
 
 PATIENCE = 180
 """How long LibreOffice may take for one errand, first starts on slow machines included [s]."""
@@ -25,7 +26,7 @@ PROOF = (("=HEFT_SELFTEST()", "ok, evenheft"), ("=HEFT_MOMENT(430,75.56)", "1720
 """Formulas that the add-in is proven by, and how their answers begin."""
 
 
-class OfficeError(Exception):
+class OfficeError(Refused):
     """LibreOffice is missing or refused something; the text is one line for a builder."""
 
 
@@ -57,11 +58,11 @@ class Office:
         return [] if self.profile is None else [f"-env:UserInstallation={self.profile.resolve().as_uri()}"]
 
     def command(self, name: str, *arguments: str) -> list[str]:
-        """The command line of one of LibreOffice's programs, used with this profile."""
+        """Make the command line of one of LibreOffice's programs, used with this profile."""
         return [str(_executable(self.program, name)), *self._profile_option, *arguments]
 
     def python_version(self) -> str | None:
-        """The version of the Python that this LibreOffice runs, or None where that cannot be told."""
+        """Ask for the version of the Python that this LibreOffice runs, or None where that cannot be told."""
         for candidate in _pythons(self.program):
             try:
                 asked = subprocess.run([candidate, "--version"], capture_output=True, text=True, timeout=30, check=True)
@@ -73,7 +74,7 @@ class Office:
         return None
 
     def installed_version(self, *, shared: bool | None = None) -> str | None:
-        """The version of the add-in that is installed, or None.
+        """Ask for the version of the add-in that is installed, or None.
 
         Args:
             shared: whether to look for one for everybody or for one's own; both when left out [-].
@@ -167,7 +168,7 @@ class Office:
 
 
 def find(program: Path | None = None, profile: Path | None = None) -> Office:
-    """The LibreOffice to use: the one in a folder, else the newest that is found.
+    """Find the LibreOffice to use: the one in a folder, else the newest that is found.
 
     Raises:
         OfficeError: there is none.
@@ -224,7 +225,7 @@ def _is_there(path: Path) -> bool:
 
 
 def _own_profile(profile: Path | None) -> Path:
-    """The folder of a profile, the person's own where none is named."""
+    """Choose the folder of a profile, the person's own where none is named."""
     if profile is not None:
         return profile
     if sys.platform == "win32":
@@ -244,7 +245,7 @@ def _end_with_children(process: subprocess.Popen[str]) -> None:
 
 
 def _executable(folder: Path, name: str) -> Path:
-    """A program of LibreOffice; on Windows the one that speaks to the console."""
+    """Name a program of LibreOffice; on Windows the one that speaks to the console."""
     if sys.platform == "win32":
         return folder / f"{name}.com"
     return folder / name
@@ -259,14 +260,14 @@ def _resources(program: Path) -> tuple[Path, ...]:
 
 
 def _pythons(program: Path) -> Iterator[str]:
-    """The Python that LibreOffice brings, else the system's, which Linux distributions build it with."""
+    """Yield the Python that LibreOffice brings, else the system's, which Linux distributions build it with."""
     yield from map(str, (program / "python.exe", program / "python", program.parent / "Resources/python"))
     if sys.platform not in ("win32", "darwin"):
         yield "/usr/bin/python3"
 
 
 def _version(program: Path) -> str:
-    """The version by LibreOffice's own files, without starting it; "0" where they do not tell."""
+    """Read the version from LibreOffice's own files, without starting it; "0" where they do not tell."""
     for folder in (program, *_resources(program)):
         for name in ("bootstraprc", "bootstrap.ini"):
             try:
@@ -283,10 +284,10 @@ def _numbers(version: str) -> tuple[int, ...]:
 
 
 def _refusal(line: Sequence[str], said: str) -> str:
-    """What LibreOffice said, in one line, with what to do where that is known."""
+    """Tell what LibreOffice said, in one line, with what to do where that is known."""
     if re.search(r"\bas (administrator|root)\b", said):  # not the word alone: a folder's name may hold it
         return "LibreOffice does not take add-ins for the administrator alone: add --shared to install for everybody"
     if "lock" in said.lower() or "another instance" in said.lower() or "running" in said.lower():
         return "LibreOffice is open: close all its windows and try again"
-    told = [text for text in map(str.strip, said.splitlines()) if text and "javaldx" not in text]
-    return f"{Path(line[0]).name} refused: {' '.join(told)[-300:] or 'it did not say why'}"
+    lines = [text for text in map(str.strip, said.splitlines()) if text and "javaldx" not in text]
+    return f"{Path(line[0]).name} refused: {' '.join(lines)[-300:] or 'it did not say why'}"

@@ -29,7 +29,7 @@ def zero_is_blank(argument: Argument) -> bool:
 
 
 def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
-    """What Calc hands over, as `formulas.call` expects it.
+    """Turn what Calc hands over into what `formulas.call` expects.
 
     Args:
         given: one item per argument of the formula; what was not typed is None [-].
@@ -42,7 +42,7 @@ def handed(given: Sequence[Any], blank_at: Sequence[bool]) -> list[Any]:
 
 
 def handler(formula: Formula, host: str, as_range: Callable[[Grid], Any]) -> Callable[..., Any]:
-    """The method of the add-in's component that answers one formula.
+    """Make the method of the add-in's component that answers one formula.
 
     Args:
         formula: an entry of the registry [-].
@@ -54,13 +54,13 @@ def handler(formula: Formula, host: str, as_range: Callable[[Grid], Any]) -> Cal
     blank_at = tuple(map(zero_is_blank, formula.arguments))
 
     def method(_component: object, *given: Any) -> Any:
-        answer = plain(given)
-        if answer is not None:
+        number = plain(given)
+        if number is not None:
+            return number
+        answer = serve(*handed(given, blank_at))
+        if not isinstance(answer, tuple):
             return answer
-        told = serve(*handed(given, blank_at))
-        if not isinstance(told, tuple):
-            return told
-        return told[0][0] if len(told) == len(told[0]) == 1 else as_range(told)
+        return answer[0][0] if len(answer) == len(answer[0]) == 1 else as_range(answer)
 
     method.__name__ = method.__qualname__ = formula.name
     return method

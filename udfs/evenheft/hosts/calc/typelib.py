@@ -18,7 +18,7 @@ _NOTE = b"\0** Created by Evenheft **\0"
 
 
 def parameter_name(name: str) -> str:
-    """The name of an argument in the interface, which may not be one of UNOIDL's own words.
+    """Name an argument in the interface, where it may not be one of UNOIDL's own words.
 
     >>> parameter_name("mass_doubt")
     'argMassDoubt'
@@ -27,7 +27,7 @@ def parameter_name(name: str) -> str:
 
 
 def idl(formulas: Iterable[Formula]) -> str:
-    """The interface as UNOIDL text.
+    """Write the interface as UNOIDL text.
 
     Every argument and answer is an `any`, which holds one value or a range.
     """
@@ -39,7 +39,7 @@ def idl(formulas: Iterable[Formula]) -> str:
 
 
 def type_library(formulas: Iterable[Formula], note: bytes = _NOTE, interface: str = INTERFACE) -> bytes:
-    """The same interface in LibreOffice's binary form (.rdb).
+    """Write the same interface in LibreOffice's binary form (.rdb).
 
     Args:
         formulas: what the interface serves, in order [-].

@@ -13,6 +13,8 @@ import tempfile
 import zipfile
 from pathlib import Path, PurePosixPath
 
+from evenheft.ooxml.errors import Refused
+
 PACKAGES = ("numpy", "scipy")
 PLATFORMS = {
     "windows": ("win_amd64",),
@@ -23,12 +25,12 @@ PLATFORMS = {
 """The kinds of machine by the name a builder types, each with the tags that its wheels carry."""
 
 
-class VendorError(Exception):
+class VendorError(Refused):
     """The wheels cannot be had; the text is one line for a builder."""
 
 
 def wheels(target: str) -> dict[str, bytes]:
-    """The files to add to the extension for a target.
+    """Collect the files to add to the extension for a target.
 
     Args:
         target: a platform and the version of LibreOffice's Python, e.g. "windows-3.12" [-].
@@ -59,7 +61,7 @@ def _download(folder: Path, tags: tuple[str, ...], version: str) -> None:
 
 
 def _files(wheel: Path) -> list[tuple[str, bytes]]:
-    """The wheel's files by their path in the extension, without its own tests."""
+    """Read the wheel's files by their path in the extension, without its own tests."""
     with zipfile.ZipFile(wheel) as package:
         return [
             (f"pythonpath/{name}", package.read(name))

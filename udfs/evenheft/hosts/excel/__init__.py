@@ -25,6 +25,9 @@ CONFIGURATION = "evenheft"
 """xlwings' name of its settings: it reads them from the sheet `evenheft.conf` and the user's file of that name."""
 
 
+INSTALL_AGAIN = "install Evenheft again: python -m pip install . in its folder"
+
+
 def missing_packages() -> list[str]:
-    """The packages of the extra `excel` that are not installed."""
+    """List the packages for Excel that are gone, which were installed with Evenheft."""
     return [name for name in ("xlwings", "pyopenvba") if find_spec(name) is None]

@@ -7,14 +7,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenheft.formulas.kinds import CellError
-from evenheft.hosts.embedded import Computed, EngineError, Value
-from evenheft.ooxml.cells import Edit, InPlaceOfFormula
+from evenheft.hosts.embedded import Computed, EngineError
 from evenheft.ooxml.edit import NOT_COMPUTED, CellAt, replaced_formulas
-from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.edits import Edit, InPlaceOfFormula
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import read_package
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.replace import written_beside
+from evenheft.ooxml.values import CellError, Value
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
 from evenheft.order.report import need_order
 
@@ -59,8 +60,7 @@ def plain_copy(path: Path, to: Path) -> tuple[Replaced, ...]:
         EngineError: the embedded engine cannot compute it.
     """
     with read_package(path) as package:
-        content = package.content
-        computed = Computed(content, name=path.name)
+        computed = Computed(package)
         need_order(computed, path.name)
         sheets = {sheet.name: read_sheet(package, sheet.name) for sheet in package.sheets}
         found = _found(sheets, computed, package.name)
@@ -126,7 +126,7 @@ class _Looker:
         self._sheet = sheet
 
     def look(self, reference: str) -> Value:
-        """The value of a cell or a named cell."""
+        """Look up the value of a cell or a named cell."""
         from openpyxl.utils.cell import coordinate_to_tuple
 
         sheet, bang, cell = reference.rpartition("!")
@@ -151,9 +151,9 @@ def _wrong(
     computed: Computed,
     formulas: Mapping[CellAt, str],
 ) -> list[CellAt]:
-    """The translated cells that do not give the value they gave; all of them where another cell went wrong by them."""
+    """List the translated cells that do not give what they gave; all of them where another cell went wrong by them."""
     try:
-        again = Computed(made, name="the copy")
+        again = Computed.from_bytes(made, name="the copy")
     except EngineError:
         return list(formulas)
     wrong = [place for place in formulas if not _same(again.value(*place), found[place].value)]

@@ -15,10 +15,10 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
 from evenheft.formulas.kinds import Scale, scale_named
-from evenheft.hosts.embedded import Value
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.mechanics.units import STANDARD_GRAVITY
+from evenheft.ooxml.values import Value
 
 HEFT = re.compile(r"(?:^|!)\s*(HEFT_[A-Z_0-9]+)\($", re.IGNORECASE)
 _SIMPLE = re.compile(r"""(?:'[^']+'!|\w+!)?\$?[A-Z]{1,3}\$?[0-9]+|[A-Za-z_]\w*|[0-9.]+""")
@@ -42,7 +42,7 @@ class _Call:
 
 
 def functions_in(formula: str) -> set[str]:
-    """The HEFT_ functions that a formula calls.
+    """Find the HEFT_ functions that a formula calls.
 
     >>> sorted(functions_in('=IF(A1="HEFT_X(", "", [1]!HEFT_LABEL(HEFT_POINTS(A1,B1)))'))
     ['HEFT_LABEL', 'HEFT_POINTS']
@@ -51,7 +51,7 @@ def functions_in(formula: str) -> set[str]:
 
 
 def plain(formula: str, look: Look) -> str:
-    """A formula with its HEFT_ calls written as ordinary arithmetic.
+    """Write a formula with its HEFT_ calls as ordinary arithmetic.
 
     Args:
         formula: the text, with its equals sign [-].
@@ -83,7 +83,7 @@ def _opens(token: Token) -> bool:
 
 
 def _rendered(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
-    """The text from a token on, up to a separator or a closing bracket that belongs to the caller."""
+    """Render the text from a token on, up to a separator or a closing bracket that belongs to the caller."""
     pieces: list[str] = []
     while at < len(tokens) and tokens[at].subtype != Token.CLOSE and tokens[at].type != Token.SEP:
         if _opens(tokens[at]):
@@ -96,7 +96,7 @@ def _rendered(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
 
 
 def _bracket(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
-    """A call or a bracket, from its opening to its close."""
+    """Render a call or a bracket, from its opening to its close."""
     opening = tokens[at].value
     closing = {"{": "}", "(": ")"}.get(opening[-1:], ")")
     arguments: list[str] = []
@@ -129,17 +129,17 @@ class _Arguments:
     look: Look
 
     def raw(self, place: int) -> str:
-        """An argument's text, "" where it is left out."""
+        """Return an argument's text, "" where it is left out."""
         return self.call.arguments[place] if place < len(self.call.arguments) else ""
 
     def need(self, place: int) -> str:
-        """An argument's text; no short equivalent without it."""
+        """Demand an argument's text; no short equivalent without it."""
         if not self.raw(place):
             raise NoPlainError(self.call.opening)
         return _bracketed(self.raw(place))
 
     def word(self, place: int, otherwise: str) -> str:
-        """A text that steers the formula, as it is now."""
+        """Read a text that steers the formula, as it is now."""
         value = self._now(place)
         if value in (None, ""):
             return otherwise
@@ -148,14 +148,14 @@ class _Arguments:
         return value
 
     def scale(self, place: int) -> Scale:
-        """The units that a call speaks in."""
+        """Read the units that a call speaks in."""
         try:
             return scale_named(self.word(place, units.DEFAULT_UNITS))
         except ValueError:
             raise NoPlainError(self.call.opening) from None
 
     def quantity(self, place: int, unit: units.Unit, otherwise: float | None = None) -> str:
-        """A mass or length as a number in g or cm; a named setting with its own unit becomes that number."""
+        """Write a mass or length as a number in g or cm; a named setting with its own unit becomes that number."""
         if not self.raw(place):
             if otherwise is None:
                 raise NoPlainError(self.call.opening)
@@ -187,7 +187,7 @@ def _translated(call: _Call, look: Look) -> str:
 
 
 def _guarded(expression: str, *numbers: str) -> str:
-    """The expression, blank while one of its inputs is: a row that is not filled in stays quiet."""
+    """Keep the expression blank while one of its inputs is: a row that is not filled in stays quiet."""
     inputs = [number for number in dict.fromkeys(numbers) if not re.fullmatch(r"[0-9.]+", number)]
     if not inputs:
         return expression
@@ -219,6 +219,8 @@ def _label(a: _Arguments) -> str:
 
 
 def _inertia(a: _Arguments) -> str:
+    if a.raw(6) or a.raw(7):  # a half-angle, a number of swings
+        raise NoPlainError(a.call.opening)
     scale = a.scale(3)
     mass, balance = a.quantity(0, scale.mass), a.quantity(1, scale.length)
     period, pivot = a.need(2), a.quantity(4, scale.length, 0.0)
@@ -233,8 +235,11 @@ def _doubt(a: _Arguments) -> str:
     mass, balance = a.quantity(0, scale.mass), a.quantity(1, scale.length)
     by_mass = f"({balance}-{a.quantity(5, scale.length, FULCRUM)})*{a.quantity(2, scale.mass)}"
     by_balance = f"{mass}*{a.quantity(3, scale.length)}"
+    if a.raw(6) or a.raw(7):
+        raise NoPlainError(a.call.opening)
     point = "(28.349523125*2.54*1.75)"
-    return _guarded(f"2*SQRT((({by_mass})^2+({by_balance})^2)/3)/{point}", mass, balance)
+    spread, most = f"2*SQRT((({by_mass})^2+({by_balance})^2)/3)", f"{by_mass}+{by_balance}"
+    return _guarded(f"MIN({spread},{most})/{point}", mass, balance)
 
 
 def _verdict(a: _Arguments) -> str:
@@ -271,6 +276,8 @@ def _from_butt(a: _Arguments) -> str:
 
 
 def _length_limit(a: _Arguments) -> str:
+    if a.raw(3):
+        raise NoPlainError(a.call.opening)
     length = a.quantity(0, a.scale(2).length)
     other = f'{a.need(1)}<>"putter"' if a.raw(1) else "TRUE"
     long = f'IF(AND({length}>48*2.54*(1+0.000000001),{other}),"too long","within")'
@@ -292,7 +299,7 @@ _TRANSLATIONS: dict[str, Callable[[_Arguments], str]] = {
 
 
 def translatable() -> Iterator[str]:
-    """The functions that have a short equivalent."""
+    """Yield the functions that have a short equivalent."""
     yield from _TRANSLATIONS
 
 

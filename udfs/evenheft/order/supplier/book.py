@@ -8,9 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from evenheft.formulas.kinds import is_blank, show
-from evenheft.ooxml.package import Refused, read_package
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import read_package
 from evenheft.ooxml.places import column_letter
-from evenheft.ooxml.reading import Held, SheetContent, plain_text, read_sheet
+from evenheft.ooxml.reading import SheetContent, read_sheet
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import Held
 from evenheft.order.supplier.out import GRAMS, HeadsOrder, Wanted, read_mass
 
 if TYPE_CHECKING:
@@ -58,7 +61,7 @@ NO_NUMBER = "a number in g"
 
 
 def check_formula(row: int) -> str:
-    """The check beside a mass, as an ordinary formula: the same word as HEFT_VERDICT without a doubt."""
+    """Write the check beside a mass as an ordinary formula: the same word as HEFT_VERDICT without a doubt."""
     actual, wanted, most = (f"{column_letter(AT[key])}{row}" for key in ("actual", "mass", "tolerance"))
     # The hair keeps binary fractions from deciding: 0.7 - 0.2 is inside a tolerance of 0.5.
     hair = f"0.000000001*MAX(1,ABS({actual}),ABS({wanted}))"
@@ -70,7 +73,7 @@ def check_formula(row: int) -> str:
 
 
 def build(order: HeadsOrder) -> bytes:
-    """The supplier's workbook for an order, as a file's bytes."""
+    """Build the supplier's workbook for an order, as a file's bytes."""
     from openpyxl import Workbook
 
     from evenheft.order.drawing import looks
@@ -172,7 +175,7 @@ def _complete(sheet: Worksheet, last: int) -> None:
 
 
 def _set_text(cell: Cell, text: str) -> None:
-    """A text that stays text, whatever it begins with, also when somebody edits the cell."""
+    """Set a text that stays text, whatever it begins with, also when somebody edits the cell."""
     if not text:
         return
     from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE

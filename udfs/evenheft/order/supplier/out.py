@@ -13,9 +13,12 @@ from pathlib import Path
 
 from evenheft.formulas.headed.headings import VOCABULARY
 from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
-from evenheft.hosts.embedded import Computed, Value
-from evenheft.ooxml.package import Refused, read_package
-from evenheft.ooxml.reading import SheetContent, plain_text, read_sheet
+from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import read_package
+from evenheft.ooxml.reading import SheetContent, read_sheet
+from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import Value
 from evenheft.order.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
 from evenheft.order.report import need_order
 
@@ -79,7 +82,7 @@ class OpenedOrder:
             raise Refused(f"{self.name} names units on Order that are not known") from None
 
     def cell(self, key: str, row: int) -> Value:
-        """A cell of the Supplier sheet."""
+        """Look up a cell of the Supplier sheet."""
         return self.computed.value(SUPPLIER.sheet, row, SUPPLIER.at[key])
 
 
@@ -91,7 +94,7 @@ def open_for_supplier(path: Path) -> OpenedOrder:
         EngineError: the embedded engine cannot compute it.
     """
     with read_package(path) as package:
-        computed = Computed(package.content, name=path.name)
+        computed = Computed(package)
         need_order(computed, path.name)
         sheet = package.sheet(SUPPLIER.sheet)
         order = OpenedOrder(path.name, computed, read_sheet(package, sheet.name), sheet.hidden, package.warnings)
@@ -147,7 +150,7 @@ def need_nothing_private(heads: HeadsOrder, customer: str, name: str) -> None:
 
 
 def likely_private(heads: HeadsOrder, customer: str) -> list[str]:
-    """Notes that hold a word of the customer's name, which may be chance: to be looked at [-]."""
+    """Find notes that hold a word of the customer's name, which may be chance: to be looked at [-]."""
     words = {word.casefold() for word in re.findall(r"\w{3,}", customer)}
     return [
         f"{where} holds a word of the customer's name, look at it: {show(text)}"
@@ -173,7 +176,7 @@ def _texts(heads: HeadsOrder) -> Iterator[tuple[str, str]]:
 
 
 def _shared(order: OpenedOrder, key: str, row: int) -> Value:
-    """A cell that may leave; what stands in a hidden column does not."""
+    """Look up a cell that may leave; what stands in a hidden column does not."""
     if key not in SHARED:
         raise KeyError(key)
     return None if order.supplier.is_hidden(SUPPLIER.at[key]) else order.cell(key, row)
@@ -202,7 +205,7 @@ def _head(order: OpenedOrder, row: int) -> Wanted:
 
 
 def read_mass(raw: object, scale: Scale, told: str, kind: Quantity | None = None) -> float:
-    """A mass as it was typed, within what a head can weigh.
+    """Read a mass as it was typed, within what a head can weigh.
 
     Args:
         raw: the cell's value [-].

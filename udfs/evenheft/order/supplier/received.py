@@ -8,9 +8,9 @@ from pathlib import Path
 from evenheft.formulas.kinds import is_blank
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.doubt import Verdict, verdict
-from evenheft.ooxml.cells import Edit, Put
 from evenheft.ooxml.edit import CellAt, edit_cells, refresh_all
-from evenheft.ooxml.package import Refused
+from evenheft.ooxml.edits import Edit, Put
+from evenheft.ooxml.errors import Refused
 from evenheft.order.layout import FIRST_ROW, SUPPLIER
 from evenheft.order.supplier.book import ReturnedHead, ReturnedHeads
 from evenheft.order.supplier.out import HeadsOrder, OpenedOrder, Wanted, heads_wanted, read_mass

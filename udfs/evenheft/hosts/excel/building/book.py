@@ -9,16 +9,6 @@ import re
 from typing import Literal
 
 from evenheft.hosts.excel.building.configuration import SHEET, settings_sheet
-from evenheft.hosts.excel.building.package import (
-    OFFICE_RELATIONSHIPS,
-    TYPES_PART,
-    BookError,
-    Parts,
-    attributes,
-    elements,
-    free_identifiers,
-    with_children,
-)
 from evenheft.hosts.excel.building.project import (
     ADD_IN_SHELL,
     OTHER_XLWINGS,
@@ -27,7 +17,16 @@ from evenheft.hosts.excel.building.project import (
     fresh_project,
     refreshed_project,
 )
-from evenheft.ooxml.zipped import rewritten
+from evenheft.ooxml.markup import (
+    OFFICE_RELATIONSHIPS,
+    TYPES_PART,
+    attributes,
+    elements,
+    free_identifiers,
+    with_children,
+)
+from evenheft.ooxml.package import CheckedPackage, relationships_part
+from evenheft.ooxml.rewriting import rewritten
 
 Kind = Literal["workbook", "template"]
 
@@ -46,7 +45,7 @@ _PLAIN_TYPES = frozenset(
 
 
 def build_add_in(interpreter: str | None = None) -> bytes:
-    """The add-in, from xlwings' own shell for add-ins.
+    """Build the add-in, from xlwings' own shell for add-ins.
 
     Args:
         interpreter: the path of python.exe on the machine it is for, or None: each machine's own
@@ -55,51 +54,53 @@ def build_add_in(interpreter: str | None = None) -> bytes:
     Raises:
         ProjectError: the installed xlwings is not the one that this was written for.
     """
-    content = ADD_IN_SHELL.read_bytes()
-    parts = Parts(content)
-    workbook = parts.text(parts.workbook)
-    sheets = [attributes(tag)["name"] for tag in elements(workbook, "sheet")]
-    part = parts.sheet_part(sheets[0]) if len(sheets) == 1 and sheets[0].endswith(".conf") else None
-    if part is None:
-        raise ProjectError(OTHER_XLWINGS)
-    renamed = workbook.replace(f'name="{sheets[0]}"', f'name="{SHEET}"')
-    return rewritten(
-        content,
-        {parts.workbook: renamed.encode(), part: settings_sheet(interpreter), VBA_PART: fresh_project()},
-    )
+    with CheckedPackage(ADD_IN_SHELL.read_bytes(), name=ADD_IN_SHELL.name, add_in=True) as shell:
+        workbook = shell.text(shell.workbook_part)
+        if len(shell.sheets) != 1 or not shell.sheets[0].name.endswith(".conf"):
+            raise ProjectError(OTHER_XLWINGS)
+        (sheet,) = shell.sheets
+        renamed = workbook.replace(f'name="{sheet.name}"', f'name="{SHEET}"')
+        return rewritten(
+            shell,
+            {shell.workbook_part: renamed.encode(), sheet.part: settings_sheet(interpreter), VBA_PART: fresh_project()},
+        )
 
 
-def with_functions(content: bytes, *, kind: Kind = "workbook", interpreter: str | None = None) -> bytes:
-    """A workbook with the functions inside, which then travel with it.
+def with_functions(package: CheckedPackage, *, kind: Kind = "workbook", interpreter: str | None = None) -> bytes:
+    """Return a workbook with the functions inside, which then travel with it.
 
     Args:
-        content: the bytes of an .xlsx or .xltx, or of an .xlsm or .xltm that this function made before and
-            whose functions are brought up to date [-].
+        package: an .xlsx or .xltx, or an .xlsm or .xltm that this function made before and whose functions are
+            brought up to date [-].
         kind: whether the result is a workbook (.xlsm) or a template (.xltm) [-].
         interpreter: see `build_add_in`; a path fits one machine only, so a workbook that travels has none [-].
 
     Raises:
-        BookError: it is no workbook of these kinds, or has macros of its own.
+        Refused: it is no workbook of these kinds, or has macros of its own.
     """
-    parts = Parts(content)
     try:
-        if parts.workbook_type in _PLAIN_TYPES:
-            return rewritten(content, _added_functions(parts, kind, interpreter))
-        if parts.workbook_type in _MACRO_TYPES.values():
-            return rewritten(content, _refreshed_functions(content, parts, kind, interpreter))
+        if _type_of(package) in _PLAIN_TYPES:
+            return rewritten(package, _added_functions(package, kind, interpreter))
+        if _type_of(package) in _MACRO_TYPES.values():
+            return rewritten(package, _refreshed_functions(package, kind, interpreter))
     except ProjectError as error:
-        raise BookError(str(error)) from None
-    raise BookError("is neither an .xlsx nor an .xlsm workbook")
+        package.refuse(str(error))
+    return package.refuse("is neither an .xlsx nor an .xlsm workbook")
 
 
-def _added_functions(parts: Parts, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
-    if VBA_PART in parts.names or SETTINGS_PART in parts.names:
-        raise BookError("holds macros under the name of a workbook without: save it anew first")
-    relationships = parts.text(parts.workbook_relationships)
+def _type_of(package: CheckedPackage) -> str:
+    return package.content_type(package.workbook_part)
+
+
+def _added_functions(package: CheckedPackage, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
+    if VBA_PART in package.entries or SETTINGS_PART in package.entries:
+        package.refuse("holds macros under the name of a workbook without: save it anew first")
+    listed = relationships_part(package.workbook_part)
+    relationships = package.text(listed)
     sheet_id, vba_id = free_identifiers(relationships, 2)
-    workbook = _with_code_name(_with_settings_sheet(parts.text(parts.workbook), sheet_id))
+    workbook = _with_code_name(package, _with_settings_sheet(package, sheet_id))
     types = with_children(
-        _with_workbook_type(parts, kind),
+        _with_workbook_type(package, kind),
         "Types",
         f'<Override PartName="/{SETTINGS_PART}" ContentType="{_SHEET_TYPE}"/>'
         f'<Override PartName="/{VBA_PART}" ContentType="{_VBA_TYPE}"/>',
@@ -112,41 +113,42 @@ def _added_functions(parts: Parts, kind: Kind, interpreter: str | None) -> dict[
     )
     return {
         TYPES_PART: types.encode(),
-        parts.workbook_relationships: relationships.encode(),
-        parts.workbook: workbook.encode(),
+        listed: relationships.encode(),
+        package.workbook_part: workbook.encode(),
         SETTINGS_PART: settings_sheet(interpreter),
         VBA_PART: fresh_project(),
     }
 
 
-def _refreshed_functions(content: bytes, parts: Parts, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
-    if VBA_PART not in parts.names:
-        raise BookError("is of the kind with macros and has none: save it as .xlsx first")
-    project = refreshed_project(content)
-    part = parts.sheet_part(SHEET)
-    if part is None:
-        raise BookError(f"has lost its sheet {SHEET}: put the functions into the .xlsx that it came from")
+def _refreshed_functions(package: CheckedPackage, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
+    if VBA_PART not in package.entries:
+        package.refuse("is of the kind with macros and has none: save it as .xlsx first")
+    project = refreshed_project(package.content)
+    sheet = package.find_sheet(SHEET)
+    if sheet is None:
+        package.refuse(f"has lost its sheet {SHEET}: put the functions into the .xlsx that it came from")
     return {
-        TYPES_PART: _with_workbook_type(parts, kind).encode(),
-        part: settings_sheet(interpreter),
+        TYPES_PART: _with_workbook_type(package, kind).encode(),
+        sheet.part: settings_sheet(interpreter),
         VBA_PART: project,
     }
 
 
-def _with_workbook_type(parts: Parts, kind: Kind) -> str:
+def _with_workbook_type(package: CheckedPackage, kind: Kind) -> str:
     """The list of types with the workbook's own told as one with macros."""
-    types = parts.text(TYPES_PART)
+    types = package.text(TYPES_PART)
     for tag in elements(types, "Override"):
-        if attributes(tag).get("PartName") == f"/{parts.workbook}":
-            return types.replace(tag, tag.replace(parts.workbook_type, _MACRO_TYPES[kind]), 1)
-    raise BookError("is damaged: it does not tell what its parts are")
+        if attributes(tag).get("PartName") == f"/{package.workbook_part}":
+            return types.replace(tag, tag.replace(_type_of(package), _MACRO_TYPES[kind]), 1)
+    return package.refuse("is damaged: it does not tell what its parts are")
 
 
-def _with_settings_sheet(workbook: str, relationship: str) -> str:
+def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:
     """The workbook's part with the hidden sheet as its last: the places of the others, which names go by, stay."""
+    workbook = package.text(package.workbook_part)
     sheets = [attributes(tag) for tag in elements(workbook, "sheet")]
     if any(sheet.get("name", "").lower() == SHEET for sheet in sheets):
-        raise BookError(f"has a sheet named {SHEET} already: rename it first")
+        package.refuse(f"has a sheet named {SHEET} already: rename it first")
     number = 1 + max((int(sheet.get("sheetId", "0")) for sheet in sheets), default=0)
     return with_children(
         workbook,
@@ -156,7 +158,7 @@ def _with_settings_sheet(workbook: str, relationship: str) -> str:
     )
 
 
-def _with_code_name(workbook: str) -> str:
+def _with_code_name(package: CheckedPackage, workbook: str) -> str:
     """The workbook's part bound to the project's module ThisWorkbook."""
     tags = elements(workbook, "workbookPr")
     if tags:
@@ -164,6 +166,6 @@ def _with_code_name(workbook: str) -> str:
         return workbook.replace(tags[0], re.sub(r"workbookPr\b", r'\g<0> codeName="ThisWorkbook"', unnamed, count=1), 1)
     following = re.search(r"<((?:\w+:)?)(workbookProtection|bookViews|sheets)\b", workbook)
     if following is None:
-        raise BookError("is damaged: it has no sheets")
+        package.refuse("is damaged: it has no sheets")
     at = following.start()
     return f'{workbook[:at]}<{following[1]}workbookPr codeName="ThisWorkbook"/>{workbook[at:]}'

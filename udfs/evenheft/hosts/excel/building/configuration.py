@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import re
-from html import escape, unescape
+from html import escape
 from importlib.metadata import version
 
 from evenheft import __version__
 from evenheft.hosts.excel import CONFIGURATION, SERVED_MODULE
-from evenheft.hosts.excel.building.package import BookError, Parts
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.reading import read_sheet
 
 SHEET = f"{CONFIGURATION}.conf"
 CODE_NAME = "evenheft_conf"
@@ -19,14 +20,10 @@ LIBRARY_KEY = "xlwings version"
 INTERPRETER_KEY = "Interpreter_Win"
 
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-_CELL = re.compile(
-    r'<(?:\w+:)?c\b(?P<told>(?=[^>]*\br="(?P<column>[A-Z]+)(?P<row>\d+)")[^>]*[^>/])>(?P<inside>.*?)</(?:\w+:)?c>',
-    re.DOTALL,
-)
 
 
 def settings_sheet(interpreter: str | None) -> bytes:
-    """The sheet's part.
+    """Write the sheet's part.
 
     Args:
         interpreter: the path of the python.exe that answers, or None to leave that to each machine's own
@@ -58,32 +55,21 @@ def settings_sheet(interpreter: str | None) -> bytes:
 
 
 def read_settings(content: bytes) -> dict[str, str]:
-    """The settings inside a built add-in or workbook, by their names; none where it has no such sheet.
+    """Read the settings inside a built add-in or workbook, by their names; none where it has no such sheet.
 
     Args:
         content: the file's bytes [-].
     """
     try:
-        parts = Parts(content)
-        part = parts.sheet_part(SHEET)
-        if part is None:
-            return {}
-        text, strings = parts.text(part), parts.shared_strings()
-    except BookError:
+        with CheckedPackage(content, name="the add-in", add_in=True) as package:
+            if package.find_sheet(SHEET) is None:
+                return {}
+            held = read_sheet(package, SHEET)
+    except Refused:
         return {}
-    cells = {(cell["column"], cell["row"]): _shown(cell, strings) for cell in _CELL.finditer(text)}
-    return {
-        key: cells[("B", row)] for (column, row), key in cells.items() if column == "A" and key and ("B", row) in cells
-    }
+    rows = {row: str(key) for (row, column), key in held.values.items() if column == 1}
+    return {key: str(held.values[row, 2]) for row, key in rows.items() if (row, 2) in held.values}
 
 
 def _text_cell(reference: str, text: str) -> str:
     return f'<c r="{reference}" t="inlineStr"><is><t xml:space="preserve">{escape(text)}</t></is></c>'
-
-
-def _shown(cell: re.Match[str], strings: list[str]) -> str:
-    found = re.search(r"<(?:\w+:)?[tv]\b[^>]*>([^<]*)<", cell["inside"])
-    value = unescape(found[1]) if found else ""
-    if 't="s"' in cell["told"] and value.isdigit():  # Excel keeps texts in a table of their own
-        return strings[int(value)] if int(value) < len(strings) else ""
-    return value

@@ -7,16 +7,15 @@ found in the start folder of whoever opens the workbook: that is what a link is 
 
 from __future__ import annotations
 
-import io
 import re
-import zipfile
 from html import escape
 from pathlib import PureWindowsPath
 from urllib.parse import unquote
 
 from evenheft.hosts.excel import ADD_IN
-from evenheft.hosts.excel.building.package import BookError, attributes, elements
-from evenheft.ooxml.zipped import rewritten
+from evenheft.ooxml.markup import attributes, elements
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.rewriting import rewritten
 
 START_FOLDER_LINK = "http://schemas.microsoft.com/office/2006/relationships/xlExternalLinkPath/xlStartup"
 """A link to a file in Excel's start folder, as Excel writes one to a personal macro workbook (PERSONAL.XLSB)."""
@@ -25,37 +24,26 @@ _LINK_RELATIONSHIPS = re.compile(r"xl/externalLinks/_rels/[^/]+\.rels", re.IGNOR
 _OURS = re.compile(r"evenheft.*\.xlam", re.IGNORECASE)
 
 
-def foreign_add_ins(content: bytes) -> list[str]:
+def foreign_add_ins(package: CheckedPackage) -> list[str]:
     """Where a workbook's formulas look for an Evenheft add-in, if anywhere but in Excel's start folder.
 
     Args:
-        content: the workbook's bytes [-].
-
-    Raises:
-        BookError: it is damaged.
+        package: the workbook [-].
     """
-    return [target for texts in _links(content).values() for target in _foreign(texts)]
+    return [target for texts in _links(package).values() for target in _foreign(texts)]
 
 
-def relinked(content: bytes) -> bytes:
+def relinked(package: CheckedPackage) -> bytes:
     """A workbook whose formulas find the add-in in the start folder of whoever opens it.
 
     Args:
-        content: the workbook's bytes [-].
-
-    Raises:
-        BookError: it is damaged.
+        package: the workbook [-].
     """
-    return rewritten(content, {part: _to_start_folder(text).encode() for part, text in _links(content).items()})
+    return rewritten(package, {part: _to_start_folder(text).encode() for part, text in _links(package).items()})
 
 
-def _links(content: bytes) -> dict[str, str]:
-    try:
-        with zipfile.ZipFile(io.BytesIO(content)) as package:
-            names = filter(_LINK_RELATIONSHIPS.fullmatch, package.namelist())
-            return {name: package.read(name).decode("utf-8-sig") for name in names}
-    except (zipfile.BadZipFile, UnicodeDecodeError):
-        raise BookError("is damaged or is no workbook") from None
+def _links(package: CheckedPackage) -> dict[str, str]:
+    return {name: package.text(name) for name in filter(_LINK_RELATIONSHIPS.fullmatch, package.entries)}
 
 
 def _foreign(text: str) -> list[str]:
@@ -63,7 +51,7 @@ def _foreign(text: str) -> list[str]:
 
 
 def _foreign_target(element: str) -> str:
-    """The path that a link to an Evenheft add-in names, or nothing where it is none, or is right already."""
+    """Find the path that a link to an Evenheft add-in names; nothing where it is none, or is right already."""
     link = attributes(element)
     kind, target = link.get("Type", ""), unquote(link.get("Target", "")).removeprefix("file:///")
     if "xternalLinkPath" not in kind or not _OURS.fullmatch(PureWindowsPath(target).name):

@@ -17,6 +17,7 @@ import xlwings
 from evenheft.hosts.excel import CONFIGURATION
 from evenheft.hosts.excel.building.configuration import CODE_NAME
 from evenheft.hosts.excel.functions.vba import OPENING_MODULE, WRAPPER_MODULE, opening_module, wrapper_module
+from evenheft.ooxml.errors import Refused
 
 VBA_PART = "xl/vbaProject.bin"
 XLWINGS_MODULE = "xlwings"
@@ -41,12 +42,12 @@ ADD_IN_SHELL = _SHELLS / "quickstart_addin.xlam"
 WORKBOOK_SHELL = _SHELLS / "quickstart_standalone.xlsm"
 
 
-class ProjectError(Exception):
+class ProjectError(Refused):
     """The VBA project could not be put together or changed; one line."""
 
 
 def fresh_project() -> bytes:
-    """The VBA project that xlwings ships for a workbook, with the functions put in.
+    """Build the VBA project that xlwings ships for a workbook, with the functions put in.
 
     The add-in is given the same one: there xlwings reads the settings of its own file only,
     where its project for add-ins would let the active workbook name the program to be run.
@@ -55,7 +56,7 @@ def fresh_project() -> bytes:
 
 
 def refreshed_project(workbook: bytes) -> bytes:
-    """The VBA project of a workbook that Evenheft built, with its functions as they are now.
+    """Rebuild the VBA project of a workbook that Evenheft built, with its functions as they are now.
 
     Args:
         workbook: the bytes of an .xlsm that holds one [-].
@@ -67,7 +68,7 @@ def refreshed_project(workbook: bytes) -> bytes:
 
 
 def adapted_xlwings(source: str) -> str:
-    """The VBA of xlwings, as far as a formula needs it and no cell can misuse it.
+    """Adapt the VBA of xlwings: as far as a formula needs it and no cell can misuse it.
 
     Every formula of every workbook can call a public function of a loaded add-in, without its macros being asked
     about. xlwings' module has functions that run Python code, start programs, and read and write files: they are
@@ -124,6 +125,8 @@ def _with_functions(workbook: bytes, *, fresh: bool) -> bytes:
                     raise ProjectError("has macros of its own: use it with the add-in instead")
                 _put_modules(file)
                 file.save()
+        except Refused:
+            raise
         except (pyopenvba.PyOpenVBAError, ValueError, KeyError) as error:
             raise ProjectError(f"has macros that cannot be changed: {' '.join(str(error).split())}") from None
         with zipfile.ZipFile(io.BytesIO(path.read_bytes())) as package:

@@ -23,7 +23,7 @@ Served = Callable[..., Grid]
 
 
 def category(formula: Formula) -> str:
-    """A formula's heading in Excel's list of functions."""
+    """Name a formula's heading in Excel's list of functions."""
     return f"Evenheft {formula.category}"
 
 
@@ -59,7 +59,7 @@ def _as_xlwings_function(answer: Any, formula: Formula) -> Served:
 
 
 def _not_here(name: str) -> Served:
-    """What a function answers that another version of Evenheft has put into an add-in or a workbook."""
+    """Answer for a function that another version of Evenheft has put into an add-in or a workbook."""
     message = (
         f"{PASSED_ON}{name} is not in Evenheft {__version__}, which answers here: the add-in or workbook is of "
         "another version, run evenheft doctor"

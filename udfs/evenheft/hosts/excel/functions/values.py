@@ -9,7 +9,7 @@ from itertools import chain
 from typing import Any
 
 from evenheft.formulas.calling import Cell, Grid
-from evenheft.formulas.kinds import CellError
+from evenheft.ooxml.values import CellError
 
 
 class _Missing:
@@ -36,7 +36,7 @@ _FIRST_DAY = datetime.date(1900, 1, 1)
 
 
 def handed_over(given: Sequence[Any]) -> list[Any]:
-    """A call's arguments as `formulas.call` expects them, with what is left out at the end taken away."""
+    """Turn a call's arguments into what `formulas.call` expects, with what is left out at the end taken away."""
     count = len(given)
     while count and given[count - 1] is MISSING:
         count -= 1
@@ -44,7 +44,7 @@ def handed_over(given: Sequence[Any]) -> list[Any]:
 
 
 def handed_back(answer: Cell | Grid) -> Grid:
-    """An answer as rows of cells; xlwings makes one cell of one row with one cell."""
+    """Lay out an answer as rows of cells; xlwings makes one cell of one row with one cell."""
     return answer if isinstance(answer, tuple) else ((answer,),)
 
 
@@ -74,7 +74,7 @@ def _cell(raw: Any) -> Any:
 
 
 def _date_or_time(moment: datetime.datetime) -> datetime.date | datetime.time:
-    """A date or time as a message shows it: without the zone that COM adds, and without a midnight or day nought."""
+    """Show a date or time as a message does: without the zone that COM adds, and without a midnight or day nought."""
     plain = moment.replace(tzinfo=None)
     if plain.date() < _FIRST_DAY:
         return plain.time()

@@ -60,7 +60,7 @@ def need_usable_names(formulas: Iterable[Formula]) -> None:
 
 
 def wrapper_module() -> str:
-    """The VBA module whose functions Excel calls, as xlwings' own generator writes them."""
+    """Write the VBA module whose functions Excel calls, as xlwings' own generator writes them."""
     from evenheft.hosts.excel.functions import served
     from evenheft.hosts.excel.functions.xlwings_udfs import udfs
 
@@ -75,7 +75,7 @@ def wrapper_module() -> str:
 
 
 def opening_module(xlwings_version: str) -> str:
-    """The VBA module that runs when the file opens.
+    """Write the VBA module that runs when the file opens.
 
     Args:
         xlwings_version: the version of xlwings whose library Excel loads, e.g. "0.37.8" [-].
@@ -93,18 +93,18 @@ def _describer(formula: Formula) -> str:
 
 
 def _description(formula: Formula, category: str) -> str:
-    """A function of its own for each formula, a line for each text: VBA limits procedures and continued lines."""
-    told = f"HeftTold({vba_text(formula.name)}, {vba_text(category)}, {vba_text(formula.help)}, texts)"
+    """Write a function of its own for each formula, a line for each text: VBA limits procedures and continued lines."""
+    call = f"HeftTold({vba_text(formula.name)}, {vba_text(category)}, {vba_text(formula.help)}, texts)"
     lines = [f"Private Function {_describer(formula)}() As Boolean", "    Dim texts As Variant"]
     if formula.arguments:
         lines.append(f"    ReDim texts(0 To {len(formula.arguments) - 1})")
         lines += [f"    texts({i}) = {vba_text(argument.help)}" for i, argument in enumerate(formula.arguments)]
-    lines += [f"    {_describer(formula)} = {told}", "End Function", ""]
+    lines += [f"    {_describer(formula)} = {call}", "End Function", ""]
     return _LINE.join(lines)
 
 
 def vba_text(text: str) -> str:
-    """A text as VBA source of plain ASCII, whatever code page the reader's machine has.
+    """Write a text as VBA source of plain ASCII, whatever code page the reader's machine has.
 
     >>> print(vba_text("½ of “29”"))
     "" & ChrW(189) & " of " & ChrW(8220) & "29" & ChrW(8221) & ""

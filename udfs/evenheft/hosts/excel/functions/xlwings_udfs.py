@@ -9,7 +9,7 @@ from typing import Any
 
 
 def _import_udfs() -> Any:
-    """The module; where pywin32 is missing, imported with empty stand-ins for it, which are taken away again."""
+    """Import the module; where pywin32 is missing, with empty stand-ins for it, which are taken away again."""
     names = ("pythoncom", "pywintypes", "win32com", "win32com.client")
     missing = [name for name in names if not _importable(name)]
     for name in missing:

@@ -8,7 +8,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from evenheft import __version__
-from evenheft.hosts.excel import missing_packages
+from evenheft.hosts.excel import INSTALL_AGAIN, missing_packages
 from evenheft.hosts.excel.building.configuration import INTERPRETER_KEY, LIBRARY_KEY, VERSION_KEY, read_settings
 from evenheft.hosts.excel.windows.machine import Machine, NotWindows, this_machine
 from evenheft.hosts.findings import Finding
@@ -17,19 +17,18 @@ REINSTALL = "close Excel and run: evenheft excel install"
 
 
 def findings() -> list[Finding]:
-    """What stands for and against Evenheft in Excel here; it looks only, and starts nothing."""
+    """Find what stands for and against Evenheft in Excel here; it looks only, and starts nothing."""
     try:
         machine = this_machine()
-    except NotWindows as told:
-        return [Finding("note", "Excel is served on Windows only", str(told))]
+    except NotWindows as reason:
+        return [Finding("note", "Excel is served on Windows only", str(reason))]
     return findings_on(machine)
 
 
 def findings_on(machine: Machine) -> list[Finding]:
-    """What stands for and against Evenheft in Excel on a Windows machine."""
+    """Find what stands for and against Evenheft in Excel on a Windows machine."""
     if missing := missing_packages():
-        what_to_do = 'in the folder of Evenheft: python -m pip install ".[excel]"'
-        return [Finding("note", f"{' and '.join(missing)} not installed", what_to_do)]
+        return [Finding("wrong", f"this Python lacks {' and '.join(missing)}", INSTALL_AGAIN)]
     if not machine.has_office():
         return [Finding("note", "no Excel is found for this user", "install Excel, or use evenheft calc or check")]
     xlwings_version = version("xlwings")
@@ -103,8 +102,8 @@ def _office(machine: Machine) -> Iterator[Finding]:
 def _add_in(machine: Machine, xlwings_version: str) -> Iterator[Finding]:
     from evenheft.hosts.excel.windows.install import marked_as_foreign, other_add_ins
 
-    for told in other_add_ins(machine):
-        what, _, todo = told.rpartition(": ")
+    for line in other_add_ins(machine):
+        what, _, todo = line.rpartition(": ")
         yield Finding("wrong", what, todo)
     if not machine.add_in.is_file():
         yield Finding("note", f"the add-in is not in {machine.start_folder}", "evenheft excel install")

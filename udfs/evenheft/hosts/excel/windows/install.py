@@ -12,6 +12,7 @@ from evenheft import __version__
 from evenheft.hosts.excel.building.book import build_add_in
 from evenheft.hosts.excel.building.configuration import VERSION_KEY, read_settings
 from evenheft.hosts.excel.windows.machine import Machine
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.placing import put_whole
 
 SETTING = "INTERPRETER_WIN"
@@ -21,7 +22,7 @@ MARK_OF_THE_WEB = ":Zone.Identifier"
 _SETTING_LINE = re.compile(r'\s*"([^"]*)"\s*,')
 
 
-class InstallError(Exception):
+class InstallError(Refused):
     """What stands in the way of installing, in one line with what to do."""
 
 
@@ -46,7 +47,7 @@ def install(machine: Machine) -> list[str]:
         done.append("took off the mark by which Windows blocks files from the internet")
     write_setting(machine, _portable(machine, machine.interpreter))
     done.append(f"named {machine.interpreter} as the Python that answers, in the add-in and in {machine.settings_file}")
-    done += [f"! {told}" for told in other_add_ins(machine)]
+    done += [f"! {line}" for line in other_add_ins(machine)]
     return done
 
 
@@ -71,7 +72,7 @@ def remove(machine: Machine) -> list[str]:
         done.append(f"took the Python's name out of {machine.settings_file}")
     if not done:
         done.append("there was nothing to take away")
-    return done + [f"! {told}" for told in other_add_ins(machine)]
+    return done + [f"! {line}" for line in other_add_ins(machine)]
 
 
 def need_usable_python(machine: Machine) -> None:
@@ -108,7 +109,7 @@ def can_name(machine: Machine, path: Path) -> bool:
 
 
 def other_add_ins(machine: Machine) -> list[str]:
-    """A line for each other Evenheft add-in that Excel may load, and what to do about it."""
+    """Name each other Evenheft add-in that Excel may load, a line for each with what to do about it."""
     return [
         f"another Evenheft add-in, version {version_of(path)}, is at {path}: delete it, two answer for each other"
         for path in machine.add_ins()
@@ -117,7 +118,7 @@ def other_add_ins(machine: Machine) -> list[str]:
 
 
 def version_of(add_in: Path) -> str:
-    """The version of Evenheft that built an add-in, or "unknown", also where the file cannot be read."""
+    """Read the version of Evenheft that built an add-in, or "unknown", also where the file cannot be read."""
     try:
         return read_settings(add_in.read_bytes()).get(VERSION_KEY, "unknown")
     except OSError:
@@ -181,7 +182,7 @@ def write_setting(machine: Machine, interpreter: str | None) -> None:
 
 
 def read_setting(machine: Machine) -> str | None:
-    """The interpreter that the user's settings name, with variables such as %USERPROFILE% as they are."""
+    """Read the interpreter that the user's settings name, with variables such as %USERPROFILE% as they are."""
     for line in _lines(machine.settings_file, machine.encoding):
         if _name(line) == SETTING:
             return line.partition(",")[2].strip().strip('"')
@@ -201,7 +202,7 @@ def _name(line: str) -> str:
 
 
 def _portable(machine: Machine, path: Path) -> str:
-    """A path with the user's folder as a variable, so that the settings may move with a roaming profile."""
+    """Write a path with the user's folder as a variable, so that the settings may move with a roaming profile."""
     if path.is_relative_to(machine.profile):
         return "%USERPROFILE%\\" + "\\".join(path.relative_to(machine.profile).parts)
     return str(path)

@@ -11,6 +11,7 @@ from pathlib import Path, PureWindowsPath
 from typing import Protocol
 
 from evenheft.hosts.excel import ADD_IN, CONFIGURATION
+from evenheft.ooxml.errors import Refused
 
 OFFICE_VERSIONS = ("16.0", "15.0")
 """Office's own version numbers: 16.0 is every Excel since 2016, and Microsoft 365."""
@@ -20,7 +21,7 @@ class Registry(Protocol):
     """The user's part of the Windows registry, for reading."""
 
     def values(self, key: str) -> Mapping[str, object]:
-        """The values of a key under HKEY_CURRENT_USER by their names; none where there is no such key."""
+        """Read the values of a key under HKEY_CURRENT_USER by their names; none where there is no such key."""
 
 
 class WindowsRegistry:
@@ -79,7 +80,7 @@ class Machine:
         return self.profile / f".{CONFIGURATION}" / f"{CONFIGURATION}.conf"
 
     def library(self, version: str) -> Path | None:
-        """The library of xlwings that Excel loads, where xlwings' VBA will find it, or None.
+        """Find the library of xlwings that Excel loads, where xlwings' VBA will find it, or None.
 
         Args:
             version: xlwings' version, e.g. "0.37.8" [-].
@@ -91,7 +92,7 @@ class Machine:
         return None
 
     def other_libraries(self) -> list[str]:
-        """The names of the xlwings libraries of any version beside the interpreter."""
+        """List the names of the xlwings libraries of any version beside the interpreter."""
         folders = (self.interpreter.parent, self.interpreter.parent.parent)
         return sorted({path.name for folder in folders for path in folder.glob(f"xlwings{self.bits}-*.dll")})
 
@@ -130,7 +131,7 @@ class Machine:
         return list(dict.fromkeys(found))
 
     def excel_values(self, key: str) -> Iterator[Mapping[str, object]]:
-        """The values of a key of Excel's in the registry, for each version of Office."""
+        """Yield the values of a key of Excel's in the registry, for each version of Office."""
         for version in OFFICE_VERSIONS:
             yield self.registry.values(rf"Software\Microsoft\Office\{version}\Excel\{key}")
 
@@ -145,7 +146,7 @@ class Machine:
                 yield Path(folder)
 
     def _loaded_by_options(self) -> Iterator[Path]:
-        """The add-ins ticked in Excel's own list: OPEN, OPEN1 ... hold their paths, in quotes after switches."""
+        """Yield the add-ins ticked in Excel's own list: OPEN, OPEN1 ... hold their paths, in quotes after switches."""
         for values in self.excel_values("Options"):
             for name, value in values.items():
                 if name.upper().startswith("OPEN") and isinstance(value, str):
@@ -155,12 +156,12 @@ class Machine:
                         yield Path(path)
 
 
-class NotWindows(Exception):  # noqa: N818  it is an answer, not a failure
+class NotWindows(Refused):
     """This is no Windows machine; the text tells what is possible instead."""
 
 
 def this_machine() -> Machine:
-    """This Windows machine.
+    """Describe this Windows machine.
 
     Raises:
         NotWindows: it is another system.
@@ -174,7 +175,7 @@ def this_machine() -> Machine:
 
 
 def machine_of(environment: Mapping[str, str], interpreter: Path) -> Machine:
-    """The machine that Windows' environment variables tell of.
+    """Describe the machine that Windows' environment variables tell of.
 
     Args:
         environment: the variables by their names in capitals [-].

@@ -1,0 +1,68 @@
+"""What in a workbook could act on its own: told as warnings, never run, followed or fetched."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from evenheft.ooxml.checking import local_name
+from evenheft.ooxml.scanning import formula_texts
+
+if TYPE_CHECKING:
+    from evenheft.ooxml.package import Package
+
+REACHING = "it has formulas that call other programs or the network, which are not run"
+# DDE as it is typed into a cell, program|'topic'!item, and the functions that fetch.
+_REACHING = re.compile(rb"\w\|[^<|]*!|\b(?:WEBSERVICE|FILTERXML|IMAGE|RTD|DDE|CALL|REGISTER\.ID)\(", re.IGNORECASE)
+_ACTIVE_PARTS = (
+    (r"vbaproject.*\.bin$", "it has macros, which are not run"),
+    (r"(macrosheets|dialogsheets)/", "it has macro sheets of an old kind, which are not run"),
+    (r"activex/|ctrlprops/", "it has form controls, which are not run"),
+    (r"embeddings/", "it has embedded objects, which are not opened"),
+    (r"connections\.xml$|querytables/", "it has data connections, which are not refreshed"),
+    (r"customui", "it has buttons of its own in the ribbon, which are not run"),
+    (r"webextensions/|taskpanes", "it has web add-ins, which are not run"),
+)
+
+
+def dangers(package: Package) -> Iterator[str]:
+    """Yield a line for each kind of thing in a workbook that could act, and is never run, followed or fetched."""
+    names = [name.lower() for name in package.entries]
+    for pattern, warning in _ACTIVE_PARTS:
+        if any(re.search(pattern, name) for name in names):
+            yield warning
+    outside = [name for name in package.entries if re.search(r"externallinks/[^/]*\.xml$", name.lower())]
+    if outside:
+        yield "it has links to other workbooks, which are not followed"
+    if any(_has_dde(package, name) for name in outside):
+        yield "it has DDE links to other programs, which are not run"
+    if any(_has_outside_content(package, name) for name in package.entries if name.lower().endswith(".rels")):
+        yield "it has pictures or objects that are kept elsewhere, which are not fetched"
+
+
+def _has_dde(package: Package, part: str) -> bool:
+    found: list[str] = []
+    package.walk(part, lambda tag, _: found.append(tag) if local_name(tag) == "ddeLink" else None)
+    return bool(found)
+
+
+def _has_outside_content(package: Package, part: str) -> bool:
+    found: list[str] = []
+
+    def note(tag: str, attributes: dict[str, str]) -> None:
+        kind = attributes.get("Type", "").rpartition("/")[2]
+        if attributes.get("TargetMode") == "External" and kind not in ("hyperlink", "externalLinkPath"):
+            found.append(tag)
+
+    package.walk(part, note)
+    return bool(found)
+
+
+def has_reaching_formula(sheet: bytes) -> bool:
+    """Tell whether one of a sheet's formulas calls another program or the network.
+
+    Args:
+        sheet: the bytes of a worksheet's part, well-formed XML [-].
+    """
+    return any(_REACHING.search(text) for _, text in formula_texts(sheet))
