@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenheft.formulas.advice import NO_HEAD
 from evenheft.order.layout.grid import Column, Table, identity, unit_heading
 
 _BEFORE = "{fix.mass_before},{fix.balance_before}"
@@ -19,7 +20,7 @@ def _then(what: str) -> str:
 
 def _planned(what: str) -> str:
     """Formula of the same, from the club before the plan."""
-    return f'=HEFT_AFTER({_BEFORE},{{fix.head_added}},{{fix.head_place}},"{what}",shop_units,{{fix.inertia_before}})'
+    return f'=HEFT_AFTER({_BEFORE},{{fix.head_added}},{{fix.head_at}},"{what}",shop_units,{{fix.inertia_before}})'
 
 
 _NUMBER = "+0.0;-0.0;0.0"
@@ -94,6 +95,8 @@ FIX = Table(
         Column("head_place", "Head weights from butt", 9, "work",
                "=IF(AND(ISNUMBER({fix.length}),ISNUMBER({fix.head_above})),{fix.length}-{fix.head_above},{fix.length})",
                "0.00"),
+        Column("head_at", "Added, from butt", 9, "work",
+               f'=IF(AND({{fix.head_added}}<>"",{{fix.head_place}}=""),"{NO_HEAD}",{{fix.head_place}})', "0.00"),
         Column("butt_place", "Butt weights from butt", 9, "work", "={parts.u_butt_weight_from_butt}", "0.00"),
         Column("grip_place", "Grip from butt", 9, "work", "={parts.u_grip_balance}", "0.00"),
     ),

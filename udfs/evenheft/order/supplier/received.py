@@ -11,7 +11,7 @@ from evenheft.mechanics.doubt import Verdict, verdict
 from evenheft.ooxml.edit import CellAt, edit_cells, refresh_all
 from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
-from evenheft.order.layout import FIRST_ROW, SUPPLIER
+from evenheft.order.layout import SUPPLIER
 from evenheft.order.supplier.book import ReturnedHead, ReturnedHeads
 from evenheft.order.supplier.out import HeadsOrder, OpenedOrder, Wanted, heads_wanted, read_mass
 
@@ -87,7 +87,7 @@ def _edits(order: OpenedOrder, found: tuple[Arrival, ...]) -> dict[CellAt, Edit]
     factor = order.scale.mass.factor
     column = SUPPLIER.at["received"]
     return {
-        (SUPPLIER.sheet, FIRST_ROW + arrival.wanted.number - 1, column): Put(arrival.new / factor)
+        (SUPPLIER.sheet, order.rows[arrival.wanted.number], column): Put(arrival.new / factor)
         for arrival in found
         if arrival.changes and arrival.new is not None
     }
@@ -126,7 +126,7 @@ def _differs(found: float | None, sent: float) -> bool:
 
 
 def _held(order: OpenedOrder, wanted: Wanted) -> float | None:
-    raw = order.cell("received", FIRST_ROW + wanted.number - 1)
+    raw = order.cell("received", order.rows[wanted.number])
     if is_blank(raw):
         return None
     try:
