@@ -47,6 +47,11 @@ def finish_printing() -> None:
         refuse(f"what was to be printed could not be written: {(error.strerror or str(error)).lower()}")
 
 
+def give_up_printing() -> None:
+    """Lead what is still waiting away, once printing has failed: its failure is told once."""
+    _print_nowhere(sys.stdout)
+
+
 def _print_nowhere(stream: TextIO) -> None:
     """Lead a stream that failed away, so that it does not fail again when Python ends."""
     with contextlib.suppress(OSError, ValueError):
