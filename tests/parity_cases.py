@@ -47,6 +47,7 @@ HEADINGS = row("Head mass (g)", "Club length (cm)", "Shaft (g)", "Shaft (cm)", "
 CLUB = row(200.0, 114.3, 65.0, 117.0, 50.0, 3.0)
 TWO_CLUBS = (*CLUB, (205.0, 113.0, 64.0, 117.0, 51.0, 3.0))
 SHOP_DEFAULTS = (("Bore to ground (cm)", 3.6), ("Grip cap (cm)", 0.4))
+SHOP_DOUBTS = (("Balance doubt (cm)", 0.05), ("Mass doubt (g)", 0.2), ("Epoxy doubt (g)", 0.3))
 MESSAGE = "! mass must be from 50 g to 2000 g, got 15.2: ounces?"
 NOT_AVAILABLE = CellError("#N/A")
 DIVIDED_BY_ZERO = CellError("#DIV/0!")
@@ -97,9 +98,12 @@ GOOD: dict[str, Arguments] = {
     "HEFT_COMBINE": (column(200.0, 60.0, 50.0), column(114.0, 56.0, 11.0)),
     "HEFT_CLUB": (HEADINGS, CLUB),
     "HEFT_CLUB_READS": (HEADINGS,),
-    "HEFT_HEAD_RISE": (HEADINGS, CLUB, 312.6, 84.95),
+    "HEFT_HEAD_RISE": (HEADINGS, CLUB, 314.2, 84.95),
+    "HEFT_HEAD_RISE_DOUBT": (HEADINGS, CLUB, 314.2, 84.95),
+    "HEFT_HEAD_RISE_GUESS": ("iron",),
+    "HEFT_UNEXPLAINED": (HEADINGS, CLUB, 314.2),
     "HEFT_HEAD_MASS": (HEADINGS, CLUB, "D3"),
-    "HEFT_FINISHED": (HEADINGS, CLUB, 312.6, 84.95, "epoxy"),
+    "HEFT_FINISHED": (HEADINGS, CLUB, 311.2, 84.95, "epoxy"),
     "HEFT_PLACE": (HEADINGS, CLUB, "tip weight"),
     "HEFT_BEST_RISE": (column(2.1, 2.2, 2.0), column(0.1, 0.1, 0.3)),
     "HEFT_RISE_FROM_SUMS": (3.0, 844.4444, 1808.8889, 3877.7778),
@@ -357,6 +361,19 @@ TOLD: tuple[Case, ...] = (
     Case("all of two rows", "HEFT_CLUB", (HEADINGS, TWO_CLUBS)),
     Case("in inches", "HEFT_CLUB", (HEADINGS, CLUB, "balance", "g in")),
     Case("the shop's defaults", "HEFT_CLUB", (HEADINGS, CLUB, "points", None, SHOP_DEFAULTS)),
+    Case("how sure", "HEFT_CLUB", (HEADINGS, CLUB, "doubt")),
+    Case("how sure, down rows", "HEFT_CLUB", (HEADINGS, (*TWO_CLUBS, (None,) * 6), "inertia doubt", None, SHOP_DOUBTS)),
+    Case("a head rise of its own", "HEFT_CLUB", ((HEADINGS[0] + ("Head rise (cm)",),), (CLUB[0] + (1.2,),), "doubt")),
+    Case(
+        "a head rise and its doubt",
+        "HEFT_CLUB",
+        ((HEADINGS[0] + ("Head rise (cm)", "Head rise doubt (cm)"),), (CLUB[0] + (1.2, 0.2),), "doubt"),
+    ),
+    Case(
+        "a doubt that is none",
+        "HEFT_CLUB",
+        ((HEADINGS[0] + ("Mass doubt (g)",),), (CLUB[0] + ("much",),), "doubt"),
+    ),
     Case("a blank row among rows", "HEFT_CLUB", (HEADINGS, (*CLUB, (None,) * 6, *CLUB), "points")),
     Case("a bad row among rows", "HEFT_CLUB", (HEADINGS, (*CLUB, ("heavy", *CLUB[0][1:]), *CLUB), "points")),
     Case("an error in the row", "HEFT_CLUB", (HEADINGS, ((NOT_AVAILABLE, *CLUB[0][1:]),), "points")),
@@ -366,19 +383,39 @@ TOLD: tuple[Case, ...] = (
     Case("a unit it does not know", "HEFT_CLUB", (row("Head mass (stone)", *HEADINGS[0][1:]), CLUB, "points")),
     Case("misspelt, unused and blank", "HEFT_CLUB_READS", (row("Epxy (g)", "Customer", None, "Shaft wt. [g]"),)),
     Case("down a column", "HEFT_CLUB_READS", (column("Head mass (g)", "Paid", "Loft"),)),
-    Case("lacking its epoxy", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 312.6, 84.95, "epoxy")),
-    Case("lacking what it never had", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 312.6, 84.95, "wheels")),
-    Case("no place for a head", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 318.0, 60.0)),
-    Case("two rows", "HEFT_HEAD_RISE", (HEADINGS, TWO_CLUBS, column(315.6, 320.0), column(85.0, 84.0))),
+    Case("lacking its epoxy", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 311.2, 84.95, "epoxy")),
+    Case("lacking what it never had", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 311.2, 84.95, "wheels")),
+    Case("no place for a head", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 314.2, 60.0)),
+    Case("two rows", "HEFT_HEAD_RISE", (HEADINGS, TWO_CLUBS, column(314.2, 318.7), column(85.0, 84.0))),
+    Case("a tip weight that is in no row", "HEFT_HEAD_RISE", (HEADINGS, CLUB, 315.2, 84.95, "epoxy")),
+    Case("its doubt, without epoxy", "HEFT_HEAD_RISE_DOUBT", (HEADINGS, CLUB, 311.2, 84.95, "epoxy")),
+    Case("a finer edge", "HEFT_HEAD_RISE_DOUBT", (HEADINGS, CLUB, 314.2, 84.95, None, "g in", SHOP_DOUBTS)),
+    Case("a putter's, in inches", "HEFT_HEAD_RISE_GUESS", ("Putter", "head rise", "g in")),
+    Case("of a kind that nobody knows", "HEFT_HEAD_RISE_GUESS", ("other",)),
+    Case("no such kind", "HEFT_HEAD_RISE_GUESS", ("spoon",)),
+    Case("four grams too many", "HEFT_UNEXPLAINED", (HEADINGS, CLUB, 315.2, "epoxy")),
+    Case("six too few", "HEFT_UNEXPLAINED", (HEADINGS, CLUB, 308.2, None, "line", "oz cm")),
+    Case("nothing to ask", "HEFT_UNEXPLAINED", (HEADINGS, CLUB, 314.2, None, "line")),
+    Case("in ounces", "HEFT_UNEXPLAINED", (HEADINGS, CLUB, "11.2 oz", None, "unexplained", "oz in")),
     Case("its head not weighed", "HEFT_HEAD_MASS", (HEADINGS, row(None, *CLUB[0][1:]), 33.0)),
     Case("no head so heavy", "HEFT_HEAD_MASS", (HEADINGS, CLUB, "G9", "oz in")),
-    Case("one number", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "epoxy", "points")),
+    Case("one number", "HEFT_FINISHED", (HEADINGS, CLUB, 311.2, 84.95, "epoxy", "points")),
     Case(
         "swung",
         "HEFT_FINISHED",
-        (HEADINGS, CLUB, 312.6, 84.95, "epoxy", "inertia", "g cm", None, 2800.0),
+        (HEADINGS, CLUB, 311.2, 84.95, "epoxy", "inertia", "g cm", None, 2800.0),
     ),
-    Case("nothing lacks", "HEFT_FINISHED", (HEADINGS, CLUB, 312.6, 84.95, "none", "swingweight")),
+    Case("nothing lacks", "HEFT_FINISHED", (HEADINGS, CLUB, 314.2, 84.95, "none", "swingweight")),
+    *(
+        Case(f"what: {word}", "HEFT_FINISHED", (HEADINGS, CLUB, 311.2, 84.95, "epoxy", word, None, SHOP_DOUBTS))
+        for word in ("mass doubt", "doubt", "inertia doubt")
+    ),
+    Case(
+        "a swing in doubt",
+        "HEFT_FINISHED",
+        (HEADINGS, CLUB, 311.2, 84.95, "epoxy", "inertia doubt", "g cm", None, 2800.0, 30.0),
+    ),
+    Case("a head where none can be", "HEFT_FINISHED", (HEADINGS, CLUB, 311.2, 95.0, "epoxy", "points")),
     Case("in inches", "HEFT_PLACE", (HEADINGS, CLUB, "head", "g in")),
     Case("a part it does not know", "HEFT_PLACE", (HEADINGS, CLUB, "windmill")),
     *(

@@ -7,11 +7,14 @@ from pathlib import Path
 
 import pytest
 
+from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.headed.foreign import FOREIGN_BARE, FOREIGN_WORDS
 from evenheft.formulas.headed.headings import read_heading
-from evenheft.formulas.headed.parts import MOST_UNEXPLAINED
+from evenheft.formulas.headed.rows import DOUBTS
 from evenheft.formulas.headed.vocabulary import VOCABULARY, Headed
 from evenheft.mechanics.club import DEFAULTS, HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
+from evenheft.mechanics.forecast_doubt import LEAST_UNEXPLAINED, SHAFT_BALANCE_SHARE, TRIM_SHARE, Doubts
+from evenheft.mechanics.head_rise import HEADS
 
 TEXT = (Path(__file__).parents[1] / "docs" / "parts.md").read_text()
 
@@ -35,7 +38,31 @@ def test_the_defaults_are_told() -> None:
 
 def test_the_limits_are_told() -> None:
     assert f"below {LOWEST_HEAD_RISE:g} cm or above {HIGHEST_HEAD_RISE:g} cm" in TEXT
-    assert f"more than {MOST_UNEXPLAINED:g} g more or less" in TEXT
+    assert f"({LEAST_UNEXPLAINED:g} g at least)" in TEXT
+    assert f"known to {TRIM_SHARE:.0%} of itself".replace("%", " %") in TEXT
+
+
+def test_the_guesses_of_the_head_rise_are_told() -> None:
+    row = r"^\| ([a-z]+) \| ([\d.]+) cm \| ([\d.]+) cm \| ([^|]*) \| ([^|]*) \| ([^|]*) \|$"
+    told = [found for found in re.findall(row, TEXT, re.MULTILINE) if found[0] != "other"]
+    assert [kind for kind, *_ in told] == list(HEADS)
+    for kind, rise, doubt, height, toe_ward, lie in told:
+        assert call(REGISTRY["HEFT_HEAD_RISE_GUESS"], (kind,)) == ((float(rise), float(doubt)),)
+        head = HEADS[kind]
+        assert (height, toe_ward, lie) == (f"{head.height:.1f} cm", f"{head.toe_ward:.1f} cm", f"{head.lie:.1f} deg")
+    assert "| other | 1.0 cm | 1.6 cm |" in TEXT
+    assert call(REGISTRY["HEFT_HEAD_RISE_GUESS"], ("other",)) == ((1.0, 1.6),)
+
+
+def test_the_half_widths_are_told() -> None:
+    told = dict(re.findall(r"^\| ([A-Z][a-z ]+ doubt) \((?:g|cm)\) \| ([\d.]+) ", TEXT, re.MULTILINE))
+    quantities = {read_heading(f"{words} (g)").quantity or read_heading(f"{words} (cm)").quantity: value
+                  for words, value in told.items()}  # fmt: skip
+    assert set(quantities) == set(DOUBTS)
+    code = Doubts()
+    for name, value in quantities.items():
+        held = getattr(code, DOUBTS[str(name)])
+        assert float(value) == (SHAFT_BALANCE_SHARE * 100 if held is None else held)
 
 
 @pytest.mark.parametrize("name", [*FOREIGN_WORDS, *FOREIGN_BARE])

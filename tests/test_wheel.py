@@ -69,7 +69,8 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel: Path) -> None:
     package = HOUSE / "udfs" / "evenheft"
     parts = [*package.rglob("*.py"), *package.rglob("*.bas")]
     expected = {f"evenheft/{path.relative_to(package).as_posix()}" for path in parts}
-    expected |= {f"evenheft/templates/evenheft-order.{ending}" for ending in ("xlsx", "xltx")} | {"evenheft/py.typed"}
+    templates = ("evenheft-order.xlsx", "evenheft-order.xltx", "evenheft-shop.xlsx")
+    expected |= {f"evenheft/templates/{name}" for name in templates} | {"evenheft/py.typed"}
     assert {name for name in names(wheel) if ".dist-info/" not in name} == expected
 
 

@@ -56,6 +56,10 @@ def test_an_order_is_kept_in_the_book_above_it_once_and_forgotten(order: Path, b
     assert {opened.list("fits").text(row, "order") for row in opened.list("fits").rows} == {"DEMO-1"}
     assert {opened.list("orders").text(row, "customer") for row in opened.list("orders").rows} == {"Invented customer"}
     assert len(opened.list("scale").rows) == 7  # the demo's readings
+    days = {
+        opened.list(name).value(row, "date") for name in ("fits", "orders", "scale") for row in opened.list(name).rows
+    }
+    assert days == {46351.0}  # the demo's day, 2026-11-25, as a spreadsheet counts it
     once = book.read_bytes()
     again = run("shop", "keep", order)
     assert "nothing is written" in again.output

@@ -1,10 +1,8 @@
 from __future__ import annotations
 
 import dataclasses
-import random
 
 import numpy as np
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
@@ -211,90 +209,3 @@ def test_the_rules_of_thumb() -> None:
         assert 4.5 <= -changed(club, club_length=club.club_length - 2.54) <= 7  # an inch is about six points
     # Heads step about 7 g per half inch in an even set.
     assert abs(changed(IRON, club_length=IRON.club_length - 1.27, head_mass=IRON.head_mass + 7)) < 0.5
-
-
-# A shop's instruments, what they admit to as rectangular half-widths [g, cm, cm].
-SCALE, TAPE, EDGE = 0.1, 0.05, 0.05
-MODELS, SISTERS = 20, 10
-
-
-def true_model(chance: random.Random) -> dict[str, float]:
-    """What the clubs of one head model have in common, none of which can be weighed or seen."""
-    return {
-        "head_rise": chance.uniform(-1.5, 3.5),
-        "grip_balance": 11.0 + chance.uniform(-0.5, 0.5),
-        "ferrule_above_tip": 4.2 + chance.uniform(-0.6, 0.6),
-        "epoxy_above_tip": 1.5 + chance.uniform(-0.4, 0.4),
-    }
-
-
-def true_club(chance: random.Random, model: dict[str, float], head: float, length: float) -> Parts:
-    """A club of a model as it truly is."""
-    shaft = chance.uniform(114, 118)
-    return Parts(
-        head_mass=head + chance.uniform(-2, 2),
-        club_length=length + chance.uniform(-2, 2),
-        shaft_mass=chance.uniform(50, 120),
-        shaft_length=shaft,
-        shaft_balance=shaft * chance.uniform(0.46, 0.52),
-        grip_mass=chance.uniform(45, 55),
-        tape_mass=chance.uniform(1, 4),
-        ferrule_mass=chance.uniform(0.5, 2),
-        epoxy_mass=chance.uniform(1.5, 3),
-        bore_to_ground=3.8,
-        **{name: value + chance.uniform(-0.1, 0.1) for name, value in model.items()},
-    )
-
-
-def as_the_shop_sees_it(chance: random.Random, club: Parts, epoxy_doubt: float) -> Parts:
-    """The parts of a club weighed, measured and balanced; what cannot be seen is the shop's default."""
-    doubts = dict.fromkeys(("head_mass", "shaft_mass", "grip_mass", "tape_mass", "ferrule_mass"), SCALE)
-    doubts |= {"epoxy_mass": epoxy_doubt, "club_length": TAPE, "shaft_length": TAPE, "shaft_balance": EDGE}
-    seen = {name: getattr(club, name) + chance.uniform(-doubt, doubt) for name, doubt in doubts.items()}
-    return Parts(**seen)
-
-
-def simulated_errors(seed: int, epoxy_doubt: float = SCALE) -> tuple[list[float], list[float]]:
-    """How far the forecasts of 180 sisters are from what they truly are, with and without a dry fit [points].
-
-    Invented: 20 head models of 10 clubs; the first of each is dry-fitted without epoxy and balanced.
-    """
-    chance = random.Random(seed)
-    taught: list[float] = []
-    untaught: list[float] = []
-    for _ in range(MODELS):
-        model, head, length = true_model(chance), chance.uniform(195, 300), chance.uniform(88, 113)
-        sisters = [true_club(chance, model, head, length) for _ in range(SISTERS)]
-        first, *others = ((club, as_the_shop_sees_it(chance, club, epoxy_doubt)) for club in sisters)
-        fit = forecast(first[0], ["epoxy"])
-        bench = Body(fit.mass + chance.uniform(-SCALE, SCALE), fit.centre + chance.uniform(-EDGE, EDGE))
-        rise = head_rise(first[1], bench, ["epoxy"])
-        for true, seen in others:
-            truth = swingweight(forecast(true))
-            taught.append(swingweight(forecast(dataclasses.replace(seen, head_rise=rise))) - truth)
-            untaught.append(swingweight(forecast(seen)) - truth)
-    return taught, untaught
-
-
-def within_half_a_point(errors: list[float]) -> float:
-    return sum(abs(error) <= 0.5 for error in errors) / len(errors)
-
-
-def test_one_dry_fit_teaches_the_forecast_of_its_sisters(capsys: pytest.CaptureFixture[str]) -> None:
-    """Ten shops of 200 clubs each, so that the figure is not one shop's luck."""
-    taught, untaught, guessed = [], [], []
-    for seed in range(10):
-        with_dry_fit, without = simulated_errors(seed)
-        taught += with_dry_fit
-        untaught += without
-        guessed += simulated_errors(seed, epoxy_doubt=0.5)[0]
-    with capsys.disabled():  # the figures are the point of this test
-        print(
-            f"\nforecasts within 0.5 point: {within_half_a_point(taught):.1%} after one dry fit per head model "
-            f"(worst {max(map(abs, taught)):.2f}), {within_half_a_point(untaught):.1%} without "
-            f"(worst {max(map(abs, untaught)):.2f}); "
-            f"{within_half_a_point(guessed):.1%} after a dry fit where the epoxy is guessed to half a gram"
-        )
-    assert len(taught) == 10 * MODELS * (SISTERS - 1)
-    assert within_half_a_point(taught) >= 0.95
-    assert within_half_a_point(untaught) < 0.6

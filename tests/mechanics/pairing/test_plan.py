@@ -107,7 +107,7 @@ def test_a_second_solver_agrees(seed: int) -> None:
     from .second_solver import best_by_cp_sat
 
     tolerance = (0.4, 0.2, 0.6, 1.0, 0.1)[seed % 5]
-    batch = shop(clubs=8, shafts=12, sizes=5, seed=100 + seed, count=2 + seed % 3, tolerance=tolerance)
+    batch = shop(clubs=7, shafts=9, sizes=4, seed=100 + seed, count=2 + seed % 3, tolerance=tolerance)
     plan = plan_set(batch)
     assert plan.proven
     assert near(score(batch, plan), best_by_cp_sat(batch))

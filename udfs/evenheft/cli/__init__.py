@@ -12,6 +12,7 @@ import importlib
 import click
 
 from evenheft import __version__
+from evenheft.cli.progress import told_while_working
 from evenheft.cli.talk import finish_printing, refuse, speak_any_script
 from evenheft.ooxml.errors import Refused
 
@@ -40,7 +41,8 @@ class Door(click.Group):
         """Run the command; whatever is refused anywhere in the house is told here, in one line."""
         speak_any_script()
         try:
-            answer = super().invoke(ctx)
+            with told_while_working("evenheft"):
+                answer = super().invoke(ctx)
         except Refused as reason:
             refuse(str(reason))
         except MemoryError:

@@ -202,9 +202,11 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
 
 
 def _all_cells(answers: list[Any]) -> bool:
-    """Whether all are finite numbers, or all are texts, and so can stand in cells as they are."""
+    """Whether all are finite numbers, or all are texts but messages, and so can stand in cells as they are."""
     kinds = set(map(type, answers))
-    return kinds == {str} or (kinds == {float} and math.isfinite(sum(answers)))
+    if kinds == {str}:
+        return not any(answer.startswith(PASSED_ON) for answer in answers)
+    return kinds == {float} and math.isfinite(sum(answers))
 
 
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
@@ -350,6 +352,8 @@ def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int 
 
 def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
     dimension = formula.answers[at].dimension
+    if callable(value):  # one that takes work is worked out only where it is picked
+        value = value()
     if isinstance(value, Line):
         return value.told(scale)
     if dimension is not None and not isinstance(value, str):
@@ -359,7 +363,7 @@ def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
 
 def _safe(value: Any) -> Cell:
     if isinstance(value, str):
-        return value
+        return one_line(value) if value.startswith(PASSED_ON) else value
     number = float(value)
     if not math.isfinite(number):
         raise ArithmeticError("not a finite number")

@@ -152,7 +152,7 @@ class Kind(Protocol):
 
 def is_blank(raw: object) -> bool:
     """Whether a cell counts as not filled in."""
-    return raw is None or (isinstance(raw, str) and not raw.strip())
+    return raw is None or (isinstance(raw, str) and (not raw or raw.isspace()))  # strip would copy a long text
 
 
 def show(raw: object) -> str:

@@ -292,7 +292,7 @@ def finished(
     for stand_in in stand_ins:
         own_parts = without(own_parts, stand_in)
     rise = head_rise(parts, own_parts, left_out)
-    bodies = assemble(replace(parts, head_rise=min(max(rise, LOWEST_HEAD_RISE), HIGHEST_HEAD_RISE)))
+    bodies = assemble(replace(parts, head_rise=rise))
     known = combine([*(body for name, body in bodies.items() if name not in left_out), *stand_ins])
     club = dry_fit if swung else dry_fit._replace(own=known.own)
     for stand_in in stand_ins:

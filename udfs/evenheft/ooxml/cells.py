@@ -10,18 +10,19 @@ import re
 from collections import deque
 from collections.abc import Iterator, Mapping
 from html import unescape
-from itertools import pairwise
 from typing import NoReturn, TypeAlias
 from xml.parsers import expat
 
 from evenheft.ooxml.additions import Additions, Change, pieces_of
 from evenheft.ooxml.edits import Cached, Edit, Emptied, InPlaceOfFormula, NewFormula, Put
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.guards import need_free_places
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number, reference
 from evenheft.ooxml.scanning import (
     Element,
     attribute,
     attribute_span,
+    ends_before,
     masked,
     prefix_of,
     tag_pattern,
@@ -61,17 +62,16 @@ class SheetText:
         self._writer = ValueWriter(prefix, epoch_1904=epoch_1904, refuse=self._refuse)
         self._row_tag = self._tag(b"row")
         self._cell_tag = self._tag(b"c")
-        self._named_cells = re.compile(b"<" + re.escape(prefix) + rb'c r="([A-Z]{1,3})([1-9][0-9]{0,6})"')
         self._data = self._element(b"sheetData", 0, len(text))
         if self._data is None:
             self._refuse("has no place for cells")
-
-    # ------------------------------------------------------------------ reading
 
     @property
     def text(self) -> bytes | bytearray:
         """The part's bytes as they are."""
         return self._text
+
+    # ------------------------------------------------------------------ reading
 
     def formula_cells(self) -> Iterator[Place]:
         """Each cell that holds a formula."""
@@ -120,7 +120,8 @@ class SheetText:
 
     def changes(self, edits: Mapping[Place, Edit], additions: Additions | None = None) -> tuple[list[Change], int]:
         """List what `edited` changes, in the order of the text, and the number of cells changed."""
-        self._need_free_places(edits)
+        placed = [place for place, edit in edits.items() if isinstance(edit, Put | NewFormula)]
+        need_free_places(self._seen, self._prefix, self.merged() if placed else [], placed, self._refuse)
         by_row: dict[int, dict[int, Edit]] = {}
         for (row, column), edit in edits.items():
             if not (1 <= row <= SHEET_ROWS and 1 <= column <= SHEET_COLUMNS):
@@ -168,8 +169,7 @@ class SheetText:
 
     def _add_row(self, changes: list[Change], at: int, number: int, edits: dict[int, Edit]) -> int:
         cells = [self._new_cell(number, column, edit, b"") for column, edit in sorted(edits.items())]
-        written = [cell for cell in cells if cell]
-        if written:
+        if written := [cell for cell in cells if cell]:
             self._new += written
             row = b'<%brow r="%d">%b</%brow>' % (self._prefix, number, b"".join(written), self._prefix)
             changes.append((at, at, row))
@@ -180,7 +180,9 @@ class SheetText:
         waiting = deque(sorted(edits))
         changes: list[Change] = []
         changed = 0
-        for column, cell in () if self._ends_before(number, row, waiting[0]) else self._cells(number, row):
+        for column, cell in (
+            () if ends_before(self._seen, self._prefix, number, row, waiting[0]) else self._cells(number, row)
+        ):
             if not waiting:
                 break
             added: list[bytes] = []
@@ -212,25 +214,10 @@ class SheetText:
 
     def _note(self, changes: list[Change], start: int, end: int, cells: list[bytes]) -> int:
         """Note new cells in the place of some text; return how many there are."""
-        written = [cell for cell in cells if cell]
-        if written:
+        if written := [cell for cell in cells if cell]:
             self._new += written
             changes.append((start, end, b"".join(written)))
         return len(written)
-
-    def _ends_before(self, number: int, row: Element, column: int) -> bool:
-        """Tell whether a row's last cell stands before a column, so that its cells need not be gone through."""
-        opening = b"<" + self._prefix + b"c"
-        names = self._named_cells.findall(self._seen, row.inner, row.close)
-        if not names or len(names) != self._seen.count(opening + b" ", row.inner, row.close):
-            return False
-        if self._seen.find(opening + b">", row.inner, row.close) >= 0 or any(
-            int(named) != number for _, named in names
-        ):
-            return False
-        columns = [(len(letters), letters) for letters, _ in names]
-        in_order = all(one < other for one, other in pairwise(columns))
-        return in_order and column_number(names[-1][0].decode()) < column
 
     def _edited_cell(self, row: int, column: int, cell: Element, edit: Edit) -> bytes:
         """A cell's new bytes; the old ones where it holds the value already."""
@@ -315,25 +302,6 @@ class SheetText:
                 return  # a rich text's own elements follow
             if match[1] not in (self._prefix + b"f", self._prefix + b"v"):
                 self._refuse(f"holds something in {where} that is not understood")
-
-    def _need_free_places(self, edits: Mapping[Place, Edit]) -> None:
-        """Refuse a value where another cell's formula or merging owns the place."""
-        placed = [place for place, edit in edits.items() if isinstance(edit, Put | NewFormula)]
-        if not placed:
-            return
-        for area in self.merged():
-            self._need_outside(area, placed, "inside merged cells", first=True)
-        if self._seen.find(b"array") < 0 and self._seen.find(b"dataTable") < 0:
-            return
-        for match in self._tag(b"f").finditer(self._seen):
-            if attribute(match[1], b"t") in (b"array", b"dataTable") and attribute(match[1], b"ref"):
-                self._need_outside(self._area(attribute(match[1], b"ref")), placed, "inside a formula's range")
-
-    def _need_outside(self, area: Area, places: list[Place], why: str, *, first: bool = False) -> None:
-        """Refuse places in an area, its first cell excepted where that is allowed."""
-        for place in places:
-            if place in area and not (first and place == (area.top, area.left)):
-                self._refuse(f"has {reference(*place)} {why}")
 
     def _style_of_empty(self, column: int, row_attributes: bytes) -> int:
         """Find the format that a cell has before it is there: its row's, else its column's."""
@@ -422,8 +390,7 @@ class SheetText:
         return tag_pattern(self._prefix + name)
 
     def _area(self, text: bytes) -> Area:
-        area = area_of(text.decode(errors="replace"))
-        if area is None:
+        if (area := area_of(text.decode(errors="replace"))) is None:
             self._refuse(f"has a range that is not understood: {text.decode(errors='replace')[:40]}")
         return area
 

@@ -9,7 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 from typing import TypeAlias
+
+from evenheft.ooxml.places import column_number
 
 Text: TypeAlias = bytes | bytearray
 
@@ -128,3 +132,30 @@ def without_shared_formulas(sheet: Text, groups: Collection[bytes]) -> bytes:
         pieces.append(bytes(sheet[at : match.start()]))
         at = end
     return b"".join([*pieces, bytes(sheet[at:])])
+
+
+@lru_cache(maxsize=8)
+def _named_cells(prefix: bytes) -> re.Pattern[bytes]:
+    return re.compile(b"<" + re.escape(prefix) + rb'c r="([A-Z]{1,3})([1-9][0-9]{0,6})"')
+
+
+def ends_before(seen: Text, prefix: bytes, number: int, row: Element, column: int) -> bool:
+    """Tell whether a row's cells all stand in order before a column, so that they need not be gone through.
+
+    Args:
+        seen: the sheet's `masked` text [-].
+        prefix: the namespace prefix of its elements, with its colon [-].
+        number: the row's [-].
+        row: where it stands [-].
+        column: the column's number [-].
+    """
+    opening = b"<" + prefix + b"c"
+    names = _named_cells(prefix).findall(seen, row.inner, row.close)
+    if not names or len(names) != seen.count(opening + b" ", row.inner, row.close):
+        return False
+    unnamed = seen.find(opening + b">", row.inner, row.close) >= 0
+    if unnamed or any(int(named) != number for _, named in names):
+        return False
+    columns = [(len(letters), letters) for letters, _ in names]
+    in_order = all(one < other for one, other in pairwise(columns))
+    return in_order and column_number(names[-1][0].decode()) < column

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from itertools import chain
 from typing import Any
 
 from evenheft.formulas.answers import READINGS, label_or_message, readings
-from evenheft.formulas.arguments import ANY_NUMBER, BALANCE, INERTIA, MASS, Values, club_of, side_by_side
+from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
 from evenheft.formulas.headed.headings import read_heading, read_headings, told
-from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table
+from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table, row_by_row
 from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Quantity, Refusal, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
+from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
 from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
@@ -26,6 +27,8 @@ CLUB_ANSWERS = (
     *READINGS,
     Answer("cut length", "length unit", "length"),
     Answer("butt trim", "length unit", "length"),
+    Answer("doubt", "points"),
+    Answer("inertia doubt", "kg cm2"),
 )
 SHAFT_ANSWERS = (
     Answer("mass", "mass unit", "mass"),
@@ -33,9 +36,6 @@ SHAFT_ANSWERS = (
     Answer("length", "length unit", "length"),
     Answer("inertia", "kg cm2"),
 )
-
-MOST_UNEXPLAINED = 5.0
-"""How far the dry fit's mass may be from the sum of its parts before a part must be missing from the row [g]."""
 
 HEADERS = Argument(
     "headers",
@@ -58,12 +58,6 @@ DEFAULTS = Argument(
     Cells("two columns"),
     None,
     takes="table",
-)
-LACKING = Argument(
-    "lacking",
-    'Parts that are not on the dry fit, e.g. "epoxy, ferrule, tape"; "cut grip" where a cut grip stands in for the '
-    'grip. "none" where it has them all.',
-    Typed("text"),
 )
 
 
@@ -180,21 +174,24 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
         ),
     ),
 )
-def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[float | str, ...] | str:
+def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[Any, ...] | str:
     """Forecast readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
     if not rows:
         return ""
     plan = plan_for(headers, defaults)
     if len(rows) == 1:
         row = read_row(plan, rows[0])
-        return "" if row is None else _club_answers(row.parts)
+        # A doubt takes work: it is a function, which is called where it is asked for.
+        return "" if row is None else (*_club_answers(row.parts), *(partial(doubt, row) for doubt in _DOUBTS))
     need_width(plan, rows[0])
     at_once = read_table(plan, rows)
+    doubts = (_when_asked(partial(row_by_row, plan, rows, doubt)) for doubt in _DOUBTS)
     if at_once is None:
-        return Columns(map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)))
+        return Columns((*map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)), *doubts))
     parts, sound = at_once
     apart = {n: _answered_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
-    return Columns(_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
+    columns = (_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
+    return Columns((*columns, *doubts))
 
 
 def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
@@ -202,8 +199,8 @@ def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
     try:
         read = read_row(plan, row)
     except Refusal as refusal:
-        return (f"{PASSED_ON}{refusal}",) * len(CLUB_ANSWERS)
-    return ("",) * len(CLUB_ANSWERS) if read is None else _club_answers(read.parts)
+        return (f"{PASSED_ON}{refusal}",) * (len(CLUB_ANSWERS) - len(_DOUBTS))
+    return ("",) * (len(CLUB_ANSWERS) - len(_DOUBTS)) if read is None else _club_answers(read.parts)
 
 
 def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str, ...]]) -> Iterable[Any]:
@@ -225,6 +222,13 @@ def _when_asked(work: Callable[[], Iterable[Any]]) -> Iterable[Any]:
 
 def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
     return (*readings(club.forecast(parts)), club.cut_length(parts), max(club.butt_trim(parts), 0.0))
+
+
+def _doubt(asked: Asked, row: Row) -> float:
+    return forecast_doubt(asked, row.parts, row.known, row.doubts, row.taught)
+
+
+_DOUBTS = (partial(_doubt, "swingweight"), partial(_doubt, "inertia"))
 
 
 def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...]:
@@ -272,59 +276,6 @@ def _reads(text: str, reading: Any) -> str:
         return one_line(text)
     part = reading.quantity is None or VOCABULARY[reading.quantity].part
     return told(reading) if part or reading.problem else f"{told(reading)}, not a part"
-
-
-@formula(
-    "HEFT_HEAD_RISE",
-    category=CATEGORY,
-    help="The head rise (ground line back up the shaft to the head's centre of mass) with which the forecast agrees "
-    "with the dry fit. Keep it with the head: it serves every club with that head model.",
-    arguments=(
-        HEADERS,
-        ROW,
-        MASS,
-        BALANCE,
-        Argument(LACKING.name, f"{LACKING.help} Nothing lacks when left out.", LACKING.kind, "none"),
-        UNITS,
-        DEFAULTS,
-    ),
-    answers=(Answer("head rise", "length unit", "length"),),
-    source="Statics: moments about the fulcrum, solved for the head's lever.",
-    examples=(
-        (
-            '=HEFT_HEAD_RISE({"Head mass (g)","Club length (cm)","Shaft (g)","Shaft (cm)","Grip (g)","Epoxy (g)"}, '
-            '{200,114.3,65,117,50,3}, 312.6, 84.95, "epoxy")',
-            "1.48645",
-        ),
-    ),
-)
-def head_rise(
-    headers: Table,
-    rows: Table,
-    mass: float,
-    balance: float,
-    lacking: float | str,
-    defaults: Table | None,
-) -> float | str:
-    """Head rise [cm] from a dry fit's mass [g] and balance [cm]."""
-    row = read_row(plan_for(headers, defaults), rows[0])
-    if row is None:
-        return ""
-    missing, stand_ins = _lacking(row, lacking)
-    dry_fit = _dry_fit(row, mass, balance, missing, stand_ins)
-    for stand_in in stand_ins:
-        dry_fit = bodies.without(dry_fit, stand_in)
-    rise = club.head_rise(row.parts, dry_fit, missing)
-    if not club.LOWEST_HEAD_RISE <= rise <= club.HIGHEST_HEAD_RISE:
-        low, high = (Measured(x, "length") for x in (club.LOWEST_HEAD_RISE, club.HIGHEST_HEAD_RISE))
-        raise Refusal(
-            "no head has its centre {0} above the ground line (from {1} to {2}): look at head mass, club length and "
-            "the dry fit's balance",
-            Measured(round(rise, 2), "length"),
-            low,
-            high,
-        )
-    return rise
 
 
 @formula(
@@ -381,58 +332,6 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
 
 
 @formula(
-    "HEFT_FINISHED",
-    category=CATEGORY,
-    help="What a dry fit will read once it has all its parts: the bench's mass and balance, plus what is lacking at "
-    "its place in the club.",
-    arguments=(
-        HEADERS,
-        ROW,
-        MASS,
-        BALANCE,
-        LACKING,
-        what_of(READINGS),
-        UNITS,
-        DEFAULTS,
-        Argument(
-            "inertia",
-            "Moment of inertia of the dry fit, in kg cm2, where it was swung; that of its parts when left out.",
-            INERTIA.kind,
-            None,
-        ),
-    ),
-    answers=READINGS,
-    source=MODEL,
-    examples=(
-        (
-            '=HEFT_FINISHED({"Head mass (g)","Club length (cm)","Shaft (g)","Shaft (cm)","Grip (g)","Epoxy (g)"}, '
-            '{200,114.3,65,117,50,3}, 312.6, 84.95, "epoxy", "points")',
-            "32.2694",
-        ),
-    ),
-)
-def finished(
-    headers: Table,
-    rows: Table,
-    mass: float,
-    balance: float,
-    lacking: float | str,
-    defaults: Table | None,
-    inertia: float | None,
-) -> tuple[float | str, ...] | str:
-    """Forecast readings [g, cm, points, label, kg cm2] of the finished club from a dry fit's [g, cm, kg cm2]."""
-    row = read_row(plan_for(headers, defaults), rows[0])
-    if row is None:
-        return ""
-    missing, stand_ins = _lacking(row, lacking)
-    dry_fit = _dry_fit(row, mass, balance, missing, stand_ins)
-    if inertia is not None:
-        dry_fit = club_of(mass, balance, inertia)
-    done = club.finished(row.parts, dry_fit, missing, stand_ins, swung=inertia is not None)
-    return readings(done)
-
-
-@formula(
     "HEFT_PLACE",
     category=CATEGORY,
     help="Where a part sits in the club of a row: the distance of its centre from the butt. It is the position that "
@@ -460,53 +359,20 @@ def place(headers: Table, rows: Table, part: float | str, defaults: Table | None
     if row is None:
         return ""
     assembled = club.assemble(row.parts)
-    return assembled[_part_named("part", part, tuple(assembled))].centre
+    return assembled[part_named("part", part, tuple(assembled))].centre
 
 
-MAY_LACK = ("grip", "tape", "ferrule", "epoxy", "adapter", "tip weight", "butt weight", "lead tape", "other")
-CUT_GRIP = "cut grip"
+def part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
+    """Find the part that a word means, by the vocabulary of headings.
 
-
-def _lacking(row: Row, lacking: float | str) -> tuple[set[str], list[Body]]:
-    """Parts that are not on the dry fit, and what stands in for one of them."""
-    words = [word for word in re.split(r"[,;+/&\n]|\band\b", str(lacking)) if word.strip()]
-    if [word.strip().lower() for word in words] in (["none"], ["nothing"]):
-        return set(), []
-    missing: set[str] = set()
-    stand_ins: list[Body] = []
-    for word in words:
-        name = _part_named("lacking", word, (*MAY_LACK, CUT_GRIP))
-        if name == CUT_GRIP:
-            if row.cut_grip_mass is None:
-                raise Refusal("a cut grip was on the dry fit, so its mass must be given: add Cut grip (g)")
-            stand_ins = [bodies.spread_from_butt(row.cut_grip_mass, row.cut_grip_balance)]
-            name = "grip"
-        if f"{name.replace(' ', '_')}_mass" not in row.masses:
-            raise Refusal(f"{name} is still to come, so its mass must be given: fill in {name.capitalize()} (g)")
-        missing.add(name)
-    return missing, stand_ins
-
-
-def _part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
-    """Find the part that a word means, by the vocabulary of headings."""
+    Args:
+        argument: what a message calls the word [-].
+        text: the word [-].
+        names: the parts that it may mean [-].
+    """
     words = " ".join(str(text).split())
     quantity = read_heading(f"{words} (g)").quantity
     name = "" if quantity is None else quantity.removesuffix("_mass").replace("_", " ")
     if name not in names:
         raise Refusal(f"{argument} must name {', '.join(names[:-1])} or {names[-1]}, got {show(words)}")
     return name
-
-
-def _dry_fit(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Body:
-    """Take the dry fit as measured, if its mass is that of the parts which are on it."""
-    on_it = [body.mass for name, body in club.assemble(row.parts).items() if name not in missing]
-    expected = sum(on_it) + sum(body.mass for body in stand_ins)
-    if abs(mass - expected) > MOST_UNEXPLAINED:
-        raise Refusal(
-            "mass must be that of the parts on the dry fit, {0}, within {1}, got {2}: is a part missing from the row "
-            "or from lacking?",
-            Measured(round(expected, 2), "mass"),
-            Measured(MOST_UNEXPLAINED, "mass"),
-            Measured(mass, "mass"),
-        )
-    return Body(mass, balance)

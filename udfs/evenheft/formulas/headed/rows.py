@@ -8,7 +8,7 @@ rows that hold anything but plain good numbers, and all rows where it cannot, ar
 from __future__ import annotations
 
 from array import array
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
@@ -32,6 +32,7 @@ from evenheft.formulas.kinds import (
 from evenheft.mechanics import units
 from evenheft.mechanics.bodies import is_possible_shaft
 from evenheft.mechanics.club import DEFAULTS, SHAFT_SHARE, TAPE_READING, Parts, butt_trim, cut_length, shaft_balance
+from evenheft.mechanics.forecast_doubt import Doubts, Taught
 
 try:
     import numpy as np
@@ -43,6 +44,12 @@ Table = Sequence[Cells]
 
 REQUIRED = ("head_mass", "club_length", "shaft_mass", "shaft_length")
 """What no forecast can do without; everything else is absent, or has a shop default."""
+DOUBTS = {
+    "mass_doubt": "mass", "balance_doubt": "balance", "length_doubt": "length", "head_rise_doubt": "head_rise",
+    "shaft_balance_doubt": "shaft_balance", "epoxy_doubt": "epoxy", "grip_balance_doubt": "grip_balance",
+    "place_doubt": "place", "common_balance_doubt": "common_balance",
+}  # fmt: skip
+"""Half-widths that a row or the shop's defaults may give, and their names in `Doubts`."""
 STAND_IN = ("cut_grip_mass", "cut_grip_balance")
 """Quantities of a stand-in for a part, which no finished club carries."""
 _BALANCES = ("shaft_balance", "shaft_balance_from_tip")
@@ -128,6 +135,10 @@ class Plan:
     """Columns that may hold a part which was not understood, and why: a number there is not dropped."""
     given: tuple[tuple[str, float], ...]
     """What the shop's changed defaults give, by `Column.key` [g, cm, g cm2, share]."""
+    doubt_columns: tuple[Column, ...]
+    """Columns that hold half-widths."""
+    given_doubts: tuple[tuple[str, float], ...]
+    """Half-widths that the shop's defaults give, by their keys [g, cm]."""
 
     def scale_of(self, name: str) -> Scale:
         """Look up the units of a quantity's heading, for messages about it."""
@@ -143,6 +154,12 @@ class Row:
     """Names of the masses that the row or the shop's defaults give."""
     cut_grip_mass: float | None
     cut_grip_balance: float
+    known: frozenset[str]
+    """Names in `Parts` of what the row itself gives, not the defaults."""
+    doubts: Doubts
+    """How far its parts may be off."""
+    taught: Taught | None
+    """How well its head rise is known; None where the row gives none and it is a guess."""
 
 
 def plan_for(headers: Table, defaults: Table | None, *, unknown: str | None = None) -> Plan:
@@ -168,6 +185,7 @@ def plan_for(headers: Table, defaults: Table | None, *, unknown: str | None = No
 def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: str | None) -> Plan:
     texts = [_heading_text(cell) for cell in headers]
     columns: list[Column] = []
+    doubt_columns: list[Column] = []
     doubtful: list[tuple[int, str]] = []
     wrong: list[str] = []
     for at, (text, reading) in enumerate(zip(texts, read_headings(texts), strict=True)):
@@ -179,7 +197,11 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: st
                 wrong.append(f"{_named(text)}: {reading.problem}")
             else:
                 columns.append(column_under(at, text, reading))
-    given = _given(defaults, wrong)
+        elif reading.quantity in DOUBTS and reading.problem is None:
+            doubt_columns.append(column_under(at, text, reading))
+    all_given = _given(defaults, wrong)
+    given = {key: value for key, value in all_given.items() if key not in DOUBTS}
+    given_doubts = tuple((key, value) for key, value in all_given.items() if key in DOUBTS)
     known = {column.headed.name for column in columns} | set(given)
     if not columns:
         wrong.append("headers must name a club's parts, e.g. Head mass (g)")
@@ -187,7 +209,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: st
         wrong.append("headers lack " + _and([f'"{_example(name)}"' for name in lacking]))
     if wrong:
         raise Refusal("; ".join(wrong))
-    return Plan(len(headers), tuple(columns), tuple(doubtful), tuple(given.items()))
+    return Plan(len(headers), tuple(columns), tuple(doubtful), tuple(given.items()), tuple(doubt_columns), given_doubts)
 
 
 def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
@@ -200,7 +222,7 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
     readings = read_headings([text for text, _ in filled])
     given: dict[str, float] = {}
     for (text, value), reading in zip(filled, readings, strict=True):
-        if reading.problem is None and (reading.quantity is None or not VOCABULARY[reading.quantity].part):
+        if reading.problem is None and not (_is_part(reading) or reading.quantity in DOUBTS):
             reading = reading._replace(problem="is no part or place of a club")
         if reading.problem is not None:
             wrong.append(f"defaults: {_named(text)}: {reading.problem}")
@@ -211,6 +233,10 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
         except Refusal as refusal:
             wrong.append(f"defaults: {refusal}")
     return given
+
+
+def _is_part(reading: HeadingReading) -> bool:
+    return reading.quantity is not None and VOCABULARY[reading.quantity].part
 
 
 def column_under(at: int, text: str, reading: HeadingReading) -> Column:
@@ -280,6 +306,8 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
         return None
     if wrong:
         raise Refusal("; ".join(dict.fromkeys(wrong)))
+    doubts, taught = _doubts(plan, cells, has_rise="head_rise" in values)
+    known = frozenset("shaft_balance" if key.startswith(_BALANCES) else key for key in values)
     own_balance = any(key.startswith(_BALANCES) for key in values)
     for key, value in plan.given:
         if not (own_balance and key.startswith(_BALANCES)):
@@ -296,7 +324,35 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
     cut_grip_balance = values.pop("cut_grip_balance", grip_balance)
     parts = _parts(values)
     _need_sound(plan, parts, other_placed="other_from_butt" in values)
-    return Row(parts, masses, cut_grip_mass, cut_grip_balance)
+    return Row(parts, masses, cut_grip_mass, cut_grip_balance, known, doubts, taught)
+
+
+def _doubts(plan: Plan, cells: Cells, *, has_rise: bool) -> tuple[Doubts, Taught | None]:
+    """Read a row's half-widths, and how well a head rise is known that the row gives.
+
+    A half-width of the rise among the shop's defaults is that of its guess; one in the row, of the row's own rise.
+    """
+    own = {c.headed.name: c.read(cells[c.at]) for c in plan.doubt_columns if not is_blank(cells[c.at])}
+    given = {DOUBTS[key]: value for key, value in (dict(plan.given_doubts) | own).items()}
+    return Doubts(**given), Taught(own.get("head_rise_doubt")) if has_rise else None
+
+
+def row_by_row(plan: Plan, rows: Table, answer: Callable[[Row], float | str]) -> list[float | str]:
+    """Answer each row of a table by itself: blank where the row is, and what is wrong with it in its place.
+
+    Args:
+        plan: from `plan_for` [-].
+        rows: the table's rows [-].
+        answer: what is asked of a row that can be read [-].
+    """
+    answers: list[float | str] = []
+    for cells in rows:
+        try:
+            row = read_row(plan, cells)
+            answers.append("" if row is None else answer(row))
+        except Refusal as refusal:
+            answers.append(f"{PASSED_ON}{refusal}")
+    return answers
 
 
 def need_width(plan: Plan, cells: Cells) -> None:
@@ -372,6 +428,8 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
     given = dict(plan.given)
     if all(name in given for name in REQUIRED):
         return None  # then a blank row could not be told from a club
+    for column in plan.doubt_columns:
+        sound &= [is_blank(row[column.at]) or _is_good(column, row[column.at]) for row in rows]
     values: dict[str, Any] = dict(given)
     with np.errstate(all="ignore"):  # rows that are not sound may hold anything
         for column in plan.columns:
@@ -390,6 +448,14 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
         parts = _parts_of_arrays(values, given, sound)
         sound &= _is_possible(parts) & (butt_trim(parts) >= -TAPE_READING)
     return parts, sound
+
+
+def _is_good(column: Column, cell: object) -> bool:
+    try:
+        column.read(cell)
+    except Refusal:
+        return False
+    return True
 
 
 def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any]:

@@ -14,6 +14,7 @@ from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Held
+from evenheft.order.supplier.other_formats import ENDINGS, read_values
 from evenheft.order.supplier.out import GRAMS, HeadsOrder, Wanted, read_mass
 
 if TYPE_CHECKING:
@@ -221,11 +222,7 @@ def read_returned(path: Path) -> ReturnedHeads:
     Raises:
         Refused: it is not safe to open, is no supplier's workbook, or its layout was changed.
     """
-    with read_package(path) as package:
-        if SHEET.lower() not in (sheet.name.lower() for sheet in package.sheets):
-            package.refuse(f'is not a supplier\'s workbook of Evenheft: it has no sheet "{SHEET}"')
-        content = read_sheet(package, SHEET)
-        warnings = package.warnings
+    content, warnings = _content_of(path)
     _need_layout(content, path.name)
     heads = [_returned(content, row) for row in range(FIRST, content.last_row + 1) if not _is_empty(content, row)]
     if len(heads) > MOST_HEADS:
@@ -235,6 +232,16 @@ def read_returned(path: Path) -> ReturnedHeads:
         twice = next(number for number in numbers if numbers.count(number) > 1)
         raise Refused(f"{path.name} holds club {twice} twice")
     return ReturnedHeads(path.name, plain_text(content.value(*ORDER_AT)), tuple(heads), warnings)
+
+
+def _content_of(path: Path) -> tuple[SheetContent, tuple[str, ...]]:
+    """The sheet's values, whatever format the answer came in, and what could act in it."""
+    if path.suffix.lower() in ENDINGS:
+        return read_values(path, SHEET), ()
+    with read_package(path) as package:
+        if SHEET.lower() not in (sheet.name.lower() for sheet in package.sheets):
+            package.refuse(f'is not a supplier\'s workbook of Evenheft: it has no sheet "{SHEET}"')
+        return read_sheet(package, SHEET), package.warnings
 
 
 def _need_layout(content: SheetContent, name: str) -> None:

@@ -82,7 +82,7 @@ def order_to_keep(path: Path) -> KeptOrder:
     """
     computed = open_order(path).computed
     order = _Order(computed, _factor(computed, "unit_mass", "g"), _factor(computed, "unit_length", "cm"))
-    day = finite_number(computed.named_cell("order_date"))
+    day = _day(computed.named_cell("order_date"))
     customer = plain_text(computed.named_cell("order_customer")) or None
     fits: list[Row] = []
     orders: list[Row] = []
@@ -179,6 +179,13 @@ def _reading(order: _Order, row: int) -> Row | None:
     if calculated is None or reading is None:
         return None
     return {"calculated": calculated, "reading": reading, "difference": round(reading - calculated, 3)}
+
+
+def _day(value: object) -> float | None:
+    """Count a day as a spreadsheet does, None where a cell holds none [days]."""
+    if isinstance(value, datetime.date):  # a moment of that day too
+        return float((datetime.date(value.year, value.month, value.day) - _EPOCH.date()).days)
+    return finite_number(value)
 
 
 def _today() -> float:

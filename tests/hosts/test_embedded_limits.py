@@ -1,0 +1,43 @@
+"""Workbooks that would keep the engine busy for minutes: stopped in a line, or computed without what no sheet needs."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+import xlsxwriter
+
+from evenheft.hosts.embedded import LONGEST_FORMULA, Computed, EngineError, evaluate
+from packages import with_parts
+
+SHEET = "xl/worksheets/sheet1.xml"
+
+
+def book(*formulas: str, after: str = "") -> Computed:
+    target = io.BytesIO()
+    with xlsxwriter.Workbook(target, {"in_memory": True}) as made:
+        made.add_worksheet("Bench")
+    cells = "".join(f'<row r="{n}"><c r="A{n}"><f>{text}</f><v>7</v></c></row>' for n, text in enumerate(formulas, 1))
+    sheet = (
+        '<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+        f"<sheetData>{cells}</sheetData>{after}</worksheet>"
+    )
+    return Computed.from_bytes(with_parts(target.getvalue(), {SHEET: sheet}), name="mine.xlsx")
+
+
+def test_sums_over_whole_sheets_end_in_a_line() -> None:
+    with pytest.raises(EngineError, match=r"^mine\.xlsx takes longer than \d+ s to compute: it was stopped$"):
+        book("HEFT_POINTS(395,75.3)", *["SUM(Chart!A:XFD)+SUM(Bench!B:XFD)"] * 3000)
+
+
+@pytest.mark.parametrize("text", ["[" * 100_000, "(" * 100_000, "HEFT_POINTS(" * 20_000, "[1]!" * 30_000])
+def test_a_formula_longer_than_a_spreadsheet_accepts_keeps_its_last_value(text: str) -> None:
+    assert len(text) > LONGEST_FORMULA
+    computed = book("HEFT_POINTS(395,75.3)", text)
+    assert computed.value("Bench", 1, 1) == evaluate("=HEFT_POINTS(395,75.3)")
+    assert computed.value("Bench", 2, 1) == 7.0
+
+
+def test_what_looks_like_a_formula_in_a_comment_is_none() -> None:
+    computed = book("HEFT_POINTS(395,75.3)", after=f"<!--{'<f ' * 100_000}-->")
+    assert computed.value("Bench", 1, 1) == evaluate("=HEFT_POINTS(395,75.3)")

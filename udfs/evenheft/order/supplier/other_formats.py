@@ -1,0 +1,116 @@
+"""A supplier's answer in another format than .xlsx: .ods, .xls, .xlsb by python-calamine, .csv as text; values only.
+
+This is the only module that knows python-calamine, which is young and pinned exactly.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import zipfile
+from collections.abc import Sequence
+from pathlib import Path
+
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.reading import SheetContent
+from evenheft.ooxml.values import Held
+
+ENDINGS = (".ods", ".xls", ".xlsb", ".csv")
+"""What is read here, by the file's ending."""
+LARGEST = 20 << 20
+"""A supplier's answer is some ten kilobytes [bytes]."""
+_MOST_EXPANDED = 100 << 20
+_MOST_ROWS, _MOST_COLUMNS = 2_000, 100
+_NUMBER = re.compile(r"-?(?:0|[1-9]\d*)(?:\.\d+)?")
+
+
+def read_values(path: Path, sheet: str) -> SheetContent:
+    """Read a sheet's values; what a formula last gave counts as a value, and nothing is computed.
+
+    Args:
+        path: the file [-].
+        sheet: the sheet's name, in any case; a .csv file has but one [-].
+
+    Raises:
+        Refused: the file cannot be read, is too large, or has no such sheet.
+    """
+    try:
+        if path.stat().st_size > LARGEST:
+            raise Refused(f"{path.name} is too large: at most {LARGEST >> 20} MB are opened")
+        content = path.read_bytes()
+    except OSError as error:
+        reason = "there is no such file" if isinstance(error, FileNotFoundError) else (error.strerror or "").lower()
+        raise Refused(f"{path.name} cannot be read: {reason}") from None
+    rows = _csv_rows(content, path.name) if path.suffix.lower() == ".csv" else _sheet_rows(content, path.name, sheet)
+    found = SheetContent()
+    for row, cells in enumerate(rows[:_MOST_ROWS], start=1):
+        for column, cell in enumerate(cells[:_MOST_COLUMNS], start=1):
+            if (held := _held(cell)) is not None:
+                found.values[row, column] = held
+    return found
+
+
+def _sheet_rows(content: bytes, name: str, sheet: str) -> Sequence[Sequence[object]]:
+    import python_calamine
+
+    _need_modest(content, name)
+    try:
+        book = python_calamine.CalamineWorkbook.from_filelike(io.BytesIO(content))
+        wanted = next((known for known in book.sheet_names if known.lower() == sheet.lower()), None)
+        if wanted is not None:
+            return book.get_sheet_by_name(wanted).to_python(skip_empty_area=False, nrows=_MOST_ROWS)
+    except Exception:  # the library raises several kinds for what is damaged, encrypted or no workbook
+        raise Refused(f"{name} cannot be read: it is damaged, protected by a password, or no workbook") from None
+    raise Refused(f'{name} is not a supplier\'s workbook of Evenheft: it has no sheet "{sheet}"')
+
+
+def _need_modest(content: bytes, name: str) -> None:
+    """Refuse a small zip that would expand to what no answer of a supplier needs."""
+    if not content.startswith(b"PK"):
+        return
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as package:
+            expanded = sum(entry.file_size for entry in package.infolist())
+    except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError):
+        raise Refused(f"{name} is damaged or cut off: copy or download it again") from None
+    if expanded > _MOST_EXPANDED:
+        raise Refused(f"{name} would expand to {expanded >> 20} MB, at most {_MOST_EXPANDED >> 20} MB are accepted")
+
+
+def _csv_rows(content: bytes, name: str) -> Sequence[Sequence[object]]:
+    text = _decoded(content, name)
+    first = text.partition("Club")[2][:1]
+    comma = max((";", "\t", ","), key=lambda mark: (mark == first, text.count(mark)))
+    try:
+        rows = list(csv.reader(io.StringIO(text), delimiter=comma))
+    except csv.Error:
+        raise Refused(f"{name} cannot be read: it is no table of comma-separated values") from None
+    return [[_number_or_text(cell, decimal_comma=comma != ",") for cell in row] for row in rows]
+
+
+def _decoded(content: bytes, name: str) -> str:
+    # The last two are what spreadsheet programs write on Windows.
+    encodings = ("utf-16",) if content[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
+    for encoding in encodings:
+        try:
+            return content.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    raise Refused(f"{name} cannot be read: its letters are in no known encoding")
+
+
+def _number_or_text(text: str, *, decimal_comma: bool) -> float | str:
+    """A number as it would stand in a cell; what begins with a 0, such as an order's number, stays text."""
+    plain = text.strip()
+    if decimal_comma and "." not in plain:
+        plain = plain.replace(",", ".")
+    return float(plain) if _NUMBER.fullmatch(plain) else text
+
+
+def _held(cell: object) -> Held | None:
+    if isinstance(cell, bool):
+        return cell
+    if isinstance(cell, int | float):
+        return float(cell)
+    return str(cell) if cell is not None and str(cell) != "" else None
