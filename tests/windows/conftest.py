@@ -6,6 +6,7 @@ with blanks, umlauts and an ampersand in its name. The modules go from installin
 
 from __future__ import annotations
 
+import ctypes
 import os
 import sys
 from collections.abc import Iterator
@@ -13,6 +14,11 @@ from collections.abc import Iterator
 import pytest
 
 from windows_user import User
+
+if sys.platform == "win32":
+    # Wine starts its desktop for the first window, and for as long as there is one: were that a command's, run from
+    # here, the desktop would hold the command's output open.
+    ctypes.windll.user32.GetDesktopWindow()
 
 collect_ignore_glob = [] if sys.platform == "win32" else ["test_*.py"]
 

@@ -31,4 +31,4 @@ def test_a_double_click_takes_everything_away(installed: tuple[User, str]) -> No
     assert not user.add_in.exists()
     assert not (user.profile / ".evenheft").exists()
     again = user.double_click("remove.cmd")
-    assert (again.returncode, again.stdout) == (0, f"There is no Evenheft in {user.place}: nothing to take away.\n")
+    assert (again.returncode, again.stdout) == (0, f'There is no Evenheft in "{user.place}": nothing to take away.\n')

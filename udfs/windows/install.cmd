@@ -2,6 +2,7 @@
 rem Evenheft in Excel on Windows: double-click this file. It needs no administrator.
 rem It makes a Python environment in your own folder, installs Evenheft there, and puts the add-in in place.
 setlocal EnableExtensions DisableDelayedExpansion
+rem Paths stand in quotes wherever they are shown: a folder's name may hold an ampersand.
 set "SOURCE=%~dp0..\.."
 set "PLACE=%USERPROFILE%\evenheft"
 set "EVENHEFT=%PLACE%\Scripts\evenheft.exe"
@@ -24,12 +25,12 @@ call :look_in "%ProgramFiles%"
 call :look_in "%SystemDrive%\"
 if not defined PYTHON goto no_python
 
-echo Making an environment with %PYTHON% in %PLACE% ...
+echo Making an environment with "%PYTHON%" in "%PLACE%" ...
 "%PYTHON%" -m venv --clear "%PLACE%"
 if errorlevel 1 goto no_environment
 
 :install
-echo Installing Evenheft in %PLACE% ...
+echo Installing Evenheft in "%PLACE%" ...
 "%PLACE%\Scripts\python.exe" -m pip install --quiet --disable-pip-version-check "%SOURCE%"
 if errorlevel 1 goto no_packages
 echo Putting the add-in in place ...
@@ -67,7 +68,7 @@ echo   tick at "Add python.exe to PATH" helps), then double-click this file agai
 goto end
 
 :no_environment
-echo ! The environment cannot be made in %PLACE%: close Excel and whatever uses that folder,
+echo ! The environment cannot be made in "%PLACE%": close Excel and whatever uses that folder,
 echo   then double-click this file again.
 goto end
 

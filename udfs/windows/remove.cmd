@@ -1,6 +1,7 @@
 @echo off
 rem Takes Evenheft away again: the add-in, the settings, and its Python environment. Your workbooks stay as they are.
 setlocal EnableExtensions DisableDelayedExpansion
+rem Paths stand in quotes wherever they are shown: a folder's name may hold an ampersand.
 set "PLACE=%USERPROFILE%\evenheft"
 set "RESULT=1"
 
@@ -12,12 +13,12 @@ if errorlevel 1 goto held
 :folder
 rmdir /s /q "%PLACE%"
 if exist "%PLACE%" goto held
-echo Took %PLACE% away. Evenheft is gone; your workbooks stay as they are.
+echo Took "%PLACE%" away. Evenheft is gone; your workbooks stay as they are.
 set "RESULT=0"
 goto end
 
 :nothing
-echo There is no Evenheft in %PLACE%: nothing to take away.
+echo There is no Evenheft in "%PLACE%": nothing to take away.
 set "RESULT=0"
 goto end
 
