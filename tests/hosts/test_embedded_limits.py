@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 
 import pytest
 import xlsxwriter
 
-from evenheft.hosts.embedded import LONGEST_FORMULA, Computed, EngineError, evaluate
+from evenheft.hosts.embedded import BASE_SECONDS, LONGEST_FORMULA, SECONDS_PER_FORMULA, Computed, EngineError, evaluate
 from packages import with_parts
 
 SHEET = "xl/worksheets/sheet1.xml"
@@ -41,3 +42,9 @@ def test_a_formula_longer_than_a_spreadsheet_accepts_keeps_its_last_value(text: 
 def test_what_looks_like_a_formula_in_a_comment_is_none() -> None:
     computed = book("HEFT_POINTS(395,75.3)", after=f"<!--{'<f ' * 100_000}-->")
     assert computed.value("Bench", 1, 1) == evaluate("=HEFT_POINTS(395,75.3)")
+
+
+def test_the_page_on_safety_tells_the_limits() -> None:
+    text = (Path(__file__).parents[2] / "docs" / "security.md").read_text(encoding="utf-8")
+    assert f"may take {BASE_SECONDS:g} s and besides {1000 * SECONDS_PER_FORMULA:g} ms for each formula" in text
+    assert f"A formula of more than {LONGEST_FORMULA} characters" in text

@@ -9,7 +9,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from evenheft.ooxml.edit import edit_cells, refresh_all, refresh_cached, sheet_text
+from evenheft.ooxml.edit import edit_cells, refresh_all, sheet_text
 from evenheft.ooxml.edits import Cached, Edit, NewFormula, Put
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import open_package
@@ -136,7 +136,8 @@ def test_openpyxl_reads_what_was_written(shop: Path) -> None:
 
 def test_results_are_refreshed_beside_their_formulas(shop: Path) -> None:
     before = copy_of(shop)
-    outcome = refresh_cached(shop, {("Set", 2, 5): 29974.75, ("Set", 3, 5): "! balance must be given"})
+    results = {("Set", 2, 5): 29974.75, ("Set", 3, 5): "! balance must be given"}
+    outcome = edit_cells(shop, {place: Cached(value) for place, value in results.items()})
     assert outcome.changed == 2
     assert_only(before, shop, "xl/worksheets/sheet1.xml", {"E2", "E3"})
     shown = loaded(shop, data_only=True)["Set"]

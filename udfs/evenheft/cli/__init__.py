@@ -13,7 +13,7 @@ import click
 
 from evenheft import __version__
 from evenheft.cli.progress import told_while_working
-from evenheft.cli.talk import finish_printing, give_up_printing, refuse, speak_any_script
+from evenheft.cli.talk import finish_printing, refuse, refuse_unprinted, speak_any_script
 from evenheft.ooxml.errors import Refused
 
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -50,8 +50,7 @@ class Door(click.Group):
         except OSError as error:
             if error.errno != errno.ENOSPC:
                 raise
-            give_up_printing()
-            refuse("the disk is full, or what was to be printed has no room: nothing else was changed")
+            refuse_unprinted(error)
         finally:
             finish_printing()
         return answer

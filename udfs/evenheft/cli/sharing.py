@@ -92,7 +92,7 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
     opened = open_for_supplier(order)
     came = read_returned(returned)
     found = arrivals(opened, came)
-    count = 0 if show else written(opened, order, found, path)
+    count = 0 if show else written(opened, found, path)
     for warning in (*opened.warnings, *came.warnings):
         say(f"Note: {warning}", err=True)
     print_arrivals(found, came.order_number)

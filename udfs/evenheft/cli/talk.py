@@ -43,13 +43,13 @@ def finish_printing() -> None:
     except BrokenPipeError:  # whoever read it has gone, and wants no more
         _print_nowhere(sys.stdout)
     except OSError as error:
-        _print_nowhere(sys.stdout)
-        refuse(f"what was to be printed could not be written: {(error.strerror or str(error)).lower()}")
+        refuse_unprinted(error)
 
 
-def give_up_printing() -> None:
-    """Lead what is still waiting away, once printing has failed: its failure is told once."""
+def refuse_unprinted(error: OSError) -> NoReturn:
+    """Tell once that printing has failed; what still waits is led away, so that it does not fail again."""
     _print_nowhere(sys.stdout)
+    refuse(f"what was to be printed could not be written: {(error.strerror or str(error)).lower()}")
 
 
 def _print_nowhere(stream: TextIO) -> None:

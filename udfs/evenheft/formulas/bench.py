@@ -38,7 +38,7 @@ def need_possible_swing(
     club_length: float | None = None,
     period_doubt: float = 0.0,
 ) -> None:
-    """Refuse a balance that no club has, a pivot beyond it, and a period that no body can have.
+    """Refuse a pivot beyond the balance, and a period that no body can have.
 
     Args:
         balance: distance from the butt to the balance point [cm].
@@ -48,7 +48,6 @@ def need_possible_swing(
         club_length: length of the club, None where it is not known [cm].
         period_doubt: half-width of that time [s].
     """
-    need_club_balance(balance)
     if not SHORTEST_SWING <= period <= LONGEST_SWING:
         raise Refusal(
             f"period must be from {show(SHORTEST_SWING)} to {show(LONGEST_SWING)} s for one swing, got "

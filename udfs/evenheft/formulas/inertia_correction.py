@@ -8,7 +8,6 @@ from evenheft.formulas.arguments import (
     INERTIA,
     MASS,
     club_of,
-    need_beyond_fulcrum,
 )
 from evenheft.formulas.changes import (
     NEAREST,
@@ -22,7 +21,6 @@ from evenheft.formulas.correction import CATEGORY, FIRST_POSITION, SECOND_POSITI
 from evenheft.formulas.kinds import Measured, Number, Quantity, Refusal, show
 from evenheft.formulas.registry import REQUIRED, UNITS, Answer, Argument, formula, what_of
 from evenheft.mechanics import inertia_correction as mechanics
-from evenheft.mechanics.swingweight import FULCRUM
 
 INERTIA_KIND = Number(1, 20000, "kg cm2")
 CLUB_INERTIA = Argument("inertia", "Moment of inertia of the club as it is, about the butt, in kg cm2.", INERTIA_KIND)
@@ -89,7 +87,6 @@ def two_weights_inertia(
     target_inertia: float,
 ) -> tuple[float, float]:
     """Return the masses [g] at two positions [cm] for a target [points] and a target inertia [kg cm2]."""
-    need_beyond_fulcrum(balance, FULCRUM)
     club = club_of(mass, balance, inertia)
     need_two_places(first_position, second_position)
     if abs(mechanics.independence(first_position, second_position)) < _LEAST_INDEPENDENCE:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import READINGS
-from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of, need_beyond_fulcrum
+from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of
 from evenheft.formulas.changes import (
     GRIP_BALANCE,
     GRIP_MASS,
@@ -19,7 +19,6 @@ from evenheft.formulas.kinds import Measured, Quantity, Refusal
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.mechanics import length
 from evenheft.mechanics.bodies import Body
-from evenheft.mechanics.swingweight import FULCRUM
 
 DEEPEST_CUT = -30.0
 """The deepest cut that a builder makes: a grown-up's club for a child [cm] (common practice, no published source)."""
@@ -90,7 +89,6 @@ def length_to(
     target: float, mass: float, balance: float, grip_mass: float, grip_balance: float, shaft_per_cm: float
 ) -> float:
     """Return the change of length [cm] for a target [points]: mass [g], balance [cm], grip [g, cm], shaft [g/cm]."""
-    need_beyond_fulcrum(balance, FULCRUM)
     need_rest_of_club(mass, grip_mass)
     return _need_possible_change(
         length.change_to(

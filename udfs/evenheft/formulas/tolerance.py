@@ -17,14 +17,13 @@ from evenheft.formulas.arguments import (
     SWINGS,
     Values,
     complete_pairs,
-    need_beyond_fulcrum,
 )
 from evenheft.formulas.bench import need_possible_swing
 from evenheft.formulas.doubt import CATEGORY, GUARDED, TIME_DOUBT
 from evenheft.formulas.kinds import Number, Refusal, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.mechanics import doubt, tolerance
-from evenheft.mechanics.swingweight import FULCRUM, POINT
+from evenheft.mechanics.swingweight import POINT
 
 OWN_RULE = "Our own rule: a doubt may take at most two thirds of a tolerance, so that a third is left to be in."
 ALIKE = (
@@ -68,7 +67,6 @@ def least_tolerance(doubt_of_value: float) -> float:
 )
 def balance_needed(mass: float, balance: float, wanted: float, mass_doubt: float) -> float:
     """Half-width of balance [cm] for a tolerance [points]: mass [g], balance [cm], half-width [g]."""
-    need_beyond_fulcrum(balance, FULCRUM)
     by_mass, _ = doubt.points_parts(mass, balance, mass_doubt, 0.0)
     room = tolerance.room_for(tolerance.most_doubt(wanted), by_mass)
     if room is None:

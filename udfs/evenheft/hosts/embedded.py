@@ -23,7 +23,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.places import Place
 from evenheft.ooxml.scanning import Element, attribute, formula_texts, without_shared_formulas
-from evenheft.ooxml.text import shown_name
+from evenheft.ooxml.text import one_line, shown_name
 from evenheft.ooxml.values import CellError, Value
 
 Answer = TypeVar("Answer")
@@ -399,4 +399,4 @@ def _refers_outside(formula: str) -> bool:
 
 
 def _one_line(error: BaseException) -> str:
-    return " ".join(str(error).split()) or type(error).__name__
+    return one_line(str(error)) or type(error).__name__

@@ -176,33 +176,6 @@ def _remarked(text: bytes | bytearray, changes: list[Change], more: More) -> lis
     return with_remark(text, changes) if more.undoable else changes
 
 
-def refresh_cached(
-    path: Path,
-    values: Mapping[CellAt, Written],
-    *,
-    to: Path | None = None,
-    backup: bool = False,
-    expected: FileState | None = None,
-) -> Outcome:
-    """Set the shown results of formulas, so that previews and phones tell what was computed.
-
-    Args:
-        path: the .xlsx, .xlsm or .xltx file [-].
-        values: the result of each cell; every cell must hold a formula [-].
-        to: as in `edit_cells` [-].
-        backup: as in `edit_cells` [-].
-        expected: as in `edit_cells` [-].
-
-    Returns:
-        How many results changed [-].
-
-    Raises:
-        Refused: as in `edit_cells`.
-    """
-    edits = {place: Cached(value) for place, value in values.items()}
-    return edit_cells(path, edits, to=to, backup=backup, expected=expected)
-
-
 def refresh_all(
     path: Path,
     compute: Callable[[str, int, int], Written],

@@ -11,13 +11,12 @@ from evenheft.hosts.embedded import Computed, EngineError
 from evenheft.ooxml.edit import NOT_COMPUTED, CellAt, replaced_formulas
 from evenheft.ooxml.edits import Edit, InPlaceOfFormula
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import read_package
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.replace import written_beside
 from evenheft.ooxml.values import CellError, Value
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
-from evenheft.order.report import need_order
+from evenheft.order.report import open_order
 
 _ROUNDS = 4
 """How often translations that do not hold are taken back and the copy is computed again."""
@@ -59,9 +58,9 @@ def plain_copy(path: Path, to: Path) -> tuple[Replaced, ...]:
         Refused: it is no order, or the copy cannot be written.
         EngineError: the embedded engine cannot compute it.
     """
-    with read_package(path) as package:
-        computed = Computed(package)
-        need_order(computed, path.name)
+    order = open_order(path)
+    computed = order.computed
+    with order.package as package:
         sheets = {sheet.name: read_sheet(package, sheet.name) for sheet in package.sheets}
         found = _found(sheets, computed, package.name)
         formulas = _translations(found, computed)

@@ -15,12 +15,12 @@ from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import read_package
+from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Value
 from evenheft.order.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
-from evenheft.order.report import need_order
+from evenheft.order.report import open_order
 
 SHARED = ("number", "club", "model", "quantity", "loft", "lie", "wanted", "tolerance", "note")
 """The Supplier sheet's columns that leave, besides the order's number. Nothing else does."""
@@ -57,10 +57,11 @@ class HeadsOrder:
 
 
 @dataclass(frozen=True)
-class OpenedOrder:
+class SupplierOrder:
     """An order as the commands that share and receive need it."""
 
     name: str
+    package: CheckedPackage
     computed: Computed
     supplier: SheetContent
     """The Supplier sheet as it is stored, with what is hidden on it."""
@@ -86,18 +87,18 @@ class OpenedOrder:
         return self.computed.value(SUPPLIER.sheet, row, SUPPLIER.at[key])
 
 
-def open_for_supplier(path: Path) -> OpenedOrder:
+def open_for_supplier(path: Path) -> SupplierOrder:
     """Open an order whose Supplier sheet is to be read; the file is only read.
 
     Raises:
         Refused: it is no order, it has no number, or its Supplier sheet is not laid out as it was made.
         EngineError: the embedded engine cannot compute it.
     """
-    with read_package(path) as package:
-        computed = Computed(package)
-        need_order(computed, path.name)
-        sheet = package.sheet(SUPPLIER.sheet)
-        order = OpenedOrder(path.name, computed, read_sheet(package, sheet.name), sheet.hidden, package.warnings)
+    opened = open_order(path)
+    package, computed = opened.package, opened.computed
+    sheet = package.sheet(SUPPLIER.sheet)
+    content = read_sheet(package, sheet.name)
+    order = SupplierOrder(path.name, package, computed, content, sheet.hidden, package.warnings)
     if not order.number:
         raise Refused(f"{path.name} has no order number: type one on Order, the supplier's answer is known by it")
     need_own_headings(computed, SUPPLIER, path.name)
@@ -114,7 +115,7 @@ def need_own_headings(computed: Computed, table: Table, name: str) -> None:
             raise Refused(f'{name}, sheet {table.sheet}, should say "{heading}" in {place}: its columns were moved')
 
 
-def heads_wanted(order: OpenedOrder) -> HeadsOrder:
+def heads_wanted(order: SupplierOrder) -> HeadsOrder:
     """Take from an order what its supplier may know.
 
     Raises:
@@ -175,14 +176,14 @@ def _texts(heads: HeadsOrder) -> Iterator[tuple[str, str]]:
         yield f"the note for club {head.number}", head.note
 
 
-def _shared(order: OpenedOrder, key: str, row: int) -> Value:
+def _shared(order: SupplierOrder, key: str, row: int) -> Value:
     """Look up a cell that may leave; what stands in a hidden column does not."""
     if key not in SHARED:
         raise KeyError(key)
     return None if order.supplier.is_hidden(SUPPLIER.at[key]) else order.cell(key, row)
 
 
-def _head(order: OpenedOrder, row: int) -> Wanted:
+def _head(order: SupplierOrder, row: int) -> Wanted:
     number = row - FIRST_ROW + 1
     club = plain_text(_shared(order, "club", row))
     told = f"club {number}" + (f" ({club})" if club else "")

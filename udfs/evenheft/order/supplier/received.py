@@ -11,11 +11,11 @@ from evenheft.mechanics.doubt import Verdict, verdict
 from evenheft.ooxml.edit import CellAt, edited, refreshed
 from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.package import CheckedPackage
 from evenheft.order.files import write_new
 from evenheft.order.layout import FIRST_ROW, SUPPLIER
 from evenheft.order.supplier.book import ReturnedHead, ReturnedHeads
-from evenheft.order.supplier.out import HeadsOrder, OpenedOrder, Wanted, heads_wanted, read_mass
+from evenheft.order.supplier.out import HeadsOrder, SupplierOrder, Wanted, heads_wanted, read_mass
 
 SAME = 1e-9
 """Relative difference below which two masses are one [-]."""
@@ -49,7 +49,7 @@ class Arrival:
         return self.verdict != "in" or bool(self.problem)
 
 
-def arrivals(order: OpenedOrder, returned: ReturnedHeads) -> tuple[Arrival, ...]:
+def arrivals(order: SupplierOrder, returned: ReturnedHeads) -> tuple[Arrival, ...]:
     """Match what came back with what was asked for.
 
     Raises:
@@ -61,12 +61,11 @@ def arrivals(order: OpenedOrder, returned: ReturnedHeads) -> tuple[Arrival, ...]
     return tuple(_arrival(order, wanted, by_number.get(wanted.number)) for wanted in heads.heads)
 
 
-def written(order: OpenedOrder, path: Path, found: tuple[Arrival, ...], to: Path) -> int:
+def written(order: SupplierOrder, found: tuple[Arrival, ...], to: Path) -> int:
     """Write a new workbook: the order with the masses that came back, and every formula's result refreshed.
 
     Args:
         order: the order that is received into [-].
-        path: its file, which is only read [-].
         found: what came back [-].
         to: the new workbook, which must not exist yet [-].
 
@@ -79,15 +78,13 @@ def written(order: OpenedOrder, path: Path, found: tuple[Arrival, ...], to: Path
     edits = _edits(order, found)
     if not edits:
         return 0
-    with read_package(path) as package:
-        received = CheckedPackage(edited(package, edits), name=to.name)
-    with received:
+    with CheckedPackage(edited(order.package, edits), name=to.name) as received:
         content = refreshed(received, Computed(received).value)
     write_new(to, content)  # whole and last: what fails before it leaves no file
     return len(edits)
 
 
-def _edits(order: OpenedOrder, found: tuple[Arrival, ...]) -> dict[CellAt, Edit]:
+def _edits(order: SupplierOrder, found: tuple[Arrival, ...]) -> dict[CellAt, Edit]:
     factor = order.scale.mass.factor
     column = SUPPLIER.at["received"]
     return {
@@ -112,7 +109,7 @@ def _need_same_order(heads: HeadsOrder, returned: ReturnedHeads, name: str) -> N
             )
 
 
-def _arrival(order: OpenedOrder, wanted: Wanted, head: ReturnedHead | None) -> Arrival:
+def _arrival(order: SupplierOrder, wanted: Wanted, head: ReturnedHead | None) -> Arrival:
     old = _held(order, wanted)
     if head is None:
         return Arrival(wanted, old, None, None, "its row is missing in what came back", "")
@@ -129,7 +126,7 @@ def _differs(found: float | None, sent: float) -> bool:
     return found is None or abs(found - sent) > SAME * max(1.0, sent)
 
 
-def _held(order: OpenedOrder, wanted: Wanted) -> float | None:
+def _held(order: SupplierOrder, wanted: Wanted) -> float | None:
     raw = order.cell("received", FIRST_ROW + wanted.number - 1)
     if is_blank(raw):
         return None
