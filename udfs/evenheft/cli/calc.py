@@ -52,6 +52,7 @@ def build(folder: Path, vendor: str | None, ods_only: bool) -> None:
 @ODS_ONLY
 def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None, ods_only: bool) -> None:
     """Install the add-in into LibreOffice, and prove that it computes."""
+    from evenheft.hosts.calc.newer import where_python_part
     from evenheft.hosts.calc.office import find
 
     shared = shared or _is_root()
@@ -59,7 +60,7 @@ def install(office: Path | None, profile: Path | None, shared: bool, vendor: str
     if not (found.recent_enough or (ods_only and found.keeps_ods)):
         refuse(": ".join(found.shortcoming))
     if not found.runs_python:
-        refuse("this LibreOffice cannot run add-ins written in Python: evenheft doctor tells what to install")
+        refuse(f"this LibreOffice cannot run add-ins written in Python: {where_python_part()}")
     with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
         found.install(_built(Path(folder), vendor, ods_only=ods_only), shared=shared)
     said = found.prove(ods_only=ods_only)

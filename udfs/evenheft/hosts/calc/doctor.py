@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenheft import __version__
-from evenheft.hosts.calc.office import NEWER, Office, OfficeError, find_all
+from evenheft.hosts.calc.newer import where_newer, where_python_part
+from evenheft.hosts.calc.office import Office, OfficeError, find_all
 from evenheft.hosts.findings import Finding
 
 INSTALL = "run: evenheft calc install"
@@ -22,7 +23,7 @@ def findings() -> list[Finding]:
             Finding(
                 "note",
                 "no LibreOffice found on this machine",
-                f"to work in LibreOffice Calc {NEWER}; then {INSTALL}",
+                f"to work in LibreOffice Calc {where_newer()}; then {INSTALL}",
             )
         ]
     newest, *others = offices
@@ -48,8 +49,7 @@ def look_at(office: Office, *, beside: Office | None = None) -> Iterator[Finding
         yield Finding(
             "wrong",
             "this LibreOffice cannot run add-ins written in Python",
-            "install its Python part (Debian and Ubuntu: apt install python3-uno libreoffice-script-provider-python; "
-            "with -t bookworm-backports where LibreOffice came from there)",
+            where_python_part(),
         )
         return
     yield from _python(office)
@@ -72,7 +72,7 @@ def _older(office: Office, *, serves_ods: bool, beside: Office | None) -> Findin
     if beside is not None:
         return Finding("note", told, f"open workbooks with LibreOffice {beside.version} in {beside.program}")
     if serves_ods:
-        return Finding("note", told, f"keep to .ods files in it, or {NEWER}")
+        return Finding("note", told, f"keep to .ods files in it, or {where_newer()}")
     return Finding("wrong", told, todo)
 
 
