@@ -172,3 +172,17 @@ def test_pythons_are_listed_once_the_oldest_first_and_none_that_is_too_old_or_do
     program(second, "python3.89", says.format("3.89"))
     found = [line for line in pythons(tmp_path, PATH=f"{first}:{os.environ['PATH']}") if str(tmp_path) in line]
     assert found == [f"3.89 {second}/python3.89", f"3.90 {first}/python3"]
+
+
+def test_in_a_folder_that_is_no_clone_the_linter_leaves_the_environments_alone(tmp_path: Path) -> None:
+    shutil.copy(TESTS.parent / "pyproject.toml", tmp_path)
+    for folder in (".venv-tests", ".venv-tests-3.13"):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / "x.py").write_text("import   os", encoding="utf-8")
+    for words in (("check",), ("format", "--check")):
+        line = [sys.executable, "-m", "ruff", *words, "--no-cache", "."]
+        done = subprocess.run(line, cwd=tmp_path, capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stdout
+        (tmp_path / "x.py").write_text("import   os", encoding="utf-8")
+        assert subprocess.run(line, cwd=tmp_path, capture_output=True, check=False).returncode == 1
+        (tmp_path / "x.py").unlink()
