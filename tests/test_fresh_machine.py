@@ -39,7 +39,7 @@ class Machine:
         self.backports.parent.mkdir(parents=True)
         self.programs.mkdir()
         (folder / "etc/os-release").write_text(release, encoding="utf-8")
-        for name in ("bash", "sed", "sort", "head", "grep", "rm", "dirname", "cat"):
+        for name in ("bash", "sed", "sort", "head", "grep", "rm", "dirname", "cat", "sleep"):
             (self.programs / name).symlink_to(str(shutil.which(name)))
         self.indexes = f"printf '%s\\n' '{SECURITY}' '{INDEX}'"
         self.has_backports = (
@@ -102,6 +102,15 @@ def test_backports_that_are_there_already_are_used_as_they_are(tmp_path: Path) -
     machine.has_backports = "echo 'x | 4:25.2.3 | http://a.invalid bookworm-backports/main amd64 Packages'"
     assert "-t bookworm-backports libreoffice-calc" in machine.run()[1]
     assert not machine.backports.exists()
+
+
+def test_backports_are_seen_however_slowly_apt_lists_them(tmp_path: Path) -> None:
+    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine.has_backports = (
+        "echo 'x | 4:25.2.3 | http://a.invalid bookworm-backports/main'; sleep 0.2; "
+        "echo 'x | 4:7.4.7 | http://a.invalid bookworm/main'"
+    )
+    assert "-t bookworm-backports libreoffice-calc" in machine.run()[1]
 
 
 def test_backports_that_apt_refuses_are_taken_back(tmp_path: Path) -> None:
