@@ -82,11 +82,14 @@ class Stages:
         self.score = self._scored(first)
         self.proofs: list[Proof] = []
         self.columns: Columns | None = None
+        self.settled = False
+        """Whether every stage was gone through, the ties among them."""
 
     def run(self) -> None:
         """Go through the stages as far as time allows."""
         try:
             self._run()
+            self.settled = True
         except OutOfTime:
             self._tell_the_gap()
 
