@@ -31,6 +31,25 @@ def test_work_that_takes_longer_is_asked_to_stop() -> None:
     assert stopped.is_set()
 
 
+def test_a_busy_machine_costs_nobody_an_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only the process's own work counts: here the clock on the wall has run ahead, as where others had the machine."""
+    wall = iter(range(0, 10**9, 7))
+    monkeypatch.setattr("evenheft.hosts.patience.time.monotonic", lambda: next(wall))
+    slow = threading.Event()
+    assert within(60, lambda: slow.wait(1.0) or "done", stop=lambda: None) == "done"
+
+
+def test_work_that_works_is_stopped_by_what_it_has_worked() -> None:
+    stopped = threading.Event()
+
+    def work() -> None:
+        while not stopped.is_set():
+            sum(range(1000))
+
+    with pytest.raises(TooLongError):
+        within(0.3, work, stop=stopped.set)
+
+
 def test_work_that_does_not_stop_is_left_behind() -> None:
     end = threading.Event()
     with pytest.raises(TooLongError):
