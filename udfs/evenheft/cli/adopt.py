@@ -138,7 +138,8 @@ def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
     if copy is None:
         refuse("--remove writes a copy: give its name with --write")
     _need_same_ending(shop, copy)
-    say(remove(shop, copy, sheets))
+    for line in remove(shop, copy, sheets):
+        say(line)
 
 
 def _need_same_ending(shop: Path, copy: Path) -> None:

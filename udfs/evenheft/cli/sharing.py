@@ -62,7 +62,8 @@ def _share_heads(order: Path, output: Path | None) -> None:
     if path.suffix.lower() != ".xlsx":
         refuse(f"the name must end in .xlsx, got {path.name}")
     write_new(path, build(heads))
-    for warning in likely_private(heads, plain_text(opened.computed.named_cell("order_customer"))):
+    private = likely_private(heads, plain_text(opened.computed.named_cell("order_customer")))
+    for warning in (*opened.warnings, *private):
         say(f"Note: {warning}", err=True)
     say(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
     say(f"When it comes back filled in:  evenheft receive {order} {path.name}")

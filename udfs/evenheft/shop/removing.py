@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenheft.ooxml.dangers import reaching
 from evenheft.ooxml.edit import CellAt, edit_cells, write_parts
 from evenheft.ooxml.edits import Edit, Emptied
 from evenheft.ooxml.errors import Refused
@@ -14,7 +15,7 @@ from evenheft.ooxml.undo import undone
 from evenheft.shop.earlier import find_own, places_of
 
 
-def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> str:
+def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> tuple[str, ...]:
     """Write a copy without what was added: byte for byte as it was, where no other program has saved it since.
 
     Args:
@@ -23,12 +24,13 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> str:
         sheets: the sheets' names; left out, all [-].
 
     Returns:
-        What has been done, in one line.
+        What could act in the workbook, a line each, and last what has been done [-].
 
     Raises:
         Refused: nothing was added to it, or the copy cannot be written.
     """
     with open_package(path) as package:
+        notes = tuple(f"Note: {warning}" for warning in (*package.warnings, *reaching(package)))
         names = [package.sheet(name).name for name in sheets] or [sheet.name for sheet in package.sheets]
         before = _before(package, names) if len(names) == len(package.sheets) else {}
         edits: dict[CellAt, Edit] = {}
@@ -39,9 +41,9 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> str:
             raise Refused(f"{path.name} holds nothing that was added")
     if before:
         write_parts(path, before, to=to)
-        return f"{to} is {path.name} as it was before, byte for byte in each of its parts."
+        return *notes, f"{to} is {path.name} as it was before, byte for byte in each of its parts."
     edit_cells(path, edits, to=to)
-    return f"{to} is a copy of {path.name} without the {len(edits)} cells that were added."
+    return *notes, f"{to} is a copy of {path.name} without the {len(edits)} cells that were added."
 
 
 def _before(package: Package, names: Sequence[str]) -> dict[str, bytes]:
