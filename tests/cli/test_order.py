@@ -1,6 +1,10 @@
 """The commands as a person runs them: whole processes' output, exit codes, and files left as they were."""
 
 import json
+import resource
+import signal
+import subprocess
+import sys
 import zipfile
 from pathlib import Path
 
@@ -203,3 +207,18 @@ def test_check_tells_why_a_dry_fit_teaches_nothing(demo: Path) -> None:
     book["Parts"].cell(FIRST_ROW + 1, PARTS.at["head_mass"]).value = 300
     book.save(demo)
     assert "5-iron, on Parts: ! mass must be that of the parts on the dry fit" in run("check", str(demo)).stdout
+
+
+def test_a_demo_for_which_there_is_no_room_leaves_no_folder(tmp_path: Path) -> None:
+    def little_room() -> None:
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000))
+
+    done = subprocess.run(
+        [sys.executable, "-B", "-m", "evenheft", "demo", str(tmp_path / "new" / "folder")],
+        capture_output=True, text=True, check=False, preexec_fn=little_room,
+    )  # fmt: skip
+    assert done.returncode == 2
+    assert done.stderr.startswith("! demo-order.xlsx is not written: ")
+    assert done.stderr.count("\n") == 1
+    assert list(tmp_path.iterdir()) == []
