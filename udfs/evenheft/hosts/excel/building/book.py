@@ -26,8 +26,10 @@ from evenheft.ooxml.markup import (
     free_identifiers,
     with_children,
 )
-from evenheft.ooxml.package import CheckedPackage, relationships_part
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.relationships import relationships_part
 from evenheft.ooxml.rewriting import rewritten
+from evenheft.ooxml.values import whole_number
 
 Kind = Literal["workbook", "template"]
 
@@ -107,7 +109,7 @@ def _type_of(package: CheckedPackage) -> str:
 def _added_functions(package: CheckedPackage, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
     if VBA_PART in package.entries or SETTINGS_PART in package.entries:
         package.refuse("holds macros under the name of a workbook without: save it anew first")
-    listed = relationships_part(package.workbook_part)
+    listed = package.part_named(relationships_part(package.workbook_part))
     relationships = package.text(listed)
     sheet_id, vba_id = free_identifiers(relationships, 2)
     workbook = _with_code_name(package, _with_settings_sheet(package, sheet_id))
@@ -162,7 +164,7 @@ def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:
     sheets = [attributes(tag) for tag in elements(workbook, "sheet")]
     if any(sheet.get("name", "").lower() == SHEET for sheet in sheets):
         package.refuse(f"has a sheet named {SHEET} already: rename it first")
-    number = 1 + max((int(sheet.get("sheetId", "0")) for sheet in sheets), default=0)
+    number = 1 + max((whole_number(sheet.get("sheetId")) for sheet in sheets), default=0)
     return with_children(
         workbook,
         "sheets",
@@ -175,7 +177,7 @@ def _with_code_name(package: CheckedPackage, workbook: str) -> str:
     """The workbook's part bound to the project's module ThisWorkbook."""
     tags = elements(workbook, "workbookPr")
     if tags:
-        unnamed = re.sub(r"\s+codeName\s*=\s*(\"[^\"]*\"|'[^']*')", "", tags[0])
+        unnamed = re.sub(r"\scodeName\s*=\s*(\"[^\"]*\"|'[^']*')", "", tags[0])
         return workbook.replace(tags[0], re.sub(r"workbookPr\b", r'\g<0> codeName="ThisWorkbook"', unnamed, count=1), 1)
     following = re.search(r"<((?:\w+:)?)(workbookProtection|bookViews|sheets)\b", workbook)
     if following is None:
