@@ -66,7 +66,6 @@ def load() -> None:
     for name, (module, _) in COMMANDS.items():
         __import__(f"evenheft.cli.{module}", fromlist=[f"{name}_command"])
     import openpyxl  # noqa: F401
-    import python_calamine  # noqa: F401
     import scipy.optimize  # noqa: F401
 
     import evenheft.hosts.embedded

@@ -7,25 +7,26 @@ from __future__ import annotations
 
 import io
 import warnings
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator
 from copy import copy
-from typing import Any
+from typing import Any, TypeAlias
 
 import openpyxl
 from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
-from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.hosts.embedded import LONGEST_FORMULA, Computed, EngineError
-from evenheft.ooxml.edit import refreshed
+from evenheft.ooxml.edit import CellAt, refreshed
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.places import area_of
-from evenheft.ooxml.values import CellError, Value
+from evenheft.ooxml.reading import read_sheet
+from evenheft.ooxml.values import CellError
 from evenheft.order.drawing.template import save_bytes
+from evenheft.order.files import template_file
 from evenheft.order.plain.same import same
 
 _ROUNDS = 4
@@ -33,15 +34,19 @@ _ROUNDS = 4
 _SHOWS_NOTHING = ";;;"
 _PRINT = ("orientation", "paperSize", "fitToHeight", "fitToWidth", "scale")
 _GUARDS = ("formatColumns", "formatRows", "selectLockedCells", "selectUnlockedCells", "sort", "autoFilter")
-Frozen = set[tuple[str, int, int]]
+Frozen: TypeAlias = set[CellAt]
 
 
-def clean_copy(plain: bytes, name: str) -> bytes:
-    """Return a workbook of its own with what a reader of a plain copy sees, and nothing else of it.
+def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
+    """Return a workbook of its own with what a reader of an order's plain copy sees, and nothing else of it.
+
+    Hidden cells stay behind, but for those by which the template itself works: a formula where the template has one,
+    and a text that is the template's own.
 
     Args:
-        plain: a workbook without HEFT_ formulas [-].
+        plain: the order without HEFT_ formulas [-].
         name: how messages call it [-].
+        formulas: the cells that held a formula in the order [-].
 
     Raises:
         Refused: no sheet of it can be seen.
@@ -54,9 +59,10 @@ def clean_copy(plain: bytes, name: str) -> bytes:
     seen = [sheet for sheet in old.worksheets if sheet.sheet_state == "visible"]
     if not seen:
         raise Refused(f"{name} has no sheet that can be seen: there is nothing to copy")
+    shown = _Shown(seen, formulas)
     frozen: Frozen = set()
     for _ in range(_ROUNDS):
-        with CheckedPackage(save_bytes(_Copying(old, seen, was, frozen).book()), name=name) as made:
+        with CheckedPackage(save_bytes(_Copying(old, shown, was, frozen).book()), name=name) as made:
             try:
                 now = Computed(made)
             except EngineError:
@@ -65,36 +71,70 @@ def clean_copy(plain: bytes, name: str) -> bytes:
             if not wrong:
                 return refreshed(made, now.value)
         frozen |= wrong
-    return save_bytes(_Copying(old, seen, was, None).book())
+    return save_bytes(_Copying(old, shown, was, None).book())
 
 
-def _differing(made: CheckedPackage, now: Computed, was: Computed) -> Iterator[tuple[str, int, int]]:
+def _differing(made: CheckedPackage, now: Computed, was: Computed) -> Iterator[CellAt]:
     """Yield the formulas of a copy that give something else than they gave."""
-    from evenheft.ooxml.reading import read_sheet
-
     for sheet in made.sheets:
         for place in read_sheet(made, sheet.name).formulas:
             if not same(now.value(sheet.name, *place), was.value(sheet.name, *place)):
                 yield (sheet.name, *place)
 
 
+class _Shown:
+    """What of an order comes along: what its reader sees, and by what the template's own formulas work."""
+
+    def __init__(self, sheets: list[Worksheet], formulas: Collection[CellAt]) -> None:
+        """Look which rows and columns are hidden.
+
+        Args:
+            sheets: the sheets that can be seen [-].
+            formulas: the cells that held a formula in the order [-].
+        """
+        self.sheets = sheets
+        self._formulas = formulas
+        self._template = openpyxl.load_workbook(template_file("xlsx"))
+        self._rows = {s.title: {n for n, row in s.row_dimensions.items() if row.hidden} for s in sheets}
+        self._columns = {s.title: set(_hidden_columns(s)) for s in sheets}
+
+    def comes_along(self, sheet: Worksheet, cell: Cell) -> bool:
+        """Tell whether what a cell holds is copied."""
+        if _shows_nothing(cell):
+            return False
+        if cell.row not in self._rows[sheet.title] and cell.column not in self._columns[sheet.title]:
+            return True
+        if sheet.title not in self._template.sheetnames:
+            return False
+        own = self._template[sheet.title].cell(cell.row, cell.column)
+        if own.data_type == "f":
+            return (sheet.title, cell.row, cell.column) in self._formulas
+        return own.value is not None and bool(own.value == cell.value)
+
+
+def _hidden_columns(sheet: Worksheet) -> Iterator[int]:
+    for width in sheet.column_dimensions.values():
+        if width.hidden:
+            yield from range(width.min or 1, (width.max or 0) + 1)
+
+
 class _Copying:
     """One workbook made from what can be seen of another."""
 
-    def __init__(self, old: Workbook, seen: list[Worksheet], was: Computed, frozen: Frozen | None) -> None:
+    def __init__(self, old: Workbook, shown: _Shown, was: Computed, frozen: Frozen | None) -> None:
         """Remember what is copied.
 
         Args:
             old: the workbook as it is [-].
-            seen: its sheets that can be seen [-].
+            shown: what of it comes along [-].
             was: its values [-].
             frozen: formulas that become values; None for every one [-].
         """
         self._old = old
-        self._seen = seen
+        self._shown = shown
         self._was = was
         self._frozen = frozen
-        self._titles = {sheet.title.lower() for sheet in seen}
+        self._titles = {sheet.title.lower() for sheet in shown.sheets}
         self._names = {name.lower(): name for name in old.defined_names if self._is_seen_name(name)}
         self._used: set[str] = set()
         self._looks: dict[int, Any] = {}
@@ -103,10 +143,12 @@ class _Copying:
         """Make the new workbook."""
         new = Workbook()
         new.remove(new.active)
-        new.properties.creator = new.properties.title = ""
-        for sheet in self._seen:
+        new.properties.creator = new.properties.title = None
+        normal = copy(self._old._named_styles["Normal"].font)  # by which columns are measured
+        new._named_styles["Normal"].font = new._fonts[0] = normal
+        for sheet in self._shown.sheets:
             new.create_sheet(sheet.title)
-        for sheet in self._seen:
+        for sheet in self._shown.sheets:
             self._copy_sheet(sheet, new[sheet.title])
         for name in self._used:
             new.defined_names[name] = copy(self._old.defined_names[name])
@@ -134,7 +176,7 @@ class _Copying:
             return
         beside = new.cell(cell.row, cell.column)
         self._copy_look(cell, beside)
-        if not _is_seen(sheet, cell):
+        if not self._shown.comes_along(sheet, cell):
             return
         if cell.data_type == "f" and isinstance(cell.value, str) and self._stays(sheet.title, cell):
             beside.value = cell.value
@@ -154,7 +196,7 @@ class _Copying:
         if known is None:
             beside.font, beside.fill, beside.border = copy(cell.font), copy(cell.fill), copy(cell.border)
             beside.alignment, beside.protection = copy(cell.alignment), copy(cell.protection)
-            beside.number_format = cell.number_format if _is_seen(None, cell) else "General"
+            beside.number_format = "General" if _shows_nothing(cell) else cell.number_format
             self._looks[cell.style_id] = copy(beside._style)
         else:
             beside._style = copy(known)
@@ -223,18 +265,8 @@ def _operands(formula: str) -> list[Token]:
     return [t for t in Tokenizer(formula).items if t.type == Token.OPERAND and t.subtype == Token.RANGE]
 
 
-def _is_seen(sheet: Worksheet | None, cell: Cell) -> bool:
-    """Whether a cell shows what it holds: neither its row nor its column is hidden, and its format shows something."""
-    if cell.number_format.strip().startswith(_SHOWS_NOTHING):
-        return False
-    if sheet is None:
-        return True
-    if cell.row in sheet.row_dimensions and sheet.row_dimensions[cell.row].hidden:
-        return False
-    return not any(
-        width.hidden and (width.min or 0) <= cell.column <= (width.max or 0)
-        for width in sheet.column_dimensions.values()
-    )
+def _shows_nothing(cell: Cell) -> bool:
+    return str(cell.number_format).strip().startswith(_SHOWS_NOTHING)
 
 
 def _references(chart: object, depth: int = 0) -> Iterator[Any]:
