@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenheft.formulas.headed.pairing import Rows, batch_of
+from evenheft.hosts.calc.open_document import read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.pairing.problem import Batch
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import read_package
 from evenheft.ooxml.reading import read_sheet
 
 HEADS, SHAFTS, WEIGHTS = "Heads", "Shafts", "Weights"
@@ -40,7 +40,7 @@ def read_batch(path: Path, shafts_from: Path | None = None) -> Batch:
 
 def _table(path: Path, sheet: str) -> Rows | None:
     """A sheet's rows from its headings down, as wide as these; None where there is no such sheet."""
-    with read_package(path) as package:
+    with read_workbook(path) as package:
         computed = Computed(package)
         if sheet not in computed.sheet_names:
             return None
