@@ -50,7 +50,7 @@ def test_an_open_document_is_adopted_and_computes_in_calc(tmp_path: Path, calc: 
     with calc.open(copy) as book:
         (sheet,) = book.sheets()
         assert [row[0] for row in book.read(sheet, "F4:F7")] == ["Swingweight (Evenheft)", *LABELS]
-        assert book.formula(sheet, "F5") == '=HEFT_SWINGWEIGHT(B5;E5;"g cm")'
+        assert book.formula(sheet, "F5") == '=HEFT_SWINGWEIGHT(B5,E5,"g cm")'
         assert book.read(sheet, "F2:H2") == [["D2", 0, 2]]
         book.put(sheet, "F2", [["E9"]])
         assert [row[0] for row in book.read(sheet, "I5:I7")] == ["low"] * 3

@@ -170,7 +170,9 @@ def _converted(content: bytes, ending: str, kind: str, office: Office, name: str
         dataclasses.replace(office, profile=profile).convert(given, kind, made)
         new = made / f"given.{kind.partition(':')[0]}"
         if not new.is_file():
-            raise Refused(f"LibreOffice makes nothing of {name}: it is damaged or protected by a password; save it as .xlsx")
+            raise Refused(
+                f"LibreOffice makes nothing of {name}: it is damaged or protected by a password; save it as .xlsx"
+            )
         return new.read_bytes()
 
 
