@@ -10,7 +10,8 @@ from evenheft.hosts.embedded import Computed
 from evenheft.mechanics import units
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Held
-from evenheft.order.layout import TABLES
+from evenheft.order.layout import HEADING_ROW, PARTS, TABLES
+from evenheft.order.layout.parts_sheet import RUNS
 from evenheft.order.report import rows_by_number
 
 
@@ -87,6 +88,29 @@ class OrderCells:
     def named_length(self, name: str) -> float | None:
         """Look up a length by its cell's name [cm]."""
         return self._in(self.computed.named_cell(name), "cm", self.centimetres)
+
+    def run(self, number: int, name: str) -> tuple[list[object], list[object]]:
+        """Look up a run of columns of Parts that HEFT_CLUB reads: its headings, and a club's cells under them.
+
+        Args:
+            number: the club's number [-].
+            name: the run, a key of `RUNS` [-].
+        """
+        first, last = (PARTS.at[key] for key in RUNS[name])
+        columns = PARTS.columns[first - PARTS.first_column : last - PARTS.first_column + 1]
+        headings = [self.computed.value(PARTS.sheet, HEADING_ROW, PARTS.at[column.key]) for column in columns]
+        return list(headings), [self.raw(PARTS.name, number, column.key) for column in columns]
+
+    @cached_property
+    def instruments(self) -> list[tuple[str, object]]:
+        """What the order's instruments admit to, as the defaults of a table of parts."""
+        units_of = {unit: plain_text(self.computed.named_cell(f"unit_{unit}")) for unit in ("mass", "length")}
+        named = (("Mass", "mass", "mass"), ("Balance", "balance", "length"), ("Length", "length", "length"))
+        told = (
+            (f"{word} doubt ({units_of[unit]})", self.computed.named_cell(f"doubt_{name}"))
+            for word, name, unit in named
+        )
+        return [row for row in told if row[1] not in (None, "")]
 
     def _in(self, value: Held | None, symbol: str, factor: float) -> float | None:
         """Read a text with its own unit, or a plain number in the order's [g or cm]."""

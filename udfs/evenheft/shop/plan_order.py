@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evenheft.formulas.headed.pairing import Row, Rows, club_rows, shafts_of, weights_of
-from evenheft.formulas.kinds import Refusal, finite_number, is_blank
+from evenheft.formulas.kinds import Refusal, finite_number
 from evenheft.formulas.stages import STAGES
 from evenheft.mechanics.pairing.problem import (
     Batch,
@@ -23,8 +23,7 @@ from evenheft.mechanics.pairing.problem import (
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import plain_text
 from evenheft.order.cells import OrderCells
-from evenheft.order.layout import HEADING_ROW, PARTS, STOCKS
-from evenheft.order.layout.parts_sheet import RUNS
+from evenheft.order.layout import STOCKS
 from evenheft.order.report import OpenedOrder
 from evenheft.shop.plan_sheets import SHAFTS, WEIGHTS, table_of
 
@@ -100,7 +99,7 @@ def _clubs(cells: OrderCells, also: Sequence[str], beside: list[str]) -> tuple[l
     often = Counter(names)
     labels = [f"{name} (no. {n})" if often[name] > 1 else name for name, n in zip(names, numbers, strict=True)]
     heads, targets = _tables(cells, numbers, labels, also)
-    read = club_rows(heads, targets, _doubts(cells))
+    read = club_rows(heads, targets, cells.instruments)
     clubs: list[Club] = []
     kept: list[int] = []
     for n, label, row in zip(numbers, labels, read, strict=True):
@@ -120,28 +119,26 @@ def _has_head(cells: OrderCells, number: int) -> bool:
 
 def _tables(cells: OrderCells, numbers: Sequence[int], labels: Sequence[str], also: Sequence[str]) -> tuple[Rows, Rows]:
     """Heads as the forecast reads them, and their targets, each with its headings."""
-    first, last = (PARTS.at[key] for key in RUNS["club"])
-    keys = [column.key for column in PARTS.columns[first - PARTS.first_column : last - PARTS.first_column + 1]]
-    headings = [cells.computed.value(PARTS.sheet, HEADING_ROW, PARTS.at[key]) for key in keys]
+    headings = cells.run(numbers[0], "club")[0]
     quantities = {**dict(LEADING["both"]), **{key: ALSO[key] for key in also}}
     heads: list[Row] = [["Club", *headings]]
     targets: list[Row] = [
         ["Club", *(f"{name} {part}" for name in quantities.values() for part in ("target", "tolerance"))]
     ]
     for n, label in zip(numbers, labels, strict=True):
-        heads.append([label, *(_part(cells, n, key) for key in keys)])
+        heads.append([label, *_parts(cells, n)])
         wanted = dict(LEADING[cells.text("fix", n, "leads") or "swingweight"]) | {key: ALSO[key] for key in also}
         targets.append([label, *(cell for key in quantities for cell in _aim(cells, n, key, wanted))])
     return heads, targets
 
 
-def _part(cells: OrderCells, number: int, key: str) -> object:
+def _parts(cells: OrderCells, number: int) -> list[object]:
+    parts = cells.run(number, "club")[1]
     # What its own bench has taught makes a club's forecast that of its bench, whatever its sisters have taught.
-    if key == "rise_used" and cells.text("bench", number, "stage"):
-        learned = cells.value("parts", number, "learned")
-        if finite_number(learned) is not None:
-            return learned
-    return cells.raw("parts", number, key)
+    learned = cells.value("parts", number, "learned")
+    if cells.text("bench", number, "stage") and finite_number(learned) is not None:
+        parts[-1] = learned
+    return parts
 
 
 def _aim(cells: OrderCells, number: int, key: str, wanted: dict[str, str]) -> tuple[object, object]:
@@ -149,18 +146,6 @@ def _aim(cells: OrderCells, number: int, key: str, wanted: dict[str, str]) -> tu
         return None, None
     goal, tolerance = cells.raw("set", number, f"{key}_goal"), cells.raw("set", number, f"{key}_tolerance")
     return goal, tolerance if goal is not None else None
-
-
-def _doubts(cells: OrderCells) -> Rows:
-    """What the order's instruments admit to, as the defaults of a table of parts."""
-    units = {name: plain_text(cells.computed.named_cell(f"unit_{name}")) for name in ("mass", "length")}
-    named = (
-        ("Mass", "doubt_mass", "mass"),
-        ("Balance", "doubt_balance", "length"),
-        ("Length", "doubt_length", "length"),
-    )
-    told = [(f"{word} doubt ({units[unit]})", cells.computed.named_cell(name)) for word, name, unit in named]
-    return [list(row) for row in told if not is_blank(row[1])]
 
 
 def _laid_out(cells: OrderCells, number: int, club: Club) -> Club:
