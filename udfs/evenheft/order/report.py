@@ -137,15 +137,16 @@ def need_order(computed: Computed, name: str) -> None:
     """Refuse a workbook that is not an order of this layout."""
     told = computed.named_cell(KIND_NAME)
     kind, _, version = str(told or "").rpartition(" ")
-    if kind != KIND_OF_WORKBOOK or not whole_number(version):
+    number = whole_number(version)
+    if kind != KIND_OF_WORKBOOK or not number:
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
-    if whole_number(version) < LAYOUT_VERSION:
+    if number < LAYOUT_VERSION:
         raise Refused(
-            f"{name} was made by an older Evenheft (layout {version}): carry it into a new order with"
-            f"  evenheft new NEW.xlsx --from {name}"
+            f"{name} was made by an older Evenheft (layout {number}): carry it into a new order with "
+            f"evenheft new NEW.xlsx --from {name}"
         )
-    if whole_number(version) > LAYOUT_VERSION:
-        raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
+    if number > LAYOUT_VERSION:
+        raise Refused(f"{name} was made by a newer Evenheft (layout {number}): update Evenheft to read it")
     missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
     if missing:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
