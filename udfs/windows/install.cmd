@@ -10,9 +10,13 @@ set "RESULT=1"
 
 if not exist "%SOURCE%\pyproject.toml" goto no_source
 
-rem An environment whose Python was taken away is made anew.
-if not exist "%PLACE%\Scripts\python.exe" goto find_python
-"%PLACE%\Scripts\python.exe" -c "import sys; sys.exit(sys.version_info < (3, 11))" >nul 2>nul
+rem An environment whose Python was taken away is made anew; a folder that is no environment is somebody's own.
+if exist "%PLACE%\pyvenv.cfg" goto try_environment
+for %%D in (Include Lib Scripts pyproject.toml) do if exist "%PLACE%\%%D" goto not_ours
+goto find_python
+
+:try_environment
+"%PLACE%\Scripts\python.exe" -c "import pip, sys; sys.exit(sys.version_info < (3, 11))" >nul 2>nul
 if not errorlevel 1 goto install
 
 :find_python
@@ -26,7 +30,9 @@ call :look_in "%SystemDrive%\"
 if not defined PYTHON goto no_python
 
 echo Making an environment with "%PYTHON%" in "%PLACE%" ...
-"%PYTHON%" -m venv --clear "%PLACE%"
+rem Not venv's own --clear: that would take away whatever else lies there.
+for %%D in (Scripts Lib Include) do if exist "%PLACE%\%%D" rmdir /s /q "%PLACE%\%%D"
+"%PYTHON%" -m venv "%PLACE%"
 if errorlevel 1 goto no_environment
 
 :install
@@ -60,6 +66,11 @@ goto :eof
 :no_source
 echo ! This file must lie where it came from, in the folder udfs\windows of Evenheft:
 echo   unpack the whole of Evenheft first, then double-click it there.
+goto end
+
+:not_ours
+echo ! "%PLACE%" is a folder of your own, and the place where Evenheft's Python environment goes:
+echo   give that folder another name, then double-click this file again.
 goto end
 
 :no_python
