@@ -16,6 +16,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -32,8 +33,8 @@ from evenheft.hosts.excel.windows.machine import machine_of  # noqa: E402
 from evenheft.order.demo import build_demo  # noqa: E402
 from windows_client import LEFT_OUT, carried_out, value  # noqa: E402
 
-CALLS = 500
-ROUNDS = 5
+CALLS = 40
+ROUNDS = 60
 CELLS_TARGET = 1.3
 ORDER_TARGET = 1.5
 FIRST_TARGET = 2
@@ -102,11 +103,6 @@ def seconds_in(printed: Iterable[str]) -> list[float]:
     return [float(line.split()[2]) for line in printed if line.startswith("HEFT_")]
 
 
-def in_turns(rounds: int, *works: Callable[[], float]) -> list[float]:
-    """The shortest time of each work, done in turns, so that a busy moment meets all [s]."""
-    return list(map(min, zip(*([work() for work in works] for _ in range(rounds)), strict=True)))
-
-
 def call_times(start: Sequence[str], folder: Path) -> tuple[float, float, float]:
     """Times of a call on numbers, on cells, and of HEFT_CLUB on four ranges [s]."""
     numbers: Call = ("HEFT_POINTS", (431, 75.3))
@@ -128,19 +124,18 @@ def call_times(start: Sequence[str], folder: Path) -> tuple[float, float, float]
 
 def order_times(start: Sequence[str], calls: Sequence[Call], folder: Path) -> tuple[float, float]:
     """Times of a full recalculation of the demo order, and of as many calls of HEFT_VERSION [s]."""
-    versions: list[Call] = [("HEFT_VERSION", ())] * len(calls)
-
-    def total(wanted: Sequence[Call]) -> float:
-        return sum(seconds_in(carried_out([*start, *timed([versions[0], *wanted])], folder))[1:])
-
-    order, plain = in_turns(ROUNDS, lambda: total(calls), lambda: total(versions))
-    return order, plain
+    plain: list[Call] = [("HEFT_VERSION", ())]
+    # In turns, so that a busy moment meets both; the first of all only wakes Python up.
+    lines = [line for _ in range(5) for line in timed([*calls, *(plain * len(calls))])]
+    times = iter(seconds_in(carried_out([*start, *timed(plain), *lines], folder))[1:])
+    sums = [sum(islice(times, len(calls))) for _ in range(10)]
+    return min(sums[0::2]), min(sums[1::2])
 
 
 def first_times(library: str, command: str, folder: Path, rounds: int = 7) -> tuple[float, float]:
     """Times from the start of Python to its first answer, and of a bare `import xlwings`, medians [s]."""
     answers, imports = [], []
-    for number in range(rounds):  # in turns, as above; each Python by a command line of its own, as VBA starts it anew
+    for number in range(rounds):  # in turns too; each Python by a command line of its own, as VBA starts it anew
         begun = time.perf_counter()
         subprocess.run([sys.executable, "-B", "-c", "import xlwings"], check=True, stdin=subprocess.DEVNULL)
         imports.append(time.perf_counter() - begun)
