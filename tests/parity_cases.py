@@ -48,6 +48,19 @@ CLUB = row(200.0, 114.3, 65.0, 117.0, 50.0, 3.0)
 TWO_CLUBS = (*CLUB, (205.0, 113.0, 64.0, 117.0, 51.0, 3.0))
 SHOP_DEFAULTS = (("Bore to ground (cm)", 3.6), ("Grip cap (cm)", 0.4))
 SHOP_DOUBTS = (("Balance doubt (cm)", 0.05), ("Mass doubt (g)", 0.2), ("Epoxy doubt (g)", 0.3))
+HEADS = (
+    ("Club", "Head mass (g)", "Club length (in)", "Grip (g)", "Swingweight target", "Swingweight tolerance"),
+    ("8-iron", 284.0, 36.5, 50.0, "D2", 0.5),
+    ("9-iron", 292.0, 36.0, 50.0, "D2", 0.5),
+)
+HEADS_ALONE = tuple(row[:4] for row in HEADS)
+TARGETS = (
+    ("Club", "Inertia target (kg cm2)", "Inertia tolerance (kg cm2)"),
+    ("9-iron", 2640.0, 12.0),
+    ("8-iron", 2650.0, 9.0),
+)
+SHAFTS = (("Number", "Mass (g)", "Length (in)"), ("S1", 98.0, 39.0), ("S2", 104.0, 39.0))
+WEIGHTS = (("Size (g)", "Where", "Count"), (2.0, None, 2.0), (4.0, "head", 1.0), (10.0, "butt", 1.0))
 MESSAGE = "! mass must be from 50 g to 2000 g, got 15.2: ounces?"
 NOT_AVAILABLE = CellError("#N/A")
 DIVIDED_BY_ZERO = CellError("#DIV/0!")
@@ -107,6 +120,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_PLACE": (HEADINGS, CLUB, "tip weight"),
     "HEFT_BEST_RISE": (column(2.1, 2.2, 2.0), column(0.1, 0.1, 0.3)),
     "HEFT_RISE_FROM_SUMS": (3.0, 844.4444, 1808.8889, 3877.7778),
+    "HEFT_PLAN": (HEADS, SHAFTS),
     "HEFT_AGREEMENT": (column(30.0, 31.0, 32.0), column(30.5, 31.0, 33.0)),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
@@ -263,6 +277,28 @@ TOLD: tuple[Case, ...] = (
     Case("one club", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, None), "sd")),
     Case("unequal shapes", "HEFT_AGREEMENT", (column(30.0, 31.0), row(30.5, 31.0), "bias")),
     Case("a bad cell", "HEFT_AGREEMENT", (column(30.0, 31.0), column(30.5, "?"), "bias")),
+    Case("with weights", "HEFT_PLAN", (HEADS, SHAFTS, WEIGHTS)),
+    *(
+        Case(f"what: {word}", "HEFT_PLAN", (HEADS, SHAFTS, WEIGHTS, "9-iron", word))
+        for word in ("shaft", "weights", "reads", "deviation", "doubt", "verdict", "leads", "head grams", "butt grams",
+                     "swingweight", "points", "inertia", "mass", "why", "price")
+    ),
+    Case("one club whole", "HEFT_PLAN", (HEADS, SHAFTS, WEIGHTS, "8-iron")),
+    Case("down a column of clubs", "HEFT_PLAN", (HEADS, SHAFTS, WEIGHTS, column("8-iron", "9-iron"), "shaft")),
+    Case("no such club", "HEFT_PLAN", (HEADS, SHAFTS, WEIGHTS, "wedge", "shaft")),
+    Case("targets in a table of their own", "HEFT_PLAN", (HEADS_ALONE, SHAFTS, WEIGHTS, None, "reads", TARGETS)),
+    Case("no targets at all", "HEFT_PLAN", (HEADS_ALONE, SHAFTS)),
+    Case("the shop's defaults", "HEFT_PLAN", (HEADS, SHAFTS, WEIGHTS, None, "points", None, SHOP_DEFAULTS)),
+    Case("blank and bad rows keep their places", "HEFT_PLAN",
+         ((*HEADS, (None,) * 6, ("PW", "heavy", 35.5, 50.0, "D3", 0.5), ("SW", None, 35.5, 50.0, "D3", 0.5),
+           ("LW", MESSAGE, 35.5, 50.0, "D3", 0.5)), SHAFTS, WEIGHTS, None, "verdict")),
+    Case("a blank row first", "HEFT_PLAN", ((HEADS[0], (None,) * 6, *HEADS[1:]), SHAFTS, WEIGHTS, None, "shaft")),
+    Case("headings alone", "HEFT_PLAN", (HEADS[:1], SHAFTS)),
+    Case("a shaft twice", "HEFT_PLAN", (HEADS, (*SHAFTS, SHAFTS[1]))),
+    Case("one shaft for two", "HEFT_PLAN", (HEADS, SHAFTS[:2], WEIGHTS, None, "why")),
+    Case("too short for any", "HEFT_PLAN", (HEADS, (SHAFTS[0], ("S1", 98.0, 30.0)), WEIGHTS, None, "why")),
+    Case("out of reach", "HEFT_PLAN", ((*HEADS, ("PW", 270.0, 35.5, 50.0, "D9", 0.5)), (*SHAFTS, ("S3", 97.0, 39.0)),
+                                       WEIGHTS, "PW", "why")),
     # Parts and corrections
     Case("hooked on the shaft end", "HEFT_FROM_BUTT", (29.5, "shaft end", 0.16, "g in")),
     Case("hooked on the grip cap", "HEFT_FROM_BUTT", (74.9, "Grip  cap", 0.4)),

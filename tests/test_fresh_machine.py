@@ -39,7 +39,7 @@ class Machine:
         self.backports.parent.mkdir(parents=True)
         self.programs.mkdir()
         (folder / "etc/os-release").write_text(release, encoding="utf-8")
-        for name in ("bash", "sed", "sort", "head", "grep", "rm", "dirname", "cat"):
+        for name in ("bash", "sed", "sort", "head", "grep", "rm", "dirname", "cat", "sleep"):
             (self.programs / name).symlink_to(str(shutil.which(name)))
         self.indexes = f"printf '%s\\n' '{SECURITY}' '{INDEX}'"
         self.has_backports = (
@@ -102,6 +102,15 @@ def test_backports_that_are_there_already_are_used_as_they_are(tmp_path: Path) -
     machine.has_backports = "echo 'x | 4:25.2.3 | http://a.invalid bookworm-backports/main amd64 Packages'"
     assert "-t bookworm-backports libreoffice-calc" in machine.run()[1]
     assert not machine.backports.exists()
+
+
+def test_backports_are_seen_however_slowly_apt_lists_them(tmp_path: Path) -> None:
+    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine.has_backports = (
+        "echo 'x | 4:25.2.3 | http://a.invalid bookworm-backports/main'; sleep 0.2; "
+        "echo 'x | 4:7.4.7 | http://a.invalid bookworm/main'"
+    )
+    assert "-t bookworm-backports libreoffice-calc" in machine.run()[1]
 
 
 def test_backports_that_apt_refuses_are_taken_back(tmp_path: Path) -> None:
@@ -172,3 +181,17 @@ def test_pythons_are_listed_once_the_oldest_first_and_none_that_is_too_old_or_do
     program(second, "python3.89", says.format("3.89"))
     found = [line for line in pythons(tmp_path, PATH=f"{first}:{os.environ['PATH']}") if str(tmp_path) in line]
     assert found == [f"3.89 {second}/python3.89", f"3.90 {first}/python3"]
+
+
+def test_in_a_folder_that_is_no_clone_the_linter_leaves_the_environments_alone(tmp_path: Path) -> None:
+    shutil.copy(TESTS.parent / "pyproject.toml", tmp_path)
+    for folder in (".venv-tests", ".venv-tests-3.13"):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / "x.py").write_text("import   os", encoding="utf-8")
+    for words in (("check",), ("format", "--check")):
+        line = [sys.executable, "-m", "ruff", *words, "--no-cache", "."]
+        done = subprocess.run(line, cwd=tmp_path, capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stdout
+        (tmp_path / "x.py").write_text("import   os", encoding="utf-8")
+        assert subprocess.run(line, cwd=tmp_path, capture_output=True, check=False).returncode == 1
+        (tmp_path / "x.py").unlink()

@@ -182,7 +182,6 @@ def test_what_would_break_something_is_refused(rows: str, after: str, edit: dict
 @pytest.mark.parametrize(
     "text",
     [
-        sheet(ROW).decode().encode("utf-16"),
         b"<chartsheet/>",
         f"<worksheet {NS}/>".encode(),
     ],

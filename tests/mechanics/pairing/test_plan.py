@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
 
+from evenheft.mechanics.forecast_doubt import Taught
 from evenheft.mechanics.pairing.plan import Plan, outline, plan_set, read_club
 from evenheft.mechanics.pairing.problem import Batch, Club, PairingError, Piece, Shaft, StockWeight, Target
 from pairing_shops import parts_of, shop
@@ -200,11 +201,14 @@ def test_a_frequency_may_lead() -> None:
 
 def test_the_doubt_is_told_beside_and_a_supplier_s_tolerance_widens_it() -> None:
     batch = shop(clubs=1, shafts=1, sizes=1, seed=1)
-    loose = replace(batch, clubs=(replace(batch.clubs[0], head_half_width=2.0),))
-    weighed, promised = (plan_set(one).clubs[0].readings[0] for one in (batch, loose))
+    sure = replace(batch.clubs[0], taught=Taught(0.0))
+    alone, loose = replace(batch, clubs=(sure,)), replace(batch, clubs=(replace(sure, head_half_width=2.0),))
+    weighed, promised = (plan_set(one).clubs[0].readings[0] for one in (alone, loose))
     assert weighed.deviation == promised.deviation
     # 2 g at the head are a little more than a point (common practice, no published source).
     assert 0.2 < weighed.doubt < 1.0 < promised.doubt < 1.8
+    guessed = plan_set(replace(batch, clubs=(replace(sure, taught=None),))).clubs[0].readings[0]
+    assert guessed.doubt > 3 * weighed.doubt
 
 
 @pytest.mark.parametrize(

@@ -28,14 +28,20 @@ VENDOR = click.option(
     help="Take numpy and scipy along, e.g. windows-3.12: the machine, and the version of LibreOffice's own Python as "
     "`evenheft doctor` tells it. No formula needs them; HEFT_CLUB reads long tables faster.",
 )
+ODS_ONLY = click.option(
+    "--ods-only",
+    is_flag=True,
+    help=f"For LibreOffice {OLDEST_OFFICE_FOR_ODS} and newer, below {OLDEST_OFFICE}: formulas work in .ods files only.",
+)
 
 
 @calc_command.command("build")
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False), default=".")
 @VENDOR
-def build(folder: Path, vendor: str | None) -> None:
+@ODS_ONLY
+def build(folder: Path, vendor: str | None, ods_only: bool) -> None:
     """Write evenheft.oxt into FOLDER (here when left out), to carry to another machine."""
-    say(f"wrote {_built(folder, vendor)}")
+    say(f"wrote {_built(folder, vendor, ods_only=ods_only)}")
 
 
 @calc_command.command("install")
@@ -43,13 +49,10 @@ def build(folder: Path, vendor: str | None) -> None:
 @PROFILE
 @SHARED
 @VENDOR
-@click.option(
-    "--ods-only",
-    is_flag=True,
-    help=f"For LibreOffice {OLDEST_OFFICE_FOR_ODS} and newer, below {OLDEST_OFFICE}: formulas work in .ods files only.",
-)
+@ODS_ONLY
 def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None, ods_only: bool) -> None:
     """Install the add-in into LibreOffice, and prove that it computes."""
+    from evenheft.hosts.calc.newer import where_python_part
     from evenheft.hosts.calc.office import find
 
     shared = shared or _is_root()
@@ -57,14 +60,15 @@ def install(office: Path | None, profile: Path | None, shared: bool, vendor: str
     if not (found.recent_enough or (ods_only and found.keeps_ods)):
         refuse(": ".join(found.shortcoming))
     if not found.runs_python:
-        refuse("this LibreOffice cannot run add-ins written in Python: evenheft doctor tells what to install")
+        refuse(f"this LibreOffice cannot run add-ins written in Python: {where_python_part()}")
     with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
-        oldest = OLDEST_OFFICE_FOR_ODS if ods_only else OLDEST_OFFICE
-        found.install(_built(Path(folder), vendor, oldest), shared=shared)
+        found.install(_built(Path(folder), vendor, ods_only=ods_only), shared=shared)
     said = found.prove(ods_only=ods_only)
     whom = "for everybody on this machine" if shared else "for you"
     say(f"installed {whom} in LibreOffice {found.version} ({found.program})")
     say(f"computed in Calc: {said}")
+    if not found.recent_enough:
+        say(f"keep to .ods files: {found.shortcoming[0]}")
     say("Start LibreOffice anew, and type into a cell: =HEFT_SWINGWEIGHT(395; 75.3)")
 
 
@@ -88,14 +92,14 @@ def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
     say(f"removed from LibreOffice {found.version} ({found.program})")
 
 
-def _built(folder: Path, vendor: str | None, oldest: str = OLDEST_OFFICE) -> Path:
+def _built(folder: Path, vendor: str | None, *, ods_only: bool) -> Path:
     from evenheft.hosts.calc import extension as package
     from evenheft.hosts.calc.vendor import wheels
 
     extra = wheels(vendor) if vendor else {}
     try:
         path = folder / package.FILE_NAME
-        package.write(path, extra, oldest=oldest)
+        package.write(path, extra, oldest=OLDEST_OFFICE_FOR_ODS if ods_only else OLDEST_OFFICE)
     except OSError as error:
         refuse(f"{folder} cannot be written: {error.strerror}")
     return path

@@ -25,7 +25,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     what_if,
 )
 from evenheft.formulas.calling import call
-from evenheft.formulas.headed import dry_fit, parts  # noqa: F401  as above
+from evenheft.formulas.headed import dry_fit, parts, plan  # noqa: F401  as above
 from evenheft.formulas.registry import REGISTRY, Answer, Argument, Formula
 
 __all__ = ["REGISTRY", "Answer", "Argument", "Formula", "call"]

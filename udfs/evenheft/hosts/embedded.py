@@ -22,6 +22,7 @@ from evenheft.hosts.patience import TooLongError, within
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.places import Place
+from evenheft.ooxml.plain_package import plainly
 from evenheft.ooxml.scanning import Element, attribute, formula_texts, without_shared_formulas
 from evenheft.ooxml.text import one_line, shown_name
 from evenheft.ooxml.values import CellError, Value
@@ -346,7 +347,7 @@ def _as_engine_reads(package: CheckedPackage) -> bytes:
         served = _with_served_formulas(text)
         if served is not text:
             changed[sheet.part] = served
-    return package.unpacked(changed)
+    return plainly(package, changed)
 
 
 def _with_served_formulas(sheet: bytes) -> bytes:

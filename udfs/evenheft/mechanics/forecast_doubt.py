@@ -157,7 +157,12 @@ class Taught:
 
 
 def forecast_doubt(
-    asked: Asked, parts: Parts, known: Collection[str], doubts: Doubts, taught: Taught | None = None
+    asked: Asked,
+    parts: Parts,
+    known: Collection[str],
+    doubts: Doubts,
+    taught: Taught | None = None,
+    told: Mapping[str, float] | None = None,
 ) -> float:
     """Compute how far the forecast of a club from its loose parts may be off [g, points or kg cm2].
 
@@ -167,9 +172,10 @@ def forecast_doubt(
         known: names in `Parts` of what was weighed or measured for this very club [-].
         doubts: the half-widths [g, cm].
         taught: how well the head's rise is known; None where it is a guess [-].
+        told: half-widths that are told otherwise, such as a supplier's tolerance, by the names in `Parts` [g, cm].
     """
     value = _VALUES[asked]
-    halves = half_widths(parts, known, doubts)
+    halves = half_widths(parts, known, doubts) | dict(told or {})
     if taught is not None:
         halves = _of_its_own(halves, known, doubts)
 

@@ -52,8 +52,6 @@ class SheetText:
         """
         self._label = label
         self._text = text
-        if text[:2] in (b"\xff\xfe", b"\xfe\xff") or text[:1] == b"\0" or text[1:2] == b"\0":
-            self._refuse("is written in UTF-16: save it once in your spreadsheet program first")
         self._seen = masked(text)
         prefix = prefix_of(self._seen, b"worksheet")
         if prefix is None:

@@ -75,7 +75,7 @@ class PartCheck:
     def finish(self) -> None:
         """Check that the part is complete."""
         if self._parser is None:
-            if not self._begun and self._is_xml_by_name():
+            if not self._begun and is_xml_by_name(self._part):
                 self._refuse(f"is damaged: its part {shown_name(self._part)} is empty")
             return
         try:
@@ -83,15 +83,12 @@ class PartCheck:
         except (expat.ExpatError, ValueError, LookupError) as error:
             self._refuse_malformed(error)
 
-    def _is_xml_by_name(self) -> bool:
-        return self._part.lower().endswith((".xml", ".rels"))
-
     def _begin(self, chunk: bytes) -> None:
         # A part is XML by its name or by how it begins: relationships may lead to a part of any name.
         looks = re.match(rb"(?:\xef\xbb\xbf)?\s*<|\xff\xfe<\0|\xfe\xff\0<|\0<", chunk) is not None
         if self._part.lower().endswith((".vml", ".htm", ".html")):
             self._loose = True  # their writers do not close every element
-        elif self._is_xml_by_name() or looks:
+        elif is_xml_by_name(self._part) or looks:
             parser = expat.ParserCreate()
             if not self._callbacks.any_depth:
                 parser.StartElementHandler = self._open
@@ -131,3 +128,8 @@ class PartCheck:
 def local_name(tag: str) -> str:
     """A tag or an attribute's name without its namespace's prefix."""
     return tag.rpartition(":")[2]
+
+
+def is_xml_by_name(part: str) -> bool:
+    """Tell whether a part is XML by its name, so that it must be well formed."""
+    return part.lower().endswith((".xml", ".rels"))

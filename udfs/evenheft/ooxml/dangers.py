@@ -17,7 +17,6 @@ REACHING = "it has formulas that call other programs or the network, which are n
 _REACHING = re.compile(rb"\w\|[^<|]*!|\b(?:WEBSERVICE|FILTERXML|IMAGE|RTD|DDE|CALL|REGISTER\.ID)\(", re.IGNORECASE)
 _ACTIVE_PARTS = (
     (r"vbaproject.*\.bin$", "it has macros, which are not run"),
-    (r"(macrosheets|dialogsheets)/", "it has macro sheets of an old kind, which are not run"),
     (r"activex/|ctrlprops/", "it has form controls, which are not run"),
     (r"embeddings/", "it has embedded objects, which are not opened"),
     (r"connections\.xml$|querytables/", "it has data connections, which are not refreshed"),
@@ -26,12 +25,18 @@ _ACTIVE_PARTS = (
 )
 
 
+_OLD_SHEETS = ("xlMacrosheet", "xlIntlMacrosheet", "dialogsheet")
+"""The kinds of sheets that hold macros as formulas, or dialogs that call them."""
+
+
 def dangers(package: Package) -> Iterator[str]:
     """Yield a line for each kind of thing in a workbook that could act, and is never run, followed or fetched."""
     names = [name.lower() for name in package.entries]
     for pattern, warning in _ACTIVE_PARTS:
         if any(re.search(pattern, name) for name in names):
             yield warning
+    if any(link.kind in _OLD_SHEETS for link in package.relationships(package.workbook_part).values()):
+        yield "it has macro sheets of an old kind, which are not run"
     outside = [name for name in package.entries if re.search(r"externallinks/[^/]*\.xml$", name.lower())]
     if outside:
         yield "it has links to other workbooks, which are not followed"

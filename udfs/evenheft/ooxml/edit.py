@@ -18,8 +18,9 @@ from evenheft.ooxml.additions import Additions, Change, pieces_of
 from evenheft.ooxml.cells import Bytes, SheetText
 from evenheft.ooxml.edits import Cached, Edit
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import Package, Sheet, open_package, relationships_part
+from evenheft.ooxml.package import Package, Sheet, open_package
 from evenheft.ooxml.places import Place
+from evenheft.ooxml.relationships import relationships_part
 from evenheft.ooxml.replace import FileState, state_of, written_beside
 from evenheft.ooxml.rewriting import Rewriting
 from evenheft.ooxml.undo import with_remark
@@ -281,10 +282,11 @@ def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:
     name = re.escape(part.rpartition("/")[2].encode())
     tag = rb"<(?:\w+:)?%b\b[^>]*?(?:/>|>\s*</(?:\w+:)?%b\s*>)"
     found: dict[str, list[Bytes]] = {}
-    for listed, element in ((links, b"Relationship"), ("[Content_Types].xml", b"Override")):
+    for named, element in ((links, b"Relationship"), ("[Content_Types].xml", b"Override")):
+        listed = package.part_named(named)
         text = bytes(package.read(listed))
         for match in re.finditer(tag % (element, element), text):
-            if re.search(rb"[\"'/]" + name + rb"[\"']", match[0]):
+            if re.search(rb"[\"'/]" + name + rb"[\"']", match[0], re.IGNORECASE):
                 text = text.replace(match[0], b"")
         found[listed] = [text]
     return found

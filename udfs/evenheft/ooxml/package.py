@@ -11,19 +11,21 @@ import stat
 import struct
 import zipfile
 import zlib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import BinaryIO, NoReturn, Self, TypeAlias
+from urllib.parse import unquote
 
-from evenheft.ooxml.checking import Callbacks, PartCheck, local_name
+from evenheft.ooxml.checking import Callbacks, PartCheck, is_xml_by_name, local_name
 from evenheft.ooxml.dangers import REACHING, dangers, has_reaching_formula
 from evenheft.ooxml.directory import DirectoryCheck
+from evenheft.ooxml.encodings import Wide, as_utf8, wide_of
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.limits import LIMITS, Limits
+from evenheft.ooxml.relationships import Relationship, inside, relationships_part
 from evenheft.ooxml.text import shown_name
-from evenheft.ooxml.zipped import stored
 
 _CHUNK = 1 << 18
 _SMALL = 1 << 16
@@ -40,18 +42,6 @@ class Sheet:
     part: str
     """The part that holds its cells, e.g. "xl/worksheets/sheet1.xml"."""
     hidden: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Relationship:
-    """A link from one part to another, or to something outside of the workbook."""
-
-    identifier: str
-    kind: str
-    """The last word of its type, e.g. "worksheet" or "hyperlink"."""
-    target: str
-    """The part it leads to, or the outside address as it is written."""
-    outside: bool
 
 
 class Package:
@@ -82,6 +72,7 @@ class Package:
             )
         except (zipfile.BadZipFile, NotImplementedError, UnicodeDecodeError, struct.error, EOFError, OSError):
             self.refuse("is damaged or cut off: copy or download it again")
+        self._by_lower = {entry.lower(): entry for entry in self.entries}
         self._types = self._content_types()
         self.workbook_part = self._find_workbook_part(add_in=add_in)
         self.epoch_1904 = False
@@ -125,8 +116,23 @@ class Package:
         overrides, defaults = self._types
         return overrides.get(part.lower()) or defaults.get(part.rpartition(".")[2].lower(), "")
 
+    def part_named(self, name: str) -> str:
+        """Return the part that a name means in any capitals; the name itself where there is none."""
+        if name in self.entries:
+            return name
+        return self._by_lower.get(name.lower()) or self._by_lower.get(unquote(name).lower(), name)
+
+    def wide(self, part: str) -> Wide | None:
+        """Tell whether a part is written in UTF-16, and how; None where it is not."""
+        if part in self._kept:
+            return wide_of(self._kept[part])
+        with self._zip.open(self.entries[part]) as stream:
+            return wide_of(stream.read(4))
+
     def read(self, part: str, *, to_scan: bool = False) -> Bytes:
         """Return a part's bytes, checked: an XML part is well formed, has no DOCTYPE and is not too deep.
+
+        An XML part in UTF-16 is returned in UTF-8; written by `Rewriting`, it is again as it was.
 
         Args:
             part: its name [-].
@@ -138,13 +144,13 @@ class Package:
         if part not in self.entries:
             self.refuse(f"lacks its part {shown_name(part)}")
         if part in self._kept:
-            return self._kept[part]
+            return self._in_utf8(part, self._kept[part])
         whole = bytearray(self.entries[part].file_size)  # filled in place: a large sheet is held once, not twice
         at = 0
         for chunk in self._checked_chunks(part, Callbacks(any_depth=to_scan)):
             whole[at : at + len(chunk)] = chunk
             at += len(chunk)
-        return whole
+        return self._in_utf8(part, whole)
 
     def text(self, part: str) -> str:
         """Return an XML part as text.
@@ -152,11 +158,19 @@ class Package:
         Raises:
             Refused: as `read`, or it is no text.
         """
-        content = bytes(self.read(part))
         try:
-            return content.decode("utf-16" if content[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig")
+            return bytes(self.read(part)).decode("utf-8-sig")
         except UnicodeDecodeError:
-            self.refuse(f"is damaged: its part {shown_name(part)} is no text")
+            self._refuse_as_no_text(part)
+
+    def _in_utf8(self, part: str, content: Bytes) -> Bytes:
+        try:
+            return as_utf8(content) if is_xml_by_name(part) else content
+        except UnicodeDecodeError:
+            self._refuse_as_no_text(part)
+
+    def _refuse_as_no_text(self, part: str) -> NoReturn:
+        self.refuse(f"is damaged: its part {shown_name(part)} is no text")
 
     def find_sheet(self, name: str) -> Sheet | None:
         """Return the worksheet of a name, in any case as spreadsheets have it, or None."""
@@ -172,7 +186,7 @@ class Package:
     def relationships(self, part: str) -> dict[str, Relationship]:
         """A part's relationships by identifier; none where it has no such list."""
         folder = part.rpartition("/")[0]
-        listed = relationships_part(part)
+        listed = self.part_named(relationships_part(part))
         if listed not in self.entries:
             return {}
         found: dict[str, Relationship] = {}
@@ -183,8 +197,9 @@ class Package:
                 target = attributes.get("Target", "")
                 identifier = attributes.get("Id", "")
                 kind = attributes.get("Type", "").rpartition("/")[2]
-                target = target if outside else _inside(folder, target)
-                found[identifier] = Relationship(identifier, kind, target, outside)
+                spelled = target if outside else inside(folder, target)
+                target = spelled if outside else self.part_named(spelled)
+                found[identifier] = Relationship(identifier, kind, target, outside, spelled)
 
         self.walk(listed, note)
         return found
@@ -238,7 +253,8 @@ class Package:
     # ------------------------------------------------------------------ what is in it
 
     def _content_types(self) -> tuple[dict[str, str], dict[str, str]]:
-        if "[Content_Types].xml" not in self.entries:
+        listed = self.part_named("[Content_Types].xml")
+        if listed not in self.entries:
             if "mimetype" in self.entries and "content.xml" in self.entries:
                 self.refuse("is an OpenDocument file: save it as .xlsx in your spreadsheet program first")
             self.refuse("is a zip file, but not a workbook (.xlsx, .xlsm, .xltx)")
@@ -251,7 +267,7 @@ class Package:
             elif local_name(tag) == "Default":
                 defaults[attributes.get("Extension", "").lower()] = attributes.get("ContentType", "")
 
-        self.walk("[Content_Types].xml", note)
+        self.walk(listed, note)
         return overrides, defaults
 
     def _find_workbook_part(self, *, add_in: bool) -> str:
@@ -312,7 +328,7 @@ class CheckedPackage(Package):
             if part not in self._kept:
                 for _ in self._checked_chunks(part):
                     pass
-        if any(has_reaching_formula(self._kept.get(sheet.part, b"")) for sheet in self.sheets):
+        if any(has_reaching_formula(bytes(self.read(sheet.part))) for sheet in self.sheets):
             self.warnings += (REACHING,)
 
     @property
@@ -321,13 +337,9 @@ class CheckedPackage(Package):
         self.source.seek(0)
         return self.source.read()
 
-    def unpacked(self, replaced: Mapping[str, bytes]) -> bytes:
-        """Return a package of the same XML parts, not packed, for a reader that needs nothing else.
-
-        Args:
-            replaced: the bytes of parts that are to differ, by the parts' names [-].
-        """
-        return stored({part: replaced.get(part, self._kept.get(part, b"")) for part in self.entries})
+    def kept(self, part: str) -> bytes:
+        """Return an XML part's bytes as they are, nothing of a part of another kind."""
+        return self._kept.get(part, b"")
 
     def _keeps(self, part: str) -> bool:  # noqa: ARG002  whatever its size
         return True
@@ -375,12 +387,6 @@ def read_package(path: Path, *, limits: Limits = LIMITS) -> CheckedPackage:
     return CheckedPackage(content, name=path.name, limits=limits)
 
 
-def relationships_part(part: str) -> str:
-    """Return the name of the part that holds another part's relationships; "" stands for the package itself."""
-    folder, _, file = part.rpartition("/")
-    return f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels"
-
-
 def _opened(path: Path) -> BinaryIO:
     try:
         if not stat.S_ISREG(path.stat().st_mode):  # a pipe would wait for ever
@@ -392,14 +398,3 @@ def _opened(path: Path) -> BinaryIO:
 
 def _reason(error: OSError) -> str:
     return "there is no such file" if isinstance(error, FileNotFoundError) else (error.strerror or "").lower()
-
-
-def _inside(folder: str, target: str) -> str:
-    """Resolve a relationship's target, seen from its folder, to the part that it means."""
-    pieces: list[str] = [] if target.startswith("/") else [piece for piece in folder.split("/") if piece]
-    for piece in target.split("/"):
-        if piece == "..":
-            pieces = pieces[:-1]
-        elif piece not in ("", "."):
-            pieces.append(piece)
-    return "/".join(pieces)

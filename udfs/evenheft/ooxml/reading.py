@@ -85,8 +85,21 @@ def read_sheet(package: Package, name: str) -> SheetContent:
     Raises:
         Refused: there is no such sheet, or it is damaged.
     """
+    return read_cells(package, package.sheet(name).part)
+
+
+def read_cells(package: Package, part: str) -> SheetContent:
+    """Read the stored values of a part that holds cells, be it a worksheet's or an old macro sheet's.
+
+    Args:
+        package: the workbook [-].
+        part: the part's name [-].
+
+    Raises:
+        Refused: it is damaged.
+    """
     reader = _Reader(package, _shared_texts(package))
-    package.walk(package.sheet(name).part, reader.start, reader.end, reader.text)
+    package.walk(part, reader.start, reader.end, reader.text)
     return reader.content
 
 

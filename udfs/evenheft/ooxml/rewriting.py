@@ -10,6 +10,8 @@ from collections.abc import Collection, Mapping
 from typing import BinaryIO, TypeAlias
 
 from evenheft.ooxml.cells import Bytes
+from evenheft.ooxml.checking import is_xml_by_name
+from evenheft.ooxml.encodings import as_before
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import Package
 
@@ -57,6 +59,7 @@ class Rewriting:
             dropped: parts that are left out [-].
         """
         self._label = package.name
+        self._package = package
         self._source = package.source
         self._directory = package.directory
         self._dropped = dropped
@@ -95,7 +98,10 @@ class Rewriting:
             start += len(chunk)
 
     def _pack(self, entry: zipfile.ZipInfo, pieces: list[Bytes]) -> _Sizes:
-        """Write a part anew; return its sum, packed size and size."""
+        """Write a part anew, in the encoding that it had; return its sum, packed size and size."""
+        wide = self._package.wide(entry.filename) if is_xml_by_name(entry.filename) else None
+        if wide is not None:
+            pieces = [as_before(b"".join(pieces), wide)]
         name = self._local_name_bytes(entry)
         return self._record(name, entry.flag_bits & ~0x8, entry.compress_type, _dos_time(entry), pieces)
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
 from evenheft.formulas.headed.headings import read_heading
 from evenheft.formulas.headed.rows import column_under, plan_for, read_row
@@ -77,36 +78,99 @@ def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[Club, ...]:
     Raises:
         Refusal: what cannot be read, all of it at once.
     """
-    headings = _headings(rows, "Heads")
-    at_club, at_shaft, at_decided = (_at(headings, name) for name in ("club", "shaft", "decided"))
-    if at_club is None:
-        raise Refusal('Heads: a column "Club" must name the clubs')
-    aims = _aims(headings)
-    if not aims:
+    read = club_rows(rows, None, defaults)
+    at_club = club_column(rows)
+    wrong = [f"{show(row[at_club])}: {told}" for row, told in zip(rows[1:], read, strict=True)
+             if isinstance(told, Refusal)]  # fmt: skip
+    if wrong:
+        raise Refusal("; ".join(wrong))
+    return tuple(row for row in read if isinstance(row, Club))
+
+
+def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = None) -> list[Club | Refusal | None]:
+    """Read the heads row by row, so that one that cannot be read does not spoil the others.
+
+    Args:
+        rows: the table with its headings first [-].
+        targets: the clubs' targets and tolerances with their headings first, where another table holds them [-].
+        defaults: rows of a heading and its value, as `HEFT_CLUB` takes them, or None [-].
+
+    Returns:
+        For each row below the headings its club, what is wrong with it, or None where no club is named.
+
+    Raises:
+        Refusal: the headings cannot be read.
+    """
+    headings, at_club = _headings(rows, "Heads"), club_column(rows)
+    at_shaft, at_decided = (_at(headings, name) for name in ("shaft", "decided"))
+    own = _aims(headings, "Heads") if targets is None else {}
+    aimed = partial(_targets, aims=own, headings=headings) if targets is None else _targets_of(targets, at_club)
+    if targets is None and not own:
         raise Refusal('Heads: a target and its tolerance are wanted, e.g. "Swingweight target" and '
                       '"Swingweight tolerance"')  # fmt: skip
-    used = {at_club, at_shaft, at_decided, *(at for pair in aims.values() for at in pair)}
+    used = {at_club, at_shaft, at_decided, *(at for pair in own.values() for at in pair)}
     parts_at = [
         at
         for at, text in enumerate(headings)
         if at not in used and not str(read_heading(text).quantity).startswith("shaft_")
     ]
     plan = plan_for([[*(headings[at] for at in parts_at), *(name for name, _ in _STAND_IN)]], defaults)
-    clubs: list[Club] = []
-    wrong: list[str] = []
-    for row in _filled(rows, at_club):
-        label = show(row[at_club])
+
+    def club(row: Row) -> Club:
+        read = read_row(plan, [*(row[at] for at in parts_at), *(value for _, value in _STAND_IN)])
+        assert read is not None  # the shaft that stands in is there
+        shaft = None if at_shaft is None or is_blank(row[at_shaft]) else show(row[at_shaft])
+        decided = _decided(row[at_decided]) if at_decided is not None else "nothing"
+        aims = aimed(row)
+        if not aims:
+            raise Refusal("it has no target: say what it must read")
+        return Club(
+            show(row[at_club]), read.parts, aims, shaft, (), decided,
+            known=read.known, doubts=read.doubts, taught=read.taught,
+        )  # fmt: skip
+
+    found: list[Club | Refusal | None] = []
+    for row in rows[1:]:
         try:
-            read = read_row(plan, [*(row[at] for at in parts_at), *(value for _, value in _STAND_IN)])
-            assert read is not None  # the shaft that stands in is there
-            shaft = None if at_shaft is None or is_blank(row[at_shaft]) else show(row[at_shaft])
-            decided = _decided(row[at_decided]) if at_decided is not None else "nothing"
-            clubs.append(Club(label, read.parts, _targets(row, aims, headings), shaft, (), decided))
+            found.append(None if is_blank(row[at_club]) else club(row))
         except Refusal as refusal:
-            wrong.append(f"{label}: {refusal}")
-    if wrong:
-        raise Refusal("; ".join(wrong))
-    return tuple(clubs)
+            found.append(refusal)
+    return found
+
+
+def club_column(rows: Rows) -> int:
+    """Find the column that names the clubs of a table of heads, from 0 [-].
+
+    Args:
+        rows: the table with its headings first [-].
+
+    Raises:
+        Refusal: there is none, or it is no table.
+    """
+    found = _at(_headings(rows, "Heads"), "club")
+    if found is None:
+        raise Refusal('Heads: a column "Club" must name the clubs')
+    return found
+
+
+def _targets_of(rows: Rows, at_club: int) -> Callable[[Row], tuple[Target, ...]]:
+    """Read a table of targets, and answer with a head's own by the club's name."""
+    headings = _headings(rows, "Targets")
+    at_name, aims = _at(headings, "club"), _aims(headings, "Targets")
+    if at_name is None or not aims:
+        raise Refusal('Targets: columns "Club", "Swingweight target" and "Swingweight tolerance" are wanted, or those '
+                      "of another quantity")  # fmt: skip
+    by_club: dict[str, Row] = {}
+    for row in _filled(rows, at_name):
+        if show(row[at_name]) in by_club:
+            raise Refusal(f"Targets: {show(row[at_name])} is listed twice")
+        by_club[show(row[at_name])] = row
+
+    def aimed(head: Row) -> tuple[Target, ...]:
+        row = by_club.get(show(head[at_club]))
+        return () if row is None else _targets(row, aims, headings)
+
+    return aimed
 
 
 def shafts_of(rows: Rows) -> tuple[tuple[Shaft, ...], frozenset[str]]:
@@ -203,10 +267,24 @@ def batch_of(heads: Rows, shafts: Rows, weights: Rows | None, defaults: Rows | N
     Raises:
         Refusal: what cannot be read or cannot be planned, all that is wrong at once.
     """
-    clubs = clubs_of(heads, defaults)
+    return batch_with(clubs_of(heads, defaults), shafts, weights)
+
+
+def batch_with(clubs: Sequence[Club], shafts: Rows, weights: Rows | None) -> Batch:
+    """Read what is to be paired with clubs that were read already.
+
+    Args:
+        clubs: the clubs [g, cm].
+        shafts: the table of shafts with its headings first [-].
+        weights: the table of stock weights with its headings first, or None where there are none [-].
+
+    Raises:
+        Refusal: what cannot be read or cannot be planned, all that is wrong at once.
+    """
     candidates, taken = shafts_of(shafts)
     decided = {club.laid_shaft for club in clubs if club.decided != "nothing"}
-    batch = Batch(clubs, candidates, weights_of(weights) if weights else (), reserved=frozenset(taken - decided))
+    stock = weights_of(weights) if weights else ()
+    batch = Batch(tuple(clubs), candidates, stock, reserved=frozenset(taken - decided))
     try:
         need_sound(batch)
     except PairingError as error:
@@ -240,7 +318,7 @@ def _at(headings: Sequence[str], name: str) -> int | None:
     return next(iter(_every(headings, name)), None)
 
 
-def _aims(headings: Sequence[str]) -> dict[Leading, tuple[int, int]]:
+def _aims(headings: Sequence[str], table: str) -> dict[Leading, tuple[int, int]]:
     """Of each reading that leads, the columns of its target and its tolerance."""
     found: dict[Leading, tuple[int, int]] = {}
     plain = [_plain(text) for text in headings]
@@ -253,7 +331,7 @@ def _aims(headings: Sequence[str]) -> dict[Leading, tuple[int, int]]:
             places.append(next((at for at, text in enumerate(plain) if text in called), None))
         target, tolerance = places
         if target is not None and tolerance is None:
-            raise Refusal(f"Heads: {headings[target]} wants a column with its tolerance")
+            raise Refusal(f"{table}: {headings[target]} wants a column with its tolerance")
         if target is not None and tolerance is not None:
             found[leading] = (target, tolerance)
     return found

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenheft.hosts.calc import EXTENSION, OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS, SERVICE
+from evenheft.hosts.calc.newer import where_newer
 from evenheft.ooxml.errors import Refused
 
 PATIENCE = 180
@@ -22,10 +23,8 @@ PATIENCE = 180
 PATIENCE_WHILE_OPEN = 20
 """How long it may take while it is open, when it often waits for itself and never answers [s]."""
 
-NEWER = f"install LibreOffice {OLDEST_OFFICE} or newer, from www.libreoffice.org/download" + (
-    ", on Debian 12 from bookworm-backports" if sys.platform.startswith("linux") else ""
-)
-"""What to do where LibreOffice is missing or too old."""
+UNTOLD = "0"
+"""The version of a LibreOffice whose files do not tell it: older than any."""
 
 PROOF = (("=HEFT_SELFTEST()", "ok, evenheft"), ("=HEFT_MOMENT(430,75.56)", "17200"))
 """Formulas that the add-in is proven by, and how their answers begin."""
@@ -59,11 +58,14 @@ class Office:
     @property
     def shortcoming(self) -> tuple[str, str]:
         """What does not work in a LibreOffice that is not recent enough, and what to do about it."""
+        if self.version == UNTOLD:
+            return "this LibreOffice does not tell its version", where_newer()
         if not self.keeps_ods:
-            return f"LibreOffice {self.version} is too old for Evenheft's formulas", NEWER
+            return f"LibreOffice {self.version} is too old for Evenheft's formulas", where_newer()
         return (
             f"LibreOffice {self.version} is too old for .xlsx files, the order workbook too: it shows #NAME? in them",
-            f"{NEWER}; for .ods files alone {OLDEST_OFFICE_FOR_ODS} or newer will do: evenheft calc install --ods-only",
+            f"{where_newer()}; "
+            f"for .ods files alone {OLDEST_OFFICE_FOR_ODS} or newer will do: evenheft calc install --ods-only",
         )
 
     @property
@@ -228,7 +230,7 @@ def find(program: Path | None = None, profile: Path | None = None) -> Office:
         return Office(folders[0], _version(folders[0]), profile)
     offices = find_all(profile)
     if not offices:
-        raise OfficeError(f"no LibreOffice found: {NEWER}, or name its folder with --office FOLDER")
+        raise OfficeError(f"no LibreOffice found: {where_newer()}, or name its folder with --office FOLDER")
     return offices[0]
 
 
@@ -313,7 +315,7 @@ def _pythons(program: Path) -> Iterator[str]:
 
 
 def _version(program: Path) -> str:
-    """Read the version from LibreOffice's own files, without starting it; "0" where they do not tell."""
+    """Read the version from LibreOffice's own files, without starting it; UNTOLD where they do not tell."""
     for folder in (program, *_resources(program)):
         for name in ("bootstraprc", "bootstrap.ini"):
             try:
@@ -322,7 +324,7 @@ def _version(program: Path) -> str:
                 continue
             if found:
                 return found[1]
-    return "0"
+    return UNTOLD
 
 
 def _numbers(version: str) -> tuple[int, ...]:

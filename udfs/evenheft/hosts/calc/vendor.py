@@ -1,8 +1,8 @@
 """Numpy and scipy for the Python inside a LibreOffice that has neither, taken along in the extension.
 
-No formula of this version needs them: HEFT_CLUB reads long tables faster with numpy, and pairing heads with shafts, for
-which scipy is meant, is still to come. LibreOffice for Windows and macOS brings a Python of its own, into
-which nothing else gets installed; so the wheels must be for that platform and that Python, whatever machine builds.
+HEFT_PLAN needs both, and HEFT_CLUB reads long tables faster with numpy. LibreOffice for Windows and macOS brings a
+Python of its own, into which nothing else gets installed; so the wheels must be for that platform and that Python,
+whatever machine builds.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from evenheft.mechanics.doubt import combined_doubt
+from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
 from evenheft.mechanics.pairing.columns import Laid
 from evenheft.mechanics.pairing.combinations import PLACES, ways_to_weight
 from evenheft.mechanics.pairing.hand import by_hand
@@ -26,6 +27,8 @@ from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 OFF_THE_MARK = float("inf")
+ASKED: dict[Leading, Asked] = {"points": "swingweight", "inertia": "inertia", "mass": "mass"}
+"""What a forecast's doubt is asked of; a frequency is the shaft's own reading."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +111,8 @@ class Plan:
     """The same clubs as they are laid out now; a club without a shaft beside it has none."""
     seconds: float
     """What it took [s]."""
+    settled: bool = True
+    """Whether there was time to break every tie, so that the same plan comes out on every run."""
 
     @property
     def proven(self) -> bool:
@@ -160,6 +165,7 @@ def plan_set(batch: Batch, *, seconds: float = float("inf"), told: Told | None =
         by_hand=planned_clubs(laid, first),
         as_it_stands=tuple(_as_it_stands(batch, club) for club in batch.clubs),
         seconds=time.monotonic() - start,
+        settled=stages.settled,
     )
 
 
@@ -221,35 +227,18 @@ def read_club(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...])
 
 
 def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int) -> float:
-    """How far a forecast may be off [the reading's unit].
-
-    Each half-width is carried through the club model by changing what it belongs to.
-    """
-    if leading == "frequency":
+    """How far a forecast may be off [the reading's unit], as HEFT_CLUB tells it of the same parts, with the weights."""
+    asked = ASKED.get(leading)
+    if asked is None:
         return 0.0
-    half = batch.half_widths
-    head = half.mass if club.head_half_width is None else club.head_half_width
-    # What is left of a shaft's own half is known no better than the shaft's balance.
-    balance = shaft.length / 2 if shaft.balance is None else shaft.balance
-    moved_by = 1.0 if balance + 1.0 < shaft.length * 2 / 3 else -1.0
-    base = read_one(batch, club, replace(shaft, balance=balance), 0.0, 0.0)[leading]
-
-    def by(parts: dict[str, float], shaft_changed: Shaft | None = None) -> float:
-        changed = replace(club, parts=replace(club.parts, **parts)) if parts else club
-        return read_one(batch, changed, shaft_changed or replace(shaft, balance=balance), 0.0, 0.0)[leading] - base
-
-    at_head = (batch.position(club, "head") - FULCRUM) / POINT
-    per_piece = {"points": at_head, "mass": 1.0}.get(leading, batch.position(club, "head") ** 2 / G_CM2_PER_KG_CM2)
-    return combined_doubt(
-        by({"head_mass": club.parts.head_mass + 1.0}) * head,
-        by({}, replace(shaft, mass=shaft.mass + 1.0, balance=balance)) * half.mass,
-        by({}, replace(shaft, balance=balance + moved_by)) * half.balance,
-        # A shorter club, so that no shaft becomes too short for it.
-        by({"club_length": club.parts.club_length - 1.0}) * half.length,
-        by({"head_rise": club.parts.head_rise + 1.0}) * club.rise_half_width,
-        by({"grip_mass": club.parts.grip_mass + 1.0}) * half.mass,
-        *(per_piece * half.mass for _ in range(pieces)),
-    )
+    parts = replace(club.parts, shaft_mass=shaft.mass, shaft_length=shaft.length, shaft_balance=shaft.balance)
+    weighed = {"shaft_mass", "shaft_length", *({"shaft_balance"} if shaft.balance is not None else ())}
+    known = {name for name in club.known if not name.startswith("shaft_")} | weighed
+    told = {} if club.head_half_width is None else {"head_mass": club.head_half_width}
+    of_parts = forecast_doubt(asked, parts, known, club.doubts, club.taught, told)
+    at_head = batch.position(club, "head")
+    per_gram = {"points": (at_head - FULCRUM) / POINT, "inertia": at_head**2 / G_CM2_PER_KG_CM2, "mass": 1.0}[leading]
+    return combined_doubt(*[per_gram * club.doubts.mass] * pieces, expanded=[of_parts])
 
 
 def _as_it_stands(batch: Batch, club: Club) -> Planned:

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from typing import Literal
 
 from evenheft.mechanics.bodies import is_possible_shaft
 from evenheft.mechanics.club import Parts
+from evenheft.mechanics.forecast_doubt import Doubts, Taught
 
 Leading = Literal["points", "inertia", "mass", "frequency"]
 """What may lead a plan: swingweight [points], inertia [kg cm2], total mass [g], the shaft's frequency [cpm]."""
 Decided = Literal["nothing", "shaft", "club"]
 """What of a club is decided: nothing; its shaft, set aside for it; or the whole club, glued and weighted."""
 PlaceName = Literal["head", "butt"]
+MEASURED = frozenset(field.name for field in fields(Parts))
+"""Every part weighed and measured, by the names in `Parts` [-]."""
+NEWCOMER = Doubts()
+SISTER = Taught()
+"""A rise that one dry fit of a sister taught."""
 LONGEST_LIST = 400
 """More clubs or shafts than this are no batch that a person lays out [-]."""
 
@@ -88,22 +94,14 @@ class Club:
     laid_pieces: tuple[Piece, ...] = ()
     """The weights that are planned for it now."""
     decided: Decided = "nothing"
+    known: frozenset[str] = MEASURED
+    """Names in `Parts` of what was weighed or measured for this very club; the rest is assumed [-]."""
+    doubts: Doubts = NEWCOMER
+    """How far its parts may be off: for the doubt that is told beside each forecast [g, cm]."""
+    taught: Taught | None = SISTER
+    """How well its head rise is known; None where it is a guess."""
     head_half_width: float | None = None
-    """How far the head's mass may be off: a supplier's tolerance; the batch's scale where None [g]."""
-    rise_half_width: float = 0.0
-    """How far the head rise may be off [cm]."""
-
-
-@dataclass(frozen=True, slots=True)
-class HalfWidths:
-    """How far what was weighed and measured may be off."""
-
-    mass: float = 0.1
-    """The gram scale [g]."""
-    balance: float = 0.2
-    """A shaft's balance point [cm]."""
-    length: float = 0.2
-    """The club's length [cm]."""
+    """How far the head's mass may be off: a supplier's tolerance; the gram scale's where None [g]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +119,6 @@ class Batch:
     """How many pieces have room at one place of one club [-]."""
     most_built: int | None = None
     """How many clubs are to be built at most; all when None [-]."""
-    half_widths: HalfWidths = HalfWidths()
-    """What the instruments admit to: for the doubt that is told beside each forecast."""
     reserved: frozenset[str] = field(default=frozenset())
     """Labels of shafts that are set aside for something else: no club of this batch gets one."""
 

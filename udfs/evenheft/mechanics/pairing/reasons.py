@@ -9,9 +9,9 @@ from math import inf
 
 from evenheft.mechanics.club import cut_length
 from evenheft.mechanics.pairing.combinations import MOST_WAYS, ways_to_weight
-from evenheft.mechanics.pairing.plan import Plan, Planned, read_club
+from evenheft.mechanics.pairing.plan import Plan, Planned
 from evenheft.mechanics.pairing.problem import Batch, Club, Leading, PairingError, Piece, Shaft, StockWeight
-from evenheft.mechanics.pairing.readings import read_one
+from evenheft.mechanics.pairing.readings import WHOLE, bare_readings, deviations, read_one
 from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
@@ -179,12 +179,14 @@ def _pieces(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Coun
         return ()
     assert len(ways) <= MOST_WAYS
     at_hand = left + Counter(planned.pieces)
+    alone = replace(batch, clubs=(club,), shafts=(shaft,))
+    inside = deviations(bare_readings(alone), 0, club, ways.at_place)[0] <= WHOLE
     best: tuple[int, float, tuple[Piece, ...]] | None = None
-    for way in range(len(ways)):
+    for way in inside.nonzero()[0].tolist():
         pieces = ways.pieces(way)
         wanting = Counter(pieces) - at_hand
         rank = (wanting.total(), sum(piece.mass for piece in pieces))
-        if (best is None or rank < best[:2]) and read_club(batch, club, shaft, pieces).inside:
+        if best is None or rank < best[:2]:
             best = (*rank, tuple(wanting.elements()))
     return best[2] if best is not None else ()
 

@@ -66,6 +66,13 @@ NOTHING = Found(None, float("inf"), float("inf"))
 """No choice obeys the rules."""
 
 
+def _within(dearer: Any, reach: float, relaxed: float) -> Any:
+    """Find the choices with which a plan may be dearer than the relaxation by no more than so much [places]."""
+    import numpy as np
+
+    return np.flatnonzero(dearer <= reach + _NOTHING * max(1.0, abs(relaxed)))
+
+
 class Solver:
     """Asks for the cheapest choice for every club, within a time."""
 
@@ -115,19 +122,35 @@ class Solver:
             return NOTHING
         bound = float(np.ceil(relaxed - _NOTHING * max(1.0, abs(relaxed))))
         best = NOTHING
-        reach = 0.0
+        reach, hopeful = 0.0, _within(dearer, 0.0, relaxed)
         while True:
-            hopeful = np.flatnonzero(dearer <= reach + _NOTHING * max(1.0, abs(relaxed)))
             found = self._whole(programme, hopeful)
             best = min(best, found, key=lambda one: one.cost)
             # Whatever beats what was found is made of choices that are dearer by less than it is above the relaxation.
-            if best.cost - bound < worth or best.cost - relaxed <= reach or len(hopeful) == len(columns):
-                break
             reach = max(2 * reach, 1.0) if best.chosen is None else best.cost - relaxed
+            wider = _within(dearer, reach, relaxed)
+            proven = len(hopeful) == len(columns) or (best.chosen is not None and len(wider) <= len(hopeful))
+            if proven or best.cost - bound < worth:
+                break
+            hopeful = wider
         if best.chosen is None:
             return NOTHING
-        proven = best.cost - relaxed <= reach or len(hopeful) == len(columns)
         return Found(best.chosen, best.cost, min(best.cost, found.bound) if proven else bound)
+
+    def is_possible(self, columns: Columns, rules: Sequence[Rule] = (), *, every_club: bool) -> bool:
+        """Tell whether the relaxation of the programme has any answer: where not, there is no plan.
+
+        Args:
+            columns: the choices.
+            rules: further limits.
+            every_club: as in `cheapest` [-].
+        """
+        import numpy as np
+
+        if len(columns) <= ALL_AT_ONCE:
+            return True  # the integer programme says so as quickly
+        programme = self._programme(columns, np.zeros(len(columns)), rules, every_club=every_club)
+        return self._relaxed(programme)[1] is not None
 
     def _whole(self, programme: _Programme, part: Any) -> Found:
         """Solve the integer programme with some of its choices."""

@@ -82,11 +82,14 @@ class Stages:
         self.score = self._scored(first)
         self.proofs: list[Proof] = []
         self.columns: Columns | None = None
+        self.settled = False
+        """Whether every stage was gone through, the ties among them."""
 
     def run(self) -> None:
         """Go through the stages as far as time allows."""
         try:
             self._run()
+            self.settled = True
         except OutOfTime:
             self._tell_the_gap()
 
@@ -135,8 +138,8 @@ class Stages:
         import numpy as np
 
         values = np.unique(columns.off[columns.off >= bound])
-        low, step = 0, 1
-        # Most plans come close to the bound: look there first, then ever further off.
+        low, step = self._least_relaxed(columns, values, most_in, built), 1
+        # Most plans come close to that: look there first, then ever further off.
         while low < len(values):
             at = min(low + step, len(values)) - 1
             found = self._within(columns, int(values[at]), most_in, built)
@@ -156,6 +159,35 @@ class Stages:
             else:
                 high = int(np.searchsorted(values, found))
         return int(values[low])
+
+    def _least_relaxed(self, columns: Columns, values: Any, most_in: int, built: int) -> int:
+        """The place of the smallest deviation within which the relaxation has an answer: nothing is closer [-].
+
+        The relaxation is quick where there is nothing, and there the integer programme need not be asked.
+        """
+
+        def possible(at: int) -> bool:
+            needed = needed_within(columns, int(values[at]))
+            rules = self._rules(needed, most_in, built)
+            return self._solver.is_possible(needed, rules, every_club=built == self._clubs)
+
+        low, high = 0, len(values)
+        for near in (1, 4, 16, len(values) - 1):
+            if low >= high or near >= high:
+                continue
+            if possible(near):
+                high = near
+            else:
+                low = near + 1
+                self._bound_worst(values, low)
+        while low < high < len(values):
+            middle = (low + high) // 2
+            if possible(middle):
+                high = middle
+            else:
+                low = middle + 1
+                self._bound_worst(values, low)
+        return low
 
     def _bound_worst(self, values: Any, low: int) -> None:
         """Remember below which deviation nothing exists, in case time runs out."""

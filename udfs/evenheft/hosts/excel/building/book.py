@@ -26,7 +26,8 @@ from evenheft.ooxml.markup import (
     free_identifiers,
     with_children,
 )
-from evenheft.ooxml.package import CheckedPackage, relationships_part
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.relationships import relationships_part
 from evenheft.ooxml.rewriting import rewritten
 
 Kind = Literal["workbook", "template"]
@@ -107,7 +108,7 @@ def _type_of(package: CheckedPackage) -> str:
 def _added_functions(package: CheckedPackage, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
     if VBA_PART in package.entries or SETTINGS_PART in package.entries:
         package.refuse("holds macros under the name of a workbook without: save it anew first")
-    listed = relationships_part(package.workbook_part)
+    listed = package.part_named(relationships_part(package.workbook_part))
     relationships = package.text(listed)
     sheet_id, vba_id = free_identifiers(relationships, 2)
     workbook = _with_code_name(package, _with_settings_sheet(package, sheet_id))
