@@ -2,7 +2,8 @@
 rem Evenheft in Excel on Windows: double-click this file. It needs no administrator.
 rem It makes a Python environment in your own folder, installs Evenheft there, and puts the add-in in place.
 setlocal EnableExtensions DisableDelayedExpansion
-rem Paths stand in quotes wherever they are shown: a folder's name may hold an ampersand.
+rem Paths stand in quotes wherever they are shown, for a folder's name may hold an ampersand, and are never handed
+rem over by "call", which reads a percent sign once more.
 set "SOURCE=%~dp0..\.."
 set "PLACE=%USERPROFILE%\evenheft"
 set "EVENHEFT=%PLACE%\Scripts\evenheft.exe"
@@ -21,12 +22,16 @@ if not errorlevel 1 goto install
 
 :find_python
 set "PYTHON="
-call :try py.exe
-call :try python.exe
-call :try python3.exe
-call :look_in "%LOCALAPPDATA%\Programs\Python"
-call :look_in "%ProgramFiles%"
-call :look_in "%SystemDrive%\"
+for %%N in (py.exe python.exe python3.exe) do (
+  set "FOUND=%%N"
+  call :try
+)
+set "FOLDER=%LOCALAPPDATA%\Programs\Python"
+call :look_in
+set "FOLDER=%ProgramFiles%"
+call :look_in
+set "FOLDER=%SystemDrive%"
+call :look_in
 if not defined PYTHON goto no_python
 
 echo Making an environment with "%PYTHON%" in "%PLACE%" ...
@@ -51,16 +56,19 @@ goto end
 
 rem Where python.org's installer puts it when it is not to be found by its name alone.
 :look_in
-pushd "%~1" 2>nul
-for /d %%D in (Python3*) do call :try "%~1\%%D\python.exe"
+pushd "%FOLDER%\" 2>nul
+for /d %%D in (Python3*) do (
+  set "FOUND=%FOLDER%\%%D\python.exe"
+  call :try
+)
 popd
 goto :eof
 
 rem The first Python that is new enough, and not the Microsoft Store's, which Excel cannot start.
 :try
 if defined PYTHON goto :eof
-"%~1" -c "import sys; sys.exit(sys.version_info < (3, 11) or 'windowsapps' in sys.executable.lower())" >nul 2>nul
-if not errorlevel 1 set "PYTHON=%~1"
+"%FOUND%" -c "import sys; sys.exit(sys.version_info < (3, 11) or 'windowsapps' in sys.executable.lower())" >nul 2>nul
+if not errorlevel 1 set "PYTHON=%FOUND%"
 goto :eof
 
 :no_source
