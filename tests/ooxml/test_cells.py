@@ -108,6 +108,11 @@ def test_names_with_a_prefix_keep_it() -> None:
 def test_the_stated_extent_grows_with_the_cells() -> None:
     text = sheet(ROW, before='<dimension ref="A2:C2"/>')
     assert '<dimension ref="A2:C9"/>' in changed(text, {(9, 1): Put(1)})
+    assert '<dimension ref="A2:F2"/>' in changed(text, {(2, 6): Put(1)})
+    inner = sheet('<row r="3"><c r="C3"><v>1</v></c></row>', before='<dimension ref="C3:D3"/>')
+    assert '<dimension ref="A3:D3"/>' in changed(inner, {(3, 1): Put(1)})
+    assert '<dimension ref="C1:D3"/>' in changed(inner, {(1, 4): Put(1)})
+    assert '<dimension ref="B2:E4"/>' in changed(inner, {(2, 2): Put(1), (4, 5): Put(1)})
     assert '<dimension ref="A2:C2"/>' in changed(text, {(2, 1): Put(7)})
 
 

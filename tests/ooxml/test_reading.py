@@ -16,6 +16,7 @@ from evenheft.ooxml.places import Area
 from evenheft.ooxml.reading import read_sheet
 from evenheft.ooxml.values import CellError
 from other_programs import excel_made, libreoffice_made, openpyxl_made, xlsxwriter_made
+from packages import with_parts
 
 
 def stored(path: Path) -> dict[str, dict[tuple[int, int], object]]:
@@ -54,6 +55,28 @@ def test_excels_own_files_are_read_alike(path: Path) -> None:
     for name, values in stored(path).items():
         with open_package(path) as package:
             assert read_sheet(package, name).values == values
+
+
+ROWS_WITHOUT_NAMES = (
+    "<row><c><v>1</v></c><c><v>2</v></c></row>"
+    '<row hidden="1"><c r="C2" s="1"><v>3</v></c><c><v>4</v></c></row>'
+    '<row r="5"><c><f>A1</f><v>5</v></c></row>'
+    "<row><c/><c><v>6</v></c></row>"
+)
+"""Rows and cells whose places are counted, as programs that stream their sheets write them."""
+
+
+def test_rows_and_cells_without_names_are_counted(tmp_path: Path) -> None:
+    path = openpyxl_made(tmp_path)
+    main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    text = f'<worksheet xmlns="{main}"><sheetData>{ROWS_WITHOUT_NAMES}</sheetData></worksheet>'
+    path.write_bytes(with_parts(path.read_bytes(), {"xl/worksheets/sheet1.xml": text}))
+    with open_package(path) as package:
+        content = read_sheet(package, package.sheets[0].name)
+    assert content.values == {(1, 1): 1, (1, 2): 2, (2, 3): 3, (2, 4): 4, (5, 1): 5, (6, 2): 6}
+    assert content.formulas == {(5, 1): "A1"}
+    assert content.styles == {(2, 3): 1}
+    assert content.hidden_rows == {2}
 
 
 def test_layout_is_told(tmp_path: Path) -> None:

@@ -238,12 +238,12 @@ class SheetText:
             self._refuse(f"holds something in {where} already, which is not overwritten")
         if not isinstance(edit, InPlaceOfFormula) and self._holds_already(cell, edit.value):
             return old
-        attributes = re.sub(rb"\s+t\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", cell.attributes.rstrip(b"/")).rstrip()
+        attributes = re.sub(rb"\st\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", cell.attributes.rstrip(b"/")).rstrip()
         if isinstance(edit, InPlaceOfFormula):  # the mark of a formula that fills a range goes with that formula
-            attributes = re.sub(rb"\s+cm\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes)
+            attributes = re.sub(rb"\scm\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes)
         style = edit.style if isinstance(edit, Put | NewFormula) else None
         if style is not None:
-            attributes = re.sub(rb"\s+s\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes) + b' s="%d"' % style
+            attributes = re.sub(rb"\ss\s*=\s*(?:\"[^\"]*\"|'[^']*')", b"", attributes) + b' s="%d"' % style
         if formula is not None and not isinstance(edit, InPlaceOfFormula):
             kept_bytes = bytes(self._text[formula.start : formula.end])
             return self._cell(attributes, kept_bytes, edit.value, where)

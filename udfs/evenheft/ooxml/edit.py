@@ -280,7 +280,7 @@ def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:
     """The two lists that name the part, without it."""
     links = relationships_part(package.workbook_part)
     name = re.escape(part.rpartition("/")[2].encode())
-    tag = rb"<(?:\w+:)?%b\b[^>]*?(?:/>|>\s*</(?:\w+:)?%b\s*>)"
+    tag = rb"<(?:\w+:)?%b\b[^<>]*?(?:/>|>\s*</(?:\w+:)?%b\s*>)"
     found: dict[str, list[Bytes]] = {}
     for named, element in ((links, b"Relationship"), ("[Content_Types].xml", b"Override")):
         listed = package.part_named(named)

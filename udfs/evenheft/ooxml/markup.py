@@ -11,9 +11,17 @@ TYPES_PART = "[Content_Types].xml"
 OFFICE_RELATIONSHIPS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 
 
+_UNREAD = re.compile(r"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>", re.DOTALL)
+
+
+def seen(text: str) -> str:
+    """Blank out what a parser passes over: half a tag in a comment would be sought to its end again and again."""
+    return _UNREAD.sub(lambda match: " " * len(match[0]), text)
+
+
 def elements(text: str, name: str) -> list[str]:
     """The start tags of all elements of a name, whatever their prefix."""
-    return re.findall(rf"<(?:\w+:)?{name}\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*>", text)
+    return re.findall(rf"<(?:\w+:)?{name}\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*>", seen(text))
 
 
 def attributes(tag: str) -> dict[str, str]:
@@ -48,7 +56,7 @@ def with_children(text: str, parent: str, added: str) -> str:
     Raises:
         Refused: there is no such parent.
     """
-    end = re.search(rf"</((?:\w+:)?){parent}\s*>", text)
+    end = re.search(rf"</((?:\w+:)?){parent}\s*>", seen(text))
     if end is None:
         raise Refused(f"a workbook is damaged: its {parent} have no end")
     prefixed = re.sub(r"<(?=\w)", f"<{end[1]}", added)

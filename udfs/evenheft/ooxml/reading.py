@@ -10,7 +10,7 @@ from functools import cached_property
 from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.package import Package
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number
-from evenheft.ooxml.values import CellError, Held
+from evenheft.ooxml.values import CellError, Held, whole_number
 
 MOST_CELLS = 4_000_000
 """Above which a sheet is not read into memory."""
@@ -129,13 +129,13 @@ def drawn_over(package: Package, name: str) -> list[Area]:
         elif name in ("from", "to"):
             corner = name
         elif name == "ext" and "cx" in attributes and size == (0, 0):
-            size = (_whole(attributes["cy"], 0) // _EMU_HIGH, _whole(attributes["cx"], 0) // _EMU_WIDE)
+            size = (whole_number(attributes["cy"], 0) // _EMU_HIGH, whole_number(attributes["cx"], 0) // _EMU_WIDE)
 
     def end(tag: str) -> None:
         nonlocal corner
         name = local_name(tag)
         if name in ("col", "row") and corner:
-            places.append(_whole("".join(told).strip(), 0) + 1)
+            places.append(whole_number("".join(told).strip(), 0) + 1)
         elif name == corner:
             corner = ""
         elif name.endswith("CellAnchor") and len(places) >= _CORNER:
@@ -168,7 +168,7 @@ class _Reader:
         if name == "c":
             self._begin_cell(attributes)
         elif name == "row":
-            self._row = _whole(attributes.get("r"), self._row + 1)
+            self._row = whole_number(attributes.get("r"), self._row + 1)
             if self._row > SHEET_ROWS:
                 self._package.refuse("is damaged: it holds a row that no sheet has")
             self._column = 0
@@ -183,7 +183,7 @@ class _Reader:
         elif name == "rPh":
             self._phonetic = True
         elif name == "col" and attributes.get("hidden") in ("1", "true"):
-            first, last = _whole(attributes.get("min"), 1), _whole(attributes.get("max"), 1)
+            first, last = whole_number(attributes.get("min"), 1), whole_number(attributes.get("max"), 1)
             self.content.hidden_columns.append((first, last))
         elif name == "mergeCell" and (area := area_of(attributes.get("ref", ""))) is not None:
             self.content.merged.append(area)
@@ -217,7 +217,7 @@ class _Reader:
         self._kind = attributes.get("t", "n")
         self._value = None
         if "s" in attributes:
-            self.content.styles[self._row, self._column] = _whole(attributes["s"], 0)
+            self.content.styles[self._row, self._column] = whole_number(attributes["s"], 0)
 
     def _end_cell(self) -> None:
         held = self._held()
@@ -231,7 +231,7 @@ class _Reader:
         if text is None:
             return None
         if self._kind == "s":
-            place = _whole(text.strip(), -1)
+            place = whole_number(text.strip(), -1)
             return self._texts[place] if 0 <= place < len(self._texts) else None
         if self._kind in ("str", "inlineStr", "d"):
             return _decoded(text)
@@ -282,7 +282,3 @@ def _number_or_text(text: str) -> float | str:
 
 def _decoded(text: str) -> str:
     return _ESCAPED.sub(lambda match: chr(int(match[1], 16)), text)
-
-
-def _whole(text: str | None, otherwise: int) -> int:
-    return int(text) if text is not None and text.isascii() and text.isdigit() else otherwise

@@ -14,6 +14,19 @@ class CellError:
     code: str
 
 
+MOST_DIGITS = 9
+"""Of a whole number that a workbook counts or names something by; a longer one is none of ours to believe."""
+
+
+def whole_number(text: str | None, otherwise: int = 0) -> int:
+    """Read a whole number as a workbook writes it; another one where it is none.
+
+    >>> whole_number("12"), whole_number("²"), whole_number(None, 7), whole_number("9" * 5000)
+    (12, 0, 7, 0)
+    """
+    return int(text) if text and len(text) <= MOST_DIGITS and text.isascii() and text.isdigit() else otherwise
+
+
 Held: TypeAlias = float | str | bool | CellError
 """What a cell that is not empty holds."""
 Value: TypeAlias = Held | None

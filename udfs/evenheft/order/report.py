@@ -14,7 +14,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.text import plain_text
-from evenheft.ooxml.values import CellError, Value
+from evenheft.ooxml.values import CellError, Value, whole_number
 from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
@@ -134,9 +134,9 @@ def need_order(computed: Computed, name: str) -> None:
     """Refuse a workbook that is not an order of this layout."""
     told = computed.named_cell(KIND_NAME)
     kind, _, version = str(told or "").rpartition(" ")
-    if kind != KIND_OF_WORKBOOK or not version.isdigit():
+    if kind != KIND_OF_WORKBOOK or not whole_number(version):
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
-    if int(version) > LAYOUT_VERSION:
+    if whole_number(version) > LAYOUT_VERSION:
         raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
     missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
     if missing:

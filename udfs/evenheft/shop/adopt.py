@@ -10,6 +10,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import Area, Place
 from evenheft.ooxml.reading import SheetContent, read_sheet
+from evenheft.ooxml.values import whole_number
 from evenheft.shop.calls import Call, Measure, Node
 from evenheft.shop.earlier import Earlier, Own, earlier_of, find_own, places_of
 from evenheft.shop.finding import find_tables
@@ -147,9 +148,9 @@ def _picked(read: SheetRead, name: str, table: str, *, every: bool) -> tuple[Seq
     tables = read.tables
     listed = ", ".join(_called(table) for table in tables)
     if table.isdigit():
-        if not 1 <= int(table) <= len(tables):
+        if not 1 <= whole_number(table) <= len(tables):
             raise Refused(f'{name}, sheet "{read.name}", has no table {table}: it has {listed}')
-        return [tables[int(table) - 1]], []
+        return [tables[whole_number(table) - 1]], []
     if every or len(tables) == 1:
         return tables, []
     largest = max(tables, key=lambda one: (len(one.rows) * one.understood, -one.area.top, -one.area.left))

@@ -19,8 +19,8 @@ _TOTAL = (
     r"|standard deviation|spread|range|count|deviation|number of clubs"
     r"|summe|gesamt|mittelwert|durchschnitt|schnitt|somme|moyenne|suma|promedio|media|合計|平均|最大|最小)"
 )
-_OF_WHAT = (
-    r"(of|of the|the|all|set|clubs?|irons?|woods?|wedges?|mass|weight|balance|length|head|shaft|grip|swingweight"
+_OF_WHAT = (  # single words, so that there is one way to read any text
+    r"(of|the|all|set|clubs?|irons?|woods?|wedges?|mass|weight|balance|length|head|shaft|grip|swingweight"
     r"|values?|row|column|measured|in|g|oz|cm|mm)"
 )
 _TOTALS_LINE = re.compile(rf"({_OF_WHAT} )*{_TOTAL}( {_OF_WHAT})*", re.IGNORECASE)
@@ -35,6 +35,8 @@ _GROUP = re.compile(
     r"(groups?|sets?|kind|family|club (group|kind|type)|type( of club)?|gruppe|groupe|grupo|グループ)", re.IGNORECASE
 )
 _TOLD_ROWS = 6
+_LONGEST_LINE = 100
+"""Of a line of totals; a longer text is a club's or a remark [characters]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,7 @@ def _begins_a_table(view: View, row: int, first: int, last: int) -> bool:
 def _totals(view: View, row: int, cells: Sequence[object], measured: Sequence[int]) -> str:
     """Why a row holds totals, or ""."""
     text = _first_text(cells)
-    if text and _TOTALS_LINE.fullmatch(re.sub(r"[\s:()=.,/-]+", " ", text).strip()):
+    if text and len(text) <= _LONGEST_LINE and _TOTALS_LINE.fullmatch(re.sub(r"[\s:()=.,/-]+", " ", text).strip()):
         return f'totals: "{text}"'
     held = view.row(row)
     typed = any(isinstance(held.get(at), float) and (row, at) not in view.formulas for at in measured)

@@ -5,21 +5,23 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from evenheft.hosts.embedded import LONGEST_FORMULA
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_number
 from evenheft.shop.view import View
 
 _TEXT = re.compile(r'"(?:[^"]|"")*"')
+# Each begins where a word does, or it would be sought anew from every letter of a long one.
 _AGGREGATE = re.compile(
-    r"\b(SUM|AVERAGE|SUBTOTAL|AGGREGATE|STDEV|MEDIAN|MIN|MAX|COUNT|MODE|TRIMMEAN|PRODUCT|VAR)[A-Z0-9.]*\s*\(",
+    r"(?<![\w.])(SUM|AVERAGE|SUBTOTAL|AGGREGATE|STDEV|MEDIAN|MIN|MAX|COUNT|MODE|TRIMMEAN|PRODUCT|VAR)[A-Z0-9.]*\s*\(",
     re.IGNORECASE,
 )
 _CELL = r"\$?[A-Za-z]{1,3}\$?[0-9]{1,7}"
 _RANGE = re.compile(
-    rf"(?P<sheet>(?:'(?:[^']|'')*'|[\w.\[\]]+)!)?"
-    rf"(?:(?P<cells>{_CELL}:{_CELL})|(?P<columns>\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}})|(?P<rows>\$?\d+:\$?\d+))"
+    rf"(?<![\w.\[\]'$])(?P<sheet>(?:'(?:[^']|'')*'|[\w.\[\]]+)!)?"
+    rf"(?:(?P<cells>{_CELL}:{_CELL})|(?P<columns>\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}})|(?P<rows>\$?[0-9]{{1,7}}:\$?[0-9]{{1,7}}))"
     r"(?![\w(])"
 )
-_WHOLE_COLUMN_OF_TABLE = re.compile(r"\w\[(?!\s*(?:\[?#This Row|@))[^\]]*\]", re.IGNORECASE)
+_WHOLE_COLUMN_OF_TABLE = re.compile(r"\w\[(?!\s*(?:\[?#This Row|@))\[?[^\[\]]*\]", re.IGNORECASE)
 _ENDS = re.compile(r"(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})")
 
 
@@ -43,6 +45,8 @@ def reaches_others(view: View, place: Place) -> bool:
         place: the cell in it [-].
     """
     text = formula_at(view, place)
+    if len(text) > LONGEST_FORMULA:
+        return True
     if not text or not _AGGREGATE.search(text):
         return False
     code = _TEXT.sub('""', text)

@@ -10,6 +10,7 @@ from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.package import Package
 from evenheft.ooxml.places import Area, column_number
 from evenheft.ooxml.reading import SheetContent, drawn_over
+from evenheft.ooxml.values import whole_number
 
 _RANGE = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]{1,7})(?::\$?([A-Z]{1,3})\$?([0-9]{1,7}))?")
 
@@ -86,7 +87,8 @@ def _printed(package: Package, name: str) -> tuple[Area, ...]:
             inside = ""
 
     def text(piece: str) -> None:
-        if inside.isdigit() and int(inside) < len(sheets) and sheets[int(inside)] == name:
+        at = whole_number(inside, len(sheets))
+        if at < len(sheets) and sheets[at] == name:
             texts.append(piece)
 
     package.walk(package.workbook_part, start, end, text)

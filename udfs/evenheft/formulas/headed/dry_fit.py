@@ -77,7 +77,7 @@ def head_rise(
     row = read_row(plan_for(headers, defaults), rows[0])
     if row is None:
         return ""
-    return _taught(row, mass, balance, *_lacking(row, lacking)).rise
+    return taught_by(row, mass, balance, *_lacking(row, lacking)).rise
 
 
 @formula(
@@ -109,7 +109,7 @@ def head_rise_doubt(
     if row is None:
         return ""
     missing, stand_ins = _lacking(row, lacking)
-    bare = _taught(row, mass, balance, missing, stand_ins).bare
+    bare = taught_by(row, mass, balance, missing, stand_ins).bare
     return rise_doubt(row.parts, row.known, row.doubts, bare, missing)
 
 
@@ -186,7 +186,7 @@ def finished(
     if row is None:
         return ""
     missing, stand_ins = _lacking(row, lacking)
-    _taught(row, mass, balance, missing, stand_ins)
+    taught_by(row, mass, balance, missing, stand_ins)
     swung = inertia is not None
     dry_fit = club_of(mass, balance, inertia)
 
@@ -254,8 +254,16 @@ class Taught(NamedTuple):
     """The dry fit without its stand-ins [g, cm]."""
 
 
-def _taught(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Taught:
-    """Solve for the head rise; refuse a dry fit that does not weigh what its parts do, or whose head could not be."""
+def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Taught:
+    """Solve for the head rise; refuse a dry fit that does not weigh what its parts do, or whose head could not be.
+
+    Args:
+        row: the club's parts and half-widths [g, cm].
+        mass: mass of the dry fit [g].
+        balance: distance from the butt to its balance point [cm].
+        missing: names of the parts that are not on it [-].
+        stand_ins: what is on it instead [g, cm, g cm2].
+    """
     over, most = unexplained(row.parts, row.known, row.doubts, mass, missing, stand_ins)
     if abs(over) > most:
         raise Refusal(

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
-from evenheft.formulas.headed.headings import read_heading
+from evenheft.formulas.headed.headings import LONGEST_HEADING, read_heading
 from evenheft.formulas.headed.rows import column_under, plan_for, read_row
 from evenheft.formulas.kinds import (
     DEFAULT_SCALE,
@@ -307,7 +307,7 @@ def _filled(rows: Rows, at: int) -> Iterator[Row]:
 
 
 def _plain(text: str) -> str:
-    return " ".join(re.sub(r"\(.*?\)|[^a-z ]", " ", text.lower()).split())
+    return " ".join(re.sub(r"\(.*?\)|[^a-z ]", " ", text[:LONGEST_HEADING].lower()).split())
 
 
 def _every(headings: Sequence[str], name: str) -> list[int]:

@@ -323,7 +323,7 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
     assert grip_balance is not None
     cut_grip_balance = values.pop("cut_grip_balance", grip_balance)
     parts = _parts(values)
-    _need_sound(plan, parts, other_placed="other_from_butt" in values)
+    need_sound(parts, plan.scale_of("shaft_length"), other_placed="other_from_butt" in values)
     return Row(parts, masses, cut_grip_mass, cut_grip_balance, known, doubts, taught)
 
 
@@ -378,12 +378,17 @@ def _parts(values: dict[str, Any]) -> Parts:
     return Parts(**fields)
 
 
-def _need_sound(plan: Plan, parts: Parts, *, other_placed: bool) -> None:
-    """Refuse parts that do not make a club, saying which number is odd."""
+def need_sound(parts: Parts, scale: Scale, *, other_placed: bool = True) -> None:
+    """Refuse parts that do not make a club, saying which number is odd.
+
+    Args:
+        parts: the club's parts [g, cm].
+        scale: the units that a message speaks in [-].
+        other_placed: whether the place of anything else was given [-].
+    """
     wrong: list[str] = []
     length = parts.shaft_length
     balance = shaft_balance(parts)
-    scale = plan.scale_of("shaft_length")
     if not is_possible_shaft(length, balance):
         low, high, got, whole = (_length_text(x, scale) for x in (length / 3, 2 * length / 3, balance, length))
         wrong.append(f"shaft balance must be from {low} to {high} from the butt of a {whole} shaft, got {got}")

@@ -12,7 +12,7 @@ from evenheft.formulas import REGISTRY, Formula
 from evenheft.hosts.calc import EXTENSION, INTERFACE, OLDEST_OFFICE, SERVICE
 from evenheft.hosts.calc.typelib import parameter_name, type_library
 
-CARRIED_PACKAGES = ("mechanics", "formulas")
+CARRIED_PACKAGES = ("mechanics", "formulas", "python")
 CARRIED_FILES = (
     *("__init__.py", "ooxml/__init__.py", "ooxml/errors.py", "ooxml/values.py", "ooxml/text.py"),
     *("hosts/__init__.py", "hosts/calc/__init__.py", "hosts/calc/serving.py"),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 import zipfile
 from collections.abc import Sequence
@@ -112,5 +113,5 @@ def _held(cell: object) -> Held | None:
     if isinstance(cell, bool):
         return cell
     if isinstance(cell, int | float):
-        return float(cell)
+        return float(cell) if math.isfinite(cell) else str(cell)
     return str(cell) if cell is not None and str(cell) != "" else None

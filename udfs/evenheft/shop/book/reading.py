@@ -12,7 +12,7 @@ from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.text import plain_text, shown_name
-from evenheft.ooxml.values import Held
+from evenheft.ooxml.values import Held, whole_number
 from evenheft.order.layout.grid import KIND_OF_WORKBOOK
 from evenheft.shop.book.grid import BOOK_VERSION, FIRST_ROW, KIND_OF_BOOK, ListSheet
 from evenheft.shop.book.layout import SHEETS
@@ -107,13 +107,14 @@ def open_book(path: Path) -> Book:
     """
     state = state_of(path)
     package = read_package(path)
-    kind, _, version = _kind(package).rpartition(" ")
+    kind, _, told = _kind(package).rpartition(" ")
+    version = whole_number(told, -1)
     if kind == KIND_OF_WORKBOOK:
         package.refuse("is an order, not a shop book: make one with  evenheft shop new")
-    if kind != KIND_OF_BOOK or not version.isdigit():
+    if kind != KIND_OF_BOOK or version < 0:
         package.refuse("is a workbook, but not a shop book: make one with  evenheft shop new")
-    if int(version) != BOOK_VERSION:
-        age = "newer" if int(version) > BOOK_VERSION else "older"
+    if version != BOOK_VERSION:
+        age = "newer" if version > BOOK_VERSION else "older"
         package.refuse(f"was made by a {age} Evenheft (layout {version}, this one keeps layout {BOOK_VERSION})")
     return Book(path, state, package)
 

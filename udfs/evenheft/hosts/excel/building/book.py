@@ -29,6 +29,7 @@ from evenheft.ooxml.markup import (
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.relationships import relationships_part
 from evenheft.ooxml.rewriting import rewritten
+from evenheft.ooxml.values import whole_number
 
 Kind = Literal["workbook", "template"]
 
@@ -163,7 +164,7 @@ def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:
     sheets = [attributes(tag) for tag in elements(workbook, "sheet")]
     if any(sheet.get("name", "").lower() == SHEET for sheet in sheets):
         package.refuse(f"has a sheet named {SHEET} already: rename it first")
-    number = 1 + max((int(sheet.get("sheetId", "0")) for sheet in sheets), default=0)
+    number = 1 + max((whole_number(sheet.get("sheetId")) for sheet in sheets), default=0)
     return with_children(
         workbook,
         "sheets",
@@ -176,7 +177,7 @@ def _with_code_name(package: CheckedPackage, workbook: str) -> str:
     """The workbook's part bound to the project's module ThisWorkbook."""
     tags = elements(workbook, "workbookPr")
     if tags:
-        unnamed = re.sub(r"\s+codeName\s*=\s*(\"[^\"]*\"|'[^']*')", "", tags[0])
+        unnamed = re.sub(r"\scodeName\s*=\s*(\"[^\"]*\"|'[^']*')", "", tags[0])
         return workbook.replace(tags[0], re.sub(r"workbookPr\b", r'\g<0> codeName="ThisWorkbook"', unnamed, count=1), 1)
     following = re.search(r"<((?:\w+:)?)(workbookProtection|bookViews|sheets)\b", workbook)
     if following is None:

@@ -11,13 +11,14 @@ from html import escape
 
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.registry import Formula
+from evenheft.ooxml.markup import seen
 
 EXTENSION = "{5E7E0B5C-6A31-4D0F-9C57-3B8A1D2F4E60}"
 """Ours: [MS-XLSX] 2.2.4.11 names no identifier for these elements, and whoever does not know one passes it over."""
 
 _MAIN_2010 = "http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"
 _OLD = re.compile(
-    r"<((?:\w+:)?)ext\b[^>]*\buri=\"" + re.escape(EXTENSION) + r"\"[^>]*>.*?</\1ext>", re.DOTALL
+    r"<((?:\w+:)?)ext\b[^<>]*\buri=\"" + re.escape(EXTENSION) + r"\"[^<>]*>.*?</\1ext>", re.DOTALL
 )  # a workbook that is brought up to date has them already
 _END = re.compile(r"</((?:\w+:)?)(extLst|workbook)\s*>\s*(?=</|$)")
 
@@ -28,7 +29,9 @@ def with_described_arguments(workbook: str) -> str:
     Args:
         workbook: the part's text [-].
     """
-    text = _OLD.sub("", workbook)
+    text = workbook
+    for old in reversed(list(_OLD.finditer(seen(workbook)))):
+        text = text[: old.start()] + text[old.end() :]
     end = _END.search(text)
     if end is None:
         return workbook  # without an end it is damaged, which others say

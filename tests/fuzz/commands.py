@@ -1,0 +1,133 @@
+"""A command run as a process of its own, under limits, and what no run may show: for all that is tried at random.
+
+Each run is forked from a process that has loaded everything and computed nothing, so that thousands of them are cheap.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import resource
+import signal
+import sys
+import time
+import traceback
+from dataclasses import dataclass
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
+
+from evenheft.cli import COMMANDS, main
+from evenheft.cli.talk import LONGEST_REFUSAL
+
+HANGS = 300.0
+"""After which a run that waits for something is ended, whatever the machine does besides [s]."""
+MEMORY = 4 << 30
+"""What a run may take [bytes]."""
+REPORTED = 2
+"""The exit code with which a command refuses, in one line."""
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What a run of a command has shown."""
+
+    code: int
+    """Its exit code; below 0 the signal that ended it."""
+    out: str
+    err: str
+    seconds: float
+    """Its own work, whatever else the machine did meanwhile [s]."""
+
+    def wrong(self, most_seconds: float = 0.0) -> str:
+        """Say what no run may show, or nothing.
+
+        Args:
+            most_seconds: the limit of its own work, none where 0 [s].
+        """
+        if self.code not in (0, 2, 3):
+            return f"ends with {self.code}: {(self.err or self.out).strip()[-300:]}"
+        for text in (self.out, self.err):
+            if odd := {c for c in text if not c.isprintable() and c not in "\n\t"}:
+                return f"prints {sorted(odd)!r}"
+        refusals = [line for line in self.err.splitlines() if line.startswith("! ")]
+        if self.code == REPORTED and "WRONG" not in self.out and len(refusals) != 1:
+            return f"refuses in {len(refusals)} lines: {self.err.strip()[:300]}"
+        if any(len(line) > LONGEST_REFUSAL for line in self.err.splitlines()):
+            return f"prints a line of {max(map(len, self.err.splitlines()))} characters"
+        if most_seconds and self.seconds > most_seconds:
+            return f"takes {self.seconds:.1f} s"
+        return ""
+
+
+def load() -> None:
+    """Import what commands import when they are called, so that each run need not."""
+    for name, (module, _) in COMMANDS.items():
+        __import__(f"evenheft.cli.{module}", fromlist=[f"{name}_command"])
+    import openpyxl  # noqa: F401
+    import python_calamine  # noqa: F401
+    import scipy.optimize  # noqa: F401
+
+    import evenheft.hosts.embedded
+    import evenheft.hosts.excel.building.book
+    import evenheft.hosts.excel.building.links
+    import evenheft.order.demo
+    import evenheft.order.plain.copy
+    import evenheft.order.supplier.received
+    import evenheft.shop.book.keeping
+    import evenheft.shop.removing
+    import evenheft.shop.writing  # noqa: F401
+
+
+def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
+    """Run a command in a folder; it is killed where it hangs.
+
+    Args:
+        words: what is typed after `evenheft` [-].
+        folder: where it is typed [-].
+        within: how long it may take by the clock on the wall [s].
+    """
+    beside = folder.parent
+    told = [beside / f"{folder.name}.{stream}" for stream in ("out", "err")]
+    child = os.fork()
+    if child == 0:
+        _behave_as_a_command(words, folder, told)
+    until = time.monotonic() + within
+    pause = 0.002
+    while True:
+        ended, status, used = os.wait4(child, os.WNOHANG)
+        if ended:
+            break
+        if time.monotonic() > until:
+            os.kill(child, signal.SIGKILL)
+        time.sleep(pause)
+        pause = min(pause * 1.5, 0.05)
+    out, err = (path.read_text(encoding="utf-8", errors="surrogateescape") for path in told)
+    for path in told:
+        path.unlink()
+    return Ran(os.waitstatus_to_exitcode(status), out, err, used.ru_utime + used.ru_stime)
+
+
+def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> None:
+    code = 1
+    try:
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        os.chdir(folder)
+        for number, path in enumerate(told, start=1):
+            os.dup2(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC), number)
+        sys.stdout, sys.stderr = (
+            io.TextIOWrapper(os.fdopen(n, "wb", closefd=False), "utf-8", line_buffering=n > 1) for n in (1, 2)
+        )
+        try:
+            main(words, prog_name="evenheft")
+        except SystemExit as end:
+            code = end.code if isinstance(end.code, int) else bool(end.code)
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except BaseException:
+        code = 1
+        traceback.print_exc()
+        sys.stderr.flush()
+    finally:
+        os._exit(code)
