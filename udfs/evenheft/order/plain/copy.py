@@ -137,10 +137,13 @@ class _Looker:
 
 
 def _edits(found: Mapping[CellAt, _Found], formulas: Mapping[CellAt, str]) -> dict[CellAt, Edit]:
-    return {
-        place: InPlaceOfFormula(formulas.get(place, "").removeprefix("="), cell.value if cell.value is not None else "")
-        for place, cell in found.items()
-    }
+    return {place: _in_place(formulas.get(place, ""), cell.value) for place, cell in found.items()}
+
+
+def _in_place(formula: str, value: Value) -> Edit:
+    """Put an ordinary formula or the value in a cell; no text stays one, since a cell that refers to none shows 0."""
+    shown = "" if value is None else value
+    return InPlaceOfFormula(formula.removeprefix("=") or ('""' if shown == "" else ""), shown)
 
 
 def _wrong(
