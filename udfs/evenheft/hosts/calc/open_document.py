@@ -15,6 +15,7 @@ import zipfile
 import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import NoReturn
 
@@ -29,6 +30,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.limits import LIMITS
 from evenheft.ooxml.opening import content_of
 from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.rewriting import rewritten
 
 ENDING = ".ods"
@@ -39,7 +41,7 @@ _SAFE_SETTINGS = (
     ("Common/Security/Scripting", "DisableMacrosExecution", "true"),
     ("Calc/Content/Update", "Link", "2"),
 )
-"""Macros and links stay off, as a conversion leaves them anyway. Pictures kept elsewhere it would fetch all the same."""
+"""Macros and links stay off, as a conversion leaves them anyway; pictures kept elsewhere it would fetch even so."""
 
 _TAG = re.compile(rb"""<([\w.-]+:)?([\w.-]+)(?:\s(?:[^"'<>]|"[^"<]*"|'[^'<]*')*)?>""")
 _LINK = re.compile(rb"""(\s[\w.-]+:href\s*=\s*)("[^"]*"|'[^']*')""")
@@ -82,6 +84,12 @@ def workbook_from(path: Path) -> Converted:
     Raises:
         Refused: as `read_workbook`.
     """
+    return _workbook_from(path, state_of(path))
+
+
+@lru_cache(maxsize=2)
+def _workbook_from(path: Path, state: FileState | None) -> Converted:  # noqa: ARG001  another state, another answer
+    """Convert a sheet once for a command that looks at it more than once."""
     office = _office(path.name)
     content, has_outside = _sound_content(path)
     notes = [f"{path.name} is an OpenDocument sheet: LibreOffice {office.version} converts it"]
@@ -170,9 +178,7 @@ def _converted(content: bytes, ending: str, kind: str, office: Office, name: str
         dataclasses.replace(office, profile=profile).convert(given, kind, made)
         new = made / f"given.{kind.partition(':')[0]}"
         if not new.is_file():
-            raise Refused(
-                f"LibreOffice makes nothing of {name}: it is damaged or protected by a password; save it as .xlsx"
-            )
+            raise Refused(f"LibreOffice cannot convert {name}: it is damaged or has a password; save it as .xlsx there")
         return new.read_bytes()
 
 
