@@ -15,6 +15,7 @@ import tempfile
 import uuid
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +46,12 @@ def ordinary_user(home: Path) -> list[str]:
     shutil.chown(home, "nobody", pwd.getpwnam("nobody").pw_gid)
     user = ["setpriv", "--reuid=nobody", f"--regid={home.stat().st_gid}", "--clear-groups"]
     return [*user, "env", f"--chdir={home}", f"HOME={home}"]
+
+
+@cache
+def office_has_scipy() -> bool:
+    """Whether LibreOffice's Python has scipy; where not, HEFT_PLAN says so (test_vendor.py takes scipy along)."""
+    return not subprocess.run([SYSTEM_PYTHON, "-c", "import scipy"], capture_output=True, check=False).returncode
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from evenheft.hosts.embedded import EngineError
 from evenheft.ooxml.errors import Refused
 from evenheft.order.demo import PLANTED, build_demo
 from evenheft.order.drawing.template import build_order, save_bytes
-from evenheft.order.layout import BENCH, FIRST_ROW, ORDER, QUANTITIES, TARGET_COLUMN, TARGET_ROW
+from evenheft.order.layout import BENCH, FIRST_ROW, GROUP_NAMES, ORDER, QUANTITIES, TARGET, TARGET_PARTS
 from evenheft.order.report import ClubReport, OrderReport, as_json, read_order
 
 Fill = Callable[[openpyxl.Workbook], None]
@@ -37,12 +37,11 @@ def club(book: openpyxl.Workbook, place: int, name: str, group: str = "Irons", *
 def target(
     book: openpyxl.Workbook, quantity: str, group: int, first: object, increment: object, tolerance: object
 ) -> None:
-    row = TARGET_ROW + [q.key for q in QUANTITIES].index(quantity)
-    for part, value in enumerate((first, increment, tolerance)):
-        book["Order"].cell(row, TARGET_COLUMN + 3 * group + part).value = value
+    for part, value in zip(TARGET_PARTS, (first, increment, tolerance), strict=True):
+        book["Order"].cell(TARGET.first_row + group, TARGET.at[f"{quantity}_{part}"]).value = value
 
 
-IRONS = 2
+IRONS = GROUP_NAMES.index("Irons")
 
 
 def one_iron(book: openpyxl.Workbook, **measured: object) -> None:
@@ -104,7 +103,7 @@ def test_dry_fit_hooked_on_the_shaft_end_counts_the_caps_thickness(tmp_path: Pat
 def test_orders_in_inches_and_ounces(tmp_path: Path) -> None:
     def fill(book: openpyxl.Workbook) -> None:
         address = book.defined_names["shop_units"].attr_text.split("!")[1].replace("$", "")
-        book["Order"][address].value = "oz in"
+        book["Shop"][address].value = "oz in"
         club(book, 1, "7-iron", done_mass=433.2 / 28.349523125, done_balance=71.65 / 2.54, length=37)
         club(book, 2, "8-iron", done_mass="433.2 g", done_balance="71.65 cm", length="37 in")
         target(book, "swingweight", IRONS, "D2", 0, 0.5)
@@ -137,7 +136,8 @@ def test_a_slip_is_told_in_the_verdict_and_flags_the_club(
 
     bad, good = read_order(order_file(tmp_path, fill)).clubs
     assert bad.flagged
-    assert "swingweight: see its cell" in bad.flags
+    assert bad.flags.startswith("swingweight: ")
+    assert told in bad.flags
     assert bad.judgements[0].verdict.startswith("! ")
     assert told in bad.judgements[0].verdict
     assert bad.judgements[0].deviation is None
@@ -148,7 +148,7 @@ def test_swingweight_off_the_scale_is_still_judged_by_its_number(tmp_path: Path)
     report = read_order(order_file(tmp_path, lambda book: one_iron(book, done_mass=800, done_balance=80)))
     (judgement,) = only_club(report).judgements
     assert judgement.shown.startswith("! ")
-    assert "off the scale" in judgement.shown
+    assert "to have a label" in judgement.shown
     assert judgement.verdict == "high"
 
 
@@ -274,7 +274,10 @@ def test_half_a_measurement_is_told_and_not_passed_over(tmp_path: Path) -> None:
     assert [c.judgements[0].verdict for c in clubs] == [
         "! balance is not measured yet: type it on Bench", "! mass is not measured yet: type it on Bench",
     ]  # fmt: skip
-    assert all(c.flags == "swingweight: see its cell" and c.flagged for c in clubs)
+    assert [c.flags for c in clubs] == [
+        f"swingweight: {what} is not measured yet: type it on Bench" for what in ("balance", "mass")
+    ]
+    assert all(c.flagged for c in clubs)
 
 
 def test_what_has_a_target_and_no_value_yet_is_named(tmp_path: Path) -> None:
@@ -300,14 +303,14 @@ def test_a_measured_club_without_a_group_is_told(tmp_path: Path) -> None:
 def test_a_slip_in_the_mass_is_told_once(tmp_path: Path) -> None:
     found = only_club(read_order(order_file(tmp_path, lambda book: one_iron(book, done_mass="about 400", period=1.9))))
     assert [j.quantity for j in found.judgements] == ["swingweight"]
-    assert found.flags == "swingweight: see its cell"
+    assert found.flags == "swingweight: mass must be a mass such as 431 or 15.2 oz, got about 400"
 
 
 @pytest.mark.parametrize("error", ["=1/0", "=NA()"])
 def test_an_error_cell_on_the_bench_is_told(tmp_path: Path, error: str) -> None:
     found = only_club(read_order(order_file(tmp_path, lambda book: one_iron(book, done_mass=error))))
-    assert found.flags == "swingweight: see its cell"
-    assert found.judgements[0].verdict.startswith("! mass must be a mass such as 431 or 15.2 oz, got #")
+    assert found.flags.startswith("swingweight: a cell of the bench shows #")
+    assert found.judgements[0].verdict.startswith("! a cell of the bench shows #")
 
 
 def test_targets_of_length_and_mass_may_carry_their_unit(tmp_path: Path) -> None:
@@ -329,7 +332,7 @@ def test_an_order_in_ounces_shows_hundredths_of_them(tmp_path: Path) -> None:
         one_iron(book, done_mass=15.28, done_balance=28.21)
         target(book, "mass", IRONS, 15.25, 0, 0.1)
         address = book.defined_names["shop_units"].attr_text.split("!")[1].replace("$", "")
-        book["Order"][address].value = "oz in"
+        book["Shop"][address].value = "oz in"
 
     mass = only_club(read_order(order_file(tmp_path, fill))).judgements[1]
     assert (mass.shown, mass.target_shown, mass.verdict) == ("15.28", "15.25", "in")

@@ -5,17 +5,15 @@ What Calc itself loses on the way to any add-in is told in one place, `as_calc_h
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Iterator
 from contextlib import nullcontext
 from dataclasses import dataclass
-from functools import cache
 from itertools import accumulate
 
 import pytest
 from openpyxl.utils import get_column_letter
 
-from calc_office import SYSTEM_PYTHON, Calc
+from calc_office import Calc, office_has_scipy
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import server
 from evenheft.formulas.kinds import DEFAULT_SCALE
@@ -77,12 +75,6 @@ def expected(case: Case) -> object:
         return handed
     with nullcontext() if case.formula != "HEFT_PLAN" or office_has_scipy() else without_scipy():
         return server(REGISTRY[case.formula], HOST)(*handed)
-
-
-@cache
-def office_has_scipy() -> bool:
-    """Whether LibreOffice's Python has scipy; where not, HEFT_PLAN says so (test_vendor.py takes scipy along)."""
-    return not subprocess.run([SYSTEM_PYTHON, "-c", "import scipy"], capture_output=True, check=False).returncode
 
 
 def as_rows(answer: object) -> tuple[tuple[object, ...], ...]:

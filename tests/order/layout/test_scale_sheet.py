@@ -44,4 +44,4 @@ def test_a_reading_beyond_both_doubts_differs_and_points_are_read_as_well_as_lab
 def test_without_readings_the_sheet_stays_quiet() -> None:
     computed = Computed.from_bytes(save_bytes(build_order()))
     assert summary(computed) == ["", "", "", ""]
-    assert all(computed.value("Scale", FIRST_ROW, n) in ("", 1.0) for n in range(1, SCALE.at["balance"]))
+    assert all(computed.value("Scale", FIRST_ROW, n) in ("", 1.0) for n in range(1, SCALE.at["verdict"] + 1))

@@ -19,7 +19,7 @@ from evenheft.ooxml.package import open_package
 from evenheft.ooxml.reading import read_sheet
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.layout import BENCH, FIRST_ROW, SET, SUPPLIER
+from evenheft.order.layout import BENCH, FIRST_ROW, LAST_ROW, SET, SUPPLIER
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain, translatable
 from untouched import changed_parts
 
@@ -79,9 +79,9 @@ def test_a_spreadsheet_without_the_add_in_shows_the_same(order: Path, copy: Path
     before = Computed.open(order)
     with bare_calc.open(copy) as book:
         book.calculate(everything=True)
-        for key in ("swingweight_value", "swingweight_verdict", "inertia_value", "inertia_verdict", "flags", "rule"):
+        for key in (*(f"slot{n}_{part}" for n in (1, 2) for part in ("value", "verdict")), "flags", "rule"):
             letter = SET.letter(key)
-            shown = book.read("Set", f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + 17}")
+            shown = book.read("Set", f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}")
             for n, (value,) in enumerate(shown):
                 expected = before.value("Set", FIRST_ROW + n, SET.at[key])
                 assert same(float(value) if isinstance(value, int) else value, expected), (key, n)
@@ -95,7 +95,7 @@ def test_a_spreadsheet_without_the_add_in_shows_the_same(order: Path, copy: Path
 
 def test_it_says_which_became_what(order: Path, tmp_path: Path) -> None:
     said = share(order, "-o", tmp_path / "again.xlsx")
-    assert re.search(r"Set .*HEFT_POINTS .*17 .*1 ", said.output)
+    assert re.search(r"Set .*HEFT_POINTS .*23 .*1 ", said.output)
     assert re.search(r"Parts .*HEFT_CLUB ", said.output)
     assert "the customer too" in said.output
 
@@ -139,7 +139,7 @@ def test_the_list_of_computing_order_that_no_longer_fits_is_left_out(order: Path
 
 
 def test_formulas_that_share_a_text_become_values(order: Path, tmp_path: Path) -> None:
-    column, first = SET.letter("swingweight_points"), FIRST_ROW
+    column, first = SET.letter("swingweight_number"), FIRST_ROW
     shared = tmp_path / "shared.xlsx"
     with open_package(order) as package:
         part = package.sheet("Set").part
@@ -148,7 +148,9 @@ def test_formulas_that_share_a_text_become_values(order: Path, tmp_path: Path) -
             text = old.read(name).decode("utf-8", "surrogateescape")
             if name == part:
                 text = re.sub(
-                    rf'(<c r="{column}{first}"[^>]*>)<f>', rf'\1<f t="shared" ref="{column}8:{column}9" si="0">', text
+                    rf'(<c r="{column}{first}"[^>]*>)<f>',
+                    rf'\1<f t="shared" ref="{column}{first}:{column}{first + 1}" si="0">',
+                    text,
                 )
                 text = re.sub(rf'(<c r="{column}{first + 1}"[^>]*>)<f>[^<]*</f>', r'\1<f t="shared" si="0"/>', text)
                 assert text.count('si="0"') == 2
@@ -156,7 +158,7 @@ def test_formulas_that_share_a_text_become_values(order: Path, tmp_path: Path) -
     assert share(shared).exit_code == 0
     plain_copy = shared.with_name("shared-plain.xlsx")
     left = formulas(plain_copy)
-    at = SET.at["swingweight_points"]
+    at = SET.at["swingweight_number"]
     assert ("Set", first, at) not in left
     assert ("Set", first + 1, at) not in left
     assert ("Set", first + 2, at) not in left  # it holds a message

@@ -5,7 +5,7 @@ which is the order of the reference in docs/ and of a spreadsheet's function lis
 """
 
 from evenheft.formulas import (  # noqa: F401  each module registers its formulas
-    advice_for,
+    advice,
     agreement,
     bench,
     best_rise,
@@ -19,8 +19,10 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     rules,
     selftest,
     set_line,
+    stages,
     stock,
     swingweight,
+    telling,
     tolerance,
     what_if,
 )

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TypeAlias
+
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
-from evenheft.formulas.kinds import PASSED_ON, Level, Number, Refusal
+from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Number, Refusal, finite_number, is_blank, show
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.mechanics import gradient
 
 CATEGORY = "Set"
+MOST_PLACES = 1000
+PLACE = Number(1, MOST_PLACES, whole=True)
 
-PLACE = Number(1, 1000, whole=True)
+CellRows: TypeAlias = Sequence[Sequence[object]]
 
 LINE = (
     Answer("first", "as the values"),
@@ -54,6 +59,53 @@ def target(first: float, increment: float, place: float) -> float:
 def first(value: float, increment: float, place: float) -> float:
     """Return the first value [the unit of value] of the line through a club's value at its place [-]."""
     return gradient.first(value, increment, place)
+
+
+@formula(
+    "HEFT_SET_PLACE",
+    category=CATEGORY,
+    help="Place of a club within its group, counted down a list: 1, 2, 3 ... A place that is typed beside a club wins, "
+    "and the next clubs of its group count on from there: so a set may skip a club and keep its gradient.",
+    arguments=(
+        Argument("groups", "Column with each club's group, in the order of the set.", Cells("column"), takes="table"),
+        Argument("places", "Column of equal height with the places that are typed; blank where they are counted.",
+                 Cells("column"), takes="table", quiet=False),
+        Argument("at", "Which cell of the columns is the club's: 1 for the first.", PLACE),
+    ),
+    answers=(Answer("place", "whole number"),),
+    source="Definition.",
+    examples=(
+        ('=HEFT_SET_PLACE({"Irons";"Wedges";"Irons"}, {"";"";""}, 3)', "2"),
+        ('=HEFT_SET_PLACE({"Irons";"Irons";"Irons"}, {"";4;""}, 3)', "5"),
+    ),
+)  # fmt: skip
+def set_place(groups: CellRows, places: CellRows, at: float) -> float | str:
+    """Return the place of a club within its group [-], from the groups and the typed places above it."""
+    here = int(at)
+    if len(groups) != len(places):
+        raise Refusal("places must be as high as groups")
+    if not 1 <= here <= len(groups):
+        raise Refusal(f"at must be from 1 to {len(groups)}, got {here}")
+    wanted = _group_word(groups[here - 1][0])
+    if not wanted:
+        return ""
+    place = 0
+    for (group, *_), (typed, *_) in zip(groups[:here], places[:here], strict=True):
+        if _group_word(group) == wanted:
+            place = place + 1 if is_blank(typed) else _typed_place(typed)
+    return float(place)
+
+
+def _group_word(cell: object) -> str:
+    """Return one spelling of a group's name; "" for a blank cell and for what is no name."""
+    return " ".join(cell.split()).casefold() if isinstance(cell, str) else "" if cell is None else show(cell)
+
+
+def _typed_place(cell: object) -> int:
+    number = finite_number(cell)
+    if number is None or number != int(number) or not 1 <= number <= MOST_PLACES:
+        raise Refusal(f"places must be whole numbers from 1 to {MOST_PLACES}, got {show(cell)}")
+    return int(number)
 
 
 @formula(

@@ -19,11 +19,9 @@ from evenheft.order.layout import (
     FIRST_ROW,
     ORDER,
     PARTS,
-    QUANTITIES,
     SUPPLIER,
-    TARGET_COLUMN,
+    TARGET,
     TARGET_PARTS,
-    TARGET_ROW,
     Table,
 )
 
@@ -129,8 +127,7 @@ def build_demo() -> Workbook:
     }.items():
         order[book.defined_names[name].attr_text.split("!")[1].replace("$", "")].value = value
     for row, club in enumerate(CLUBS, start=FIRST_ROW):
-        order.cell(row, ORDER.at["club"]).value = club.name
-        order.cell(row, ORDER.at["group"]).value = club.group
+        _fill(order, ORDER, row, {"club": club.name, "group": club.group})
         _fill(bench, BENCH, row, _bench_cells(club))
         if club.parts is not None:
             _fill(parts, PARTS, row, _parts_cells(club, club.parts))
@@ -178,17 +175,9 @@ def _fill(sheet: Worksheet, table: Table, row: int, values: dict[str, object]) -
 
 
 def _fill_targets(book: Workbook) -> None:
-    sheet = book["Order"]
-    groups = [sheet[cell].value for cell in _group_cells(book)]
-    for number, quantity in enumerate(QUANTITIES):
-        for place, group in enumerate(groups):
-            wanted = TARGETS.get(str(group), {}).get(quantity.key)
-            for part, value in enumerate(wanted or ()):
-                column = TARGET_COLUMN + place * len(TARGET_PARTS) + part
-                sheet.cell(TARGET_ROW + number, column).value = value
-
-
-def _group_cells(book: Workbook) -> list[str]:
-    area = book.defined_names["order_groups"].attr_text.split("!")[1].replace("$", "")
-    first, last = area.split(":")
-    return [f"{first[0]}{row}" for row in range(int(first[1:]), int(last[1:]) + 1)]
+    sheet = book[TARGET.sheet]
+    for row in range(TARGET.first_row, TARGET.last_row + 1):
+        wanted = TARGETS.get(str(sheet.cell(row, TARGET.at["group"]).value), {})
+        for quantity, parts in wanted.items():
+            for part, value in zip(TARGET_PARTS, parts, strict=True):
+                sheet.cell(row, TARGET.at[f"{quantity}_{part}"]).value = value

@@ -7,11 +7,14 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.kinds import PASSED_ON, finite_number
+from evenheft.formulas.telling import ALL_IN, Judged, told_once
+from evenheft.hosts.calc.open_document import is_open_document, read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import refresh_all
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Value, whole_number
@@ -28,6 +31,7 @@ from evenheft.order.layout import (
     SET,
     TABLES,
     Quantity,
+    Table,
     judged,
 )
 
@@ -74,7 +78,7 @@ class ClubReport:
     @property
     def flagged(self) -> bool:
         """Whether something about the club is out, doubtful or unreadable."""
-        return bool(self.flags) and not self.flags.startswith("all in")
+        return bool(self.flags) and not self.flags.startswith(ALL_IN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +128,7 @@ def open_order(path: Path) -> OpenedOrder:
         EngineError: the embedded engine cannot compute it.
     """
     state = state_of(path)
-    package = read_package(path)
+    package = read_workbook(path)
     computed = Computed(package)
     need_order(computed, path.name)
     return OpenedOrder(path, state, package, computed)
@@ -134,10 +138,16 @@ def need_order(computed: Computed, name: str) -> None:
     """Refuse a workbook that is not an order of this layout."""
     told = computed.named_cell(KIND_NAME)
     kind, _, version = str(told or "").rpartition(" ")
-    if kind != KIND_OF_WORKBOOK or not whole_number(version):
+    number = whole_number(version)
+    if kind != KIND_OF_WORKBOOK or not number:
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
-    if whole_number(version) > LAYOUT_VERSION:
-        raise Refused(f"{name} was made by a newer Evenheft (layout {version}): update Evenheft to read it")
+    if number < LAYOUT_VERSION:
+        raise Refused(
+            f"{name} was made by an older Evenheft (layout {number}): carry it into a new order with "
+            f"evenheft new NEW.xlsx --from {name}"
+        )
+    if number > LAYOUT_VERSION:
+        raise Refused(f"{name} was made by a newer Evenheft (layout {number}): update Evenheft to read it")
     missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
     if missing:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
@@ -164,6 +174,11 @@ def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
         Refused: as `read_order`, or the file cannot be written; it is then unchanged.
         EngineError: as `open_order`.
     """
+    if is_open_document(path):
+        raise Refused(
+            f"{path.name} is an OpenDocument sheet: LibreOffice keeps the results in it whenever it saves it, and here "
+            "they are kept in .xlsx and .xlsm only"
+        )
     order = open_order(path)
     report = _report_with_clubs(order)
     if report.judged or report.flagged:
@@ -182,8 +197,9 @@ def _report_with_clubs(order: OpenedOrder) -> OrderReport:
 def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> OrderReport:
     """Read the report off a computed order."""
     units = {q.key: _unit(computed, q) for q in QUANTITIES}
-    rows = range(FIRST_ROW, LAST_ROW + 1)
-    clubs = tuple(club for row in rows if (club := _read_club(computed, row, units)) is not None)
+    rows = {table.name: rows_by_number(computed, table) for table in (SET, FIX, PARTS, BENCH)}
+    numbers = sorted(rows[SET.name])
+    clubs = tuple(club for number in numbers if (club := _read_club(computed, number, rows, units)) is not None)
     return OrderReport(
         name=name,
         number=_text(computed.named_cell("order_number")),
@@ -207,26 +223,46 @@ def as_json(report: OrderReport) -> dict[str, Any]:
     }
 
 
-def _read_club(computed: Computed, row: int, units: Mapping[str, str]) -> ClubReport | None:
+ROOM = 40
+"""How far below its last row a table's rows are still looked for, where rows were inserted [rows]."""
+
+
+def rows_by_number(computed: Computed, table: Table) -> dict[int, int]:
+    """The row of each club on a sheet, by its number, wherever gestures have left it."""
+    found: dict[int, int] = {}
+    for row in range(FIRST_ROW, LAST_ROW + ROOM):
+        number = computed.value(table.sheet, row, table.at["number"])
+        if isinstance(number, float) and number == int(number):
+            found.setdefault(int(number), row)
+    return found
+
+
+def _read_club(
+    computed: Computed, number: int, rows: Mapping[str, Mapping[int, int]], units: Mapping[str, str]
+) -> ClubReport | None:
+    def read(table: Table, key: str) -> Value:
+        row = rows[table.name].get(number)
+        return None if row is None else computed.value(table.sheet, row, table.at[key])
+
     def cell(key: str) -> Value:
-        return computed.value(SET.sheet, row, SET.at[key])
+        return read(SET, key)
 
     def fix(key: str) -> str:
-        return _text(computed.value(FIX.sheet, row, FIX.at[key]))
+        return _text(read(FIX, key))
 
     name = _text(cell("club"))
     judgements = _told_once(tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell, units[q.key])) is not None))
     flags = _text(cell("flags"))
-    learned = _text(computed.value(PARTS.sheet, row, PARTS.at["learned"]))
+    learned = _text(read(PARTS, "learned"))
     if not name and not judgements and not flags:
         return None
     return ClubReport(
-        number=row - FIRST_ROW + 1,
+        number=number,
         name=name,
         group=_text(cell("group")),
         flags=flags,
         length_rule=_text(cell("rule")),
-        stage=_text(computed.value(BENCH.sheet, row, BENCH.at["stage"])),
+        stage=_text(read(BENCH, "stage")),
         advice=fix("advice"),
         forecast=fix("now") if fix("basis") == "forecast" else "",
         lesson=learned if learned.startswith(PASSED_ON) and learned not in (j.verdict for j in judgements) else "",
@@ -235,12 +271,10 @@ def _read_club(computed: Computed, row: int, units: Mapping[str, str]) -> ClubRe
 
 
 def _told_once(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
-    """Tell a slip in mass or balance of the swingweight, not again of what has no target."""
-    messages = [j for j in judgements if j.verdict.startswith(PASSED_ON)]
-    if not any(j.quantity == "swingweight" for j in messages):
-        return judgements
-    again = [j for j in messages if j.quantity != "swingweight" and not j.target_shown]
-    return tuple(j for j in judgements if j not in again)
+    """Leave out what would be told again, as the Set sheet does."""
+    told = [Judged(j.quantity, bool(j.target_shown), j.verdict) for j in judgements]
+    kept = told_once(told)
+    return tuple(j for j, one in zip(judgements, told, strict=True) if any(one is k for k in kept))
 
 
 def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str) -> Judgement | None:
@@ -249,13 +283,14 @@ def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str)
     if not verdict:
         return None
     digits = decimals(quantity, unit)
+    value, goal = finite_number(cell(keys.number)), finite_number(cell(keys.goal))
     return Judgement(
         quantity=quantity.key,
-        value=finite_number(cell(keys.number)),
-        shown=_shown(cell(f"{quantity.key}_value"), digits),
-        target=finite_number(cell(keys.goal)),
-        target_shown=_shown(cell(f"{quantity.key}_target"), digits),
-        deviation=finite_number(cell(keys.deviation)),
+        value=value,
+        shown=_shown(quantity, cell(keys.number), digits),
+        target=goal,
+        target_shown=_shown(quantity, cell(keys.goal), digits),
+        deviation=None if value is None or goal is None else value - goal,
         tolerance=finite_number(cell(keys.tolerance)),
         doubt=finite_number(cell(keys.doubt)) or 0.0,
         verdict=verdict,
@@ -263,7 +298,7 @@ def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str)
 
 
 def _unit(computed: Computed, quantity: Quantity) -> str:
-    return _text(computed.named_cell(quantity.unit)) if quantity.unit.startswith("unit_") else quantity.unit
+    return _text(computed.named_cell(quantity.unit)) if quantity.has_order_unit else quantity.unit
 
 
 def _text(value: Value) -> str:
@@ -277,6 +312,9 @@ def decimals(quantity: Quantity, unit: str) -> int:
     return len(quantity.number.partition(".")[2]) + (quantity.key == "mass" and unit == "oz")
 
 
-def _shown(value: Value, digits: int) -> str:
+def _shown(quantity: Quantity, value: Value, digits: int) -> str:
+    """A value or a target as the report prints it: a swingweight as its label, another number with its decimals."""
     number = finite_number(value)
-    return _text(value) if number is None else f"{number:.{digits}f}"
+    if number is None:
+        return _text(value)
+    return label_or_message(number) if quantity.key == "swingweight" else f"{number:.{digits}f}"

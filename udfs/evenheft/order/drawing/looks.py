@@ -19,6 +19,7 @@ LEAD = Font(name=FONT, size=10, color=QUIET)
 TEXT = Font(name=FONT, size=10, color=INK)
 STRONG = Font(name=FONT, size=10, bold=True, color=INK)
 WORKING = Font(name=FONT, size=9, italic=True, color=QUIET)
+WARNING = Font(name=FONT, size=10, bold=True, color="FF9C1C5B")
 ON_DARK = Font(name=FONT, size=10, bold=True, color="FFFFFFFF")
 
 DARK_FILL = PatternFill("solid", fgColor="FF2F4858")
@@ -36,6 +37,9 @@ CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
 GUIDE = Alignment(horizontal="left", vertical="top", wrap_text=True)
 
 OPEN = Protection(locked=False)
+LOCKED = Protection(locked=True)
+UNSEEN = Font(color="FFFFFFFF")
+NO_BORDER = Border(left=Side(style=None), right=Side(style=None), top=Side(style=None), bottom=Side(style=None))
 
 VERDICT_FILLS: dict[str, str] = {
     "in": "FFCFEFE2",

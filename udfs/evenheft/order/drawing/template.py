@@ -8,13 +8,8 @@ import zipfile
 from pathlib import Path
 
 from openpyxl import Workbook
-from openpyxl.cell import Cell
-from openpyxl.formatting.rule import FormulaRule, Rule
-from openpyxl.styles import PatternFill
-from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.styles.numbers import NumberFormat
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import Font, PatternFill
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft import __version__
@@ -23,30 +18,27 @@ from evenheft.ooxml.as_excel import as_excel_writes
 from evenheft.ooxml.edit import refresh_all
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
-from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_heading, paint_input, section
-from evenheft.order.drawing.charts import band_chart
+from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
 from evenheft.order.drawing.order_blocks import complete_order
-from evenheft.order.drawing.paper import SECOND_PAGE_AFTER, set_print
+from evenheft.order.drawing.paper import print_shop, set_print
+from evenheft.order.drawing.set_blocks import complete_set, name_quantities
+from evenheft.order.drawing.shop_blocks import draw_shop
+from evenheft.order.drawing.tables import draw_club_table, quiet_rows_without_a_name
 from evenheft.order.layout import (
-    BAND_ROW,
-    CHARTED,
+    CLUB_TABLES,
     FIRST_ROW,
-    HEADING_ROW,
     KIND_NAME,
     KIND_OF_WORKBOOK,
     LAST_ROW,
     LAYOUT_VERSION,
-    QUANTITIES,
     SCALE,
-    SET,
     SUMMARY,
-    TABLES,
-    Column,
     Table,
-    in_row,
-    judged,
 )
 
+SHEETS = ("Guide", "Order", "Shop", "Parts", "Bench", "Set", "Fix", "Supplier", "Scale")
+"""The sheets in the order of the work."""
+SHOP_LEAD = "What does not change from order to order: your instruments, stock weights, and what is usual by group."
 TEMPLATE_NAME = "evenheft-order"
 _PROPERTIES = "docProps/core.xml"
 _FIXED_TIME = b"2026-01-01T00:00:00Z"
@@ -57,15 +49,26 @@ def build_order() -> Workbook:
     """Build the empty order workbook."""
     book = Workbook()
     book.remove(book.worksheets[0])
-    for table in TABLES.values():
-        sheet = book.create_sheet(table.sheet)
+    _use_one_font(book)
+    for name in SHEETS:
+        book.create_sheet(name)
+    _write_guide(book)
+    _write_head(book["Shop"], "Shop", SHOP_LEAD)
+    draw_shop(book)
+    print_shop(book["Shop"])
+    for table in CLUB_TABLES.values():
+        sheet = book[table.sheet]
         _write_head(sheet, table.title, table.lead)
-        _write_table(sheet, table)
+        draw_club_table(sheet, table)
+        _tell_lost_rows(sheet, table)
         set_print(sheet, table)
     complete_order(book)
-    _complete_set(book["Set"])
+    complete_set(book["Set"])
+    name_quantities(book["Set"])
     _complete_scale(book["Scale"])
-    _write_guide(book)
+    for table in CLUB_TABLES.values():
+        quiet_rows_without_a_name(book[table.sheet], table)
+    book.active = book.sheetnames.index("Order")
     for sheet in book.worksheets:
         sheet.protection.sheet = True  # no password: it guards against slips, not against people
         sheet.protection.formatColumns = False
@@ -77,8 +80,15 @@ def build_order() -> Workbook:
     return book
 
 
+def _use_one_font(book: Workbook) -> None:
+    """Let columns be measured by a font that every system has the measures of: widths are then the same everywhere."""
+    normal = Font(name=looks.FONT, size=10)
+    book._named_styles["Normal"].font = normal
+    book._fonts[0] = normal
+
+
 def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
-    """Write the workbook as a file's bytes: the same workbook always gives the same bytes.
+    """The workbook as a file's bytes: the same workbook always gives the same bytes.
 
     Args:
         book: the workbook [-].
@@ -107,114 +117,22 @@ def write_templates(folder: Path) -> list[Path]:
 
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
-    # Columns A and B are repeated on a second page, where a long line would be cut off.
-    told = sheet["C1" if sheet.title in SECOND_PAGE_AFTER else "A2"]
-    told.value, told.font, told.alignment = lead, looks.LEAD, looks.LEFT
+    sheet["A2"].value, sheet["A2"].font, sheet["A2"].alignment = lead, looks.LEAD, looks.LEFT
     sheet.row_dimensions[1].height = 24
 
 
-def _write_table(sheet: Worksheet, table: Table) -> None:
-    _write_bands(sheet, table)
-    for number, column in enumerate(table.columns, start=1):
-        sheet.column_dimensions[get_column_letter(number)].width = column.width
-        heading = sheet.cell(HEADING_ROW, number, column.heading)
-        paint_heading(heading, working=column.role == "work")
-        for row in range(FIRST_ROW, LAST_ROW + 1):
-            _write_club_cell(sheet.cell(row, number), column, table.sheet)
-        if column.role == "input":
-            _add_validation(sheet, column, get_column_letter(number))
-    _show_ounces_finer(sheet, table)
-    sheet.row_dimensions[HEADING_ROW].height = 44
-    tall = any(column.wrap and column.role == "computed" for column in table.columns)
-    for row in range(FIRST_ROW, LAST_ROW + 1):
-        sheet.row_dimensions[row].height = 26 if tall else 18
-    sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)
-
-
-def _show_ounces_finer(sheet: Worksheet, table: Table) -> None:
-    """Show one decimal more of a mass where the order speaks in ounces: a tenth of one is two points of swingweight."""
-    of_mass = {f"mass_{part}" for part in ("value", "target", "deviation")} if table is SET else set()
-    finer: dict[str, str] = {"0.0": "0.00", "+0.0;-0.0;0.0": "+0.00;-0.00;0.00"}
-    for column in table.columns:
-        is_mass = "unit_mass" in column.heading or column.key in of_mass
-        if is_mass and column.role != "work" and column.number in finer:
-            letter = table.letter(column.key)
-            look = DifferentialStyle(numFmt=NumberFormat(numFmtId=_OUNCE_FORMATS, formatCode=finer[column.number]))
-            rule = Rule(type="expression", dxf=look, formula=['unit_mass="oz"'])
-            sheet.conditional_formatting.add(f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}", rule)
-
-
-_OUNCE_FORMATS = 164
-"""The first number that a format of one's own may have."""
-
-
-def _write_bands(sheet: Worksheet, table: Table) -> None:
-    """Write each band's name once and draw it over its run of columns."""
-    start = 1
-    for number, column in enumerate(table.columns, start=1):
-        following = table.columns[number].band if number < len(table.columns) else None
-        if column.band and following != column.band:
-            for at in range(start, number + 1):
-                sheet.cell(BAND_ROW, at).fill = looks.BAND_FILL
-            cell = sheet.cell(BAND_ROW, start, column.band)
-            cell.font, cell.alignment = looks.STRONG, looks.CENTRED
-            if number > start:
-                sheet.merge_cells(start_row=BAND_ROW, end_row=BAND_ROW, start_column=start, end_column=number)
-        if following != column.band:
-            start = number + 1
-
-
-def _write_club_cell(cell: Cell, column: Column, sheet: str) -> None:
-    if column.formula:
-        cell.value = in_row(column.formula, cell.row, sheet)
-    elif column.key == "number":
-        cell.value = cell.row - FIRST_ROW + 1
-    cell.number_format = column.number
-    cell.font = {"label": looks.STRONG, "work": looks.WORKING}.get(column.role, looks.TEXT)
-    cell.alignment = looks.WRAPPED if column.wrap else looks.LEFT if column.key == "club" else looks.CENTRED
-    if column.role == "input":
-        paint_input(cell)
-    else:
-        cell.border = looks.RULE
-
-
-def _add_validation(sheet: Worksheet, column: Column, letter: str) -> None:
-    """Tell at the cell what belongs there; a list or a bound asks back, and a builder may insist."""
-    first = f"{letter}{FIRST_ROW}"
-    if column.options:
-        check = DataValidation(type="list", formula1=column.options, allow_blank=True)
-        check.error = f"Choose one from the list for {column.key.replace('_', ' ')}."
-    elif column.check:
-        check = DataValidation(type="custom", formula1=column.check.format(cell=first), allow_blank=True)
-        check.error = "This lies outside what a club can be. Is it in the order's units?"
-        check.errorStyle = "warning"
-    elif column.prompt:
-        check = DataValidation(allow_blank=True)
-    else:
+def _tell_lost_rows(sheet: Worksheet, table: Table) -> None:
+    """Say at the top what is wrong with the numbers by which the sheet's rows are found."""
+    typed = [column.key for column in table.columns if column.role == "input" and column.key != "number"]
+    if not typed:
         return
-    check.errorTitle = "Please check"
-    if column.prompt:
-        check.promptTitle, check.prompt = _told_heading(column)[:32], column.prompt
-        check.showInputMessage = True
-    check.showErrorMessage = bool(column.options or column.check)
-    check.add(f"{first}:{letter}{LAST_ROW}")
-    sheet.add_data_validation(check)
-
-
-def _told_heading(column: Column) -> str:
-    """Return a heading's words, where it is a formula with a unit the words before the bracket."""
-    found = re.match(r'="([^(]+) \(', column.heading)
-    return found[1] if found else column.heading
-
-
-def _complete_set(sheet: Worksheet) -> None:
-    _write_summary(sheet)
-    for quantity in QUANTITIES:
-        _colour_verdicts(sheet, SET.letter(judged(quantity).verdict))
-    _colour_messages(sheet)
-    for place, key in enumerate(CHARTED):
-        # Not under A and B: the second page repeats these columns, with a slice of whatever lies on them.
-        sheet.add_chart(band_chart(sheet, key), f"{get_column_letter(3 + place * 6)}{LAST_ROW + 3}")
+    ranges = (
+        table.framed("number"),
+        f"{table.framed(typed[0]).rpartition(':')[0]}:{table.framed(typed[-1]).rpartition(':')[2]}",
+    )
+    cell = sheet["A4" if table.name != "order" else "A5"]
+    cell.value = f'=HEFT_ROLL({",".join(r.replace(f"{table.sheet}!", "") for r in ranges)},"{table.sheet}")'
+    cell.font = looks.WARNING
 
 
 def _complete_scale(sheet: Worksheet) -> None:
@@ -235,38 +153,8 @@ def _complete_scale(sheet: Worksheet) -> None:
         cell.number_format, cell.font, cell.alignment = "+0.00;-0.00;0.00", looks.STRONG, looks.CENTRED
 
 
-def _write_summary(sheet: Worksheet) -> None:
-    flags = f"$E${FIRST_ROW}:$E${LAST_ROW}"
-    sheet["C2"].value = (
-        f'=IF(COUNTIF({flags},"?*")=0,"No club is judged yet: fill in Order and Bench.",'
-        f'COUNTIF({flags},"all in*")&" of "&COUNTIF({flags},"?*")&" judged clubs are in; "'
-        f'&(COUNTIF({flags},"?*")-COUNTIF({flags},"all in*"))&" flagged.")'
-    )
-    sheet["C2"].font = looks.STRONG
-
-
-def _colour_verdicts(sheet: Worksheet, letter: str) -> None:
-    area = f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}"
-    for word, colour in looks.VERDICT_FILLS.items():
-        rule = FormulaRule(
-            formula=[f'{letter}{FIRST_ROW}="{word}"'],
-            fill=PatternFill("solid", bgColor=colour),
-            font=looks.STRONG if word != "in" else None,
-        )
-        sheet.conditional_formatting.add(area, rule)
-
-
-def _colour_messages(sheet: Worksheet) -> None:
-    """Mark every cell that holds a message, wherever it arises."""
-    last = get_column_letter(SET.at["rule"])
-    sheet.conditional_formatting.add(
-        f"F{FIRST_ROW}:{last}{LAST_ROW}",
-        FormulaRule(formula=[f'LEFT(F{FIRST_ROW},1)="!"'], fill=PatternFill("solid", bgColor=looks.MESSAGE_FILL)),
-    )
-
-
 def _write_guide(book: Workbook) -> None:
-    sheet = book.create_sheet("Guide")
+    sheet = book["Guide"]
     _write_head(sheet, "Guide", "How this workbook is used, from left to right.")
     sheet.column_dimensions["A"].width = 26
     sheet.column_dimensions["B"].width = 92

@@ -1,19 +1,13 @@
 """The layout of the order workbook: which cell holds what, told once.
 
 The template is built from it, `check` reads by it, and the other commands find their
-columns in it. A formula is written with names in braces: `{bench.mass}` is the cell of that
-column in the same club row, and a plain name such as `shop_units` is a defined name of the
+columns in it. A formula is written with names in braces: `{bench.period}` is the value of that
+column for the same club, and a plain name such as `shop_units` is a defined name of the
 workbook, which a builder can read in the cell as well.
 """
 
 from __future__ import annotations
 
-from evenheft.order.layout.bench_sheet import (
-    BENCH,
-)
-from evenheft.order.layout.fix_sheet import (
-    FIX,
-)
 from evenheft.order.layout.grid import (
     BAND_ROW,
     CLUBS,
@@ -27,56 +21,33 @@ from evenheft.order.layout.grid import (
     Setting,
     Table,
 )
-from evenheft.order.layout.order_sheet import (
-    DEFAULT_ROW,
-    DEFAULT_TITLE_ROW,
-    DEFAULTS,
+from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS, HEADER_FIELDS
+from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
+from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
+from evenheft.order.layout.scale_sheet import SUMMARY
+from evenheft.order.layout.set_sheet import CHARTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+from evenheft.order.layout.shop_sheet import (
+    EVERY_GROUP,
     FIXING,
-    GROUP_NAMES,
-    GROUPS,
-    HEADER_FIELDS,
-    ORDER,
-    SETTING_ROW,
+    INSTRUMENTS,
     SETTINGS,
-    STOCK_ROW,
+    STOCK_ROWS,
     STOCKS,
-    TARGET_COLUMN,
-    TARGET_GROUP_ROW,
-    TARGET_PART_ROW,
-    TARGET_PARTS,
-    TARGET_ROW,
-    TARGET_TITLE_ROW,
+    UNITS,
+    USUAL_NAMES,
+    USUALLY,
 )
-from evenheft.order.layout.parts_sheet import (
-    PARTS,
-)
-from evenheft.order.layout.quantities import (
-    CHARTED,
-    QUANTITIES,
-    Judged,
-    Quantity,
-    judged,
-)
-from evenheft.order.layout.references import (
-    TABLES,
-    in_row,
-)
-from evenheft.order.layout.scale_sheet import SCALE, SUMMARY
-from evenheft.order.layout.set_sheet import (
-    SET,
-)
-from evenheft.order.layout.supplier_sheet import (
-    SUPPLIER,
-)
+
+ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
+TARGET, USUAL = TABLES["target"], TABLES["usual"]
 
 __all__ = [
     "BAND_ROW",
     "BENCH",
     "CHARTED",
     "CLUBS",
-    "DEFAULTS",
-    "DEFAULT_ROW",
-    "DEFAULT_TITLE_ROW",
+    "CLUB_TABLES",
+    "EVERY_GROUP",
     "FIRST_ROW",
     "FIX",
     "FIXING",
@@ -84,6 +55,7 @@ __all__ = [
     "GROUP_NAMES",
     "HEADER_FIELDS",
     "HEADING_ROW",
+    "INSTRUMENTS",
     "KIND_NAME",
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
@@ -94,18 +66,20 @@ __all__ = [
     "SCALE",
     "SET",
     "SETTINGS",
-    "SETTING_ROW",
+    "SLOTS",
+    "SLOT_PARTS",
+    "SLOT_ROW",
     "STOCKS",
-    "STOCK_ROW",
+    "STOCK_ROWS",
     "SUMMARY",
     "SUPPLIER",
     "TABLES",
-    "TARGET_COLUMN",
-    "TARGET_GROUP_ROW",
+    "TARGET",
     "TARGET_PARTS",
-    "TARGET_PART_ROW",
-    "TARGET_ROW",
-    "TARGET_TITLE_ROW",
+    "UNITS",
+    "USUAL",
+    "USUALLY",
+    "USUAL_NAMES",
     "Column",
     "Judged",
     "Quantity",
@@ -113,4 +87,5 @@ __all__ = [
     "Table",
     "in_row",
     "judged",
+    "summary",
 ]

@@ -1,7 +1,10 @@
-"""The Bench sheet: what is measured on the dry fit and on the finished club, and what of it counts."""
+"""The Bench sheet: what is measured on the dry fit, the finished club and the fixed one, and what of it counts."""
 
 from __future__ import annotations
 
+from evenheft.formulas.arguments import PERIOD
+from evenheft.formulas.kinds import Number
+from evenheft.formulas.stages import STAGES
 from evenheft.order.layout.grid import LENGTH_CHECK, MASS_CHECK, Column, Table, identity, number_check, unit_heading
 
 _MASS_PROMPT = "What the gram scale shows. A plain number is in the order's unit; 15.2 oz works too."
@@ -10,112 +13,110 @@ _BALANCE_PROMPT = (
 )
 _HOOKED_PROMPT = 'Where the tape was hooked: "grip cap", or "shaft end" while the grip is still off.'
 _HOOKED = '"grip cap,shaft end"'
+_BANDS = {"dry": "Dry fit", "done": "Finished", "after": "After Fix"}
+"""The stages at which a club lies on the bench: key of their columns, and the heading over them."""
+_MEASURED = ",".join(f"{{bench.{stage}_{what}}}" for stage in _BANDS for what in ("mass", "from_butt"))
+_LAST = "Club as last weighed"
 
 
-def _with_added(what: str) -> str:
-    """Write the formula of the club's mass or balance with what has been added since it was measured."""
-    plain = f"{{bench.{what}_bench}}"
+def _weighed(stage: str) -> tuple[Column, ...]:
+    band = _BANDS[stage]
     return (
-        f'=IF({{fix.added}}="",{plain},HEFT_AFTER({{bench.mass_bench}},{{bench.balance_bench}},{{fix.added}},'
-        f'{{fix.added_from_butt}},"{what}",shop_units))'
-    )
+        Column(f"{stage}_mass", unit_heading("Mass", "unit_mass"), 7, "input", number="0.0", band=band,
+               prompt=_MASS_PROMPT, check=MASS_CHECK),
+        Column(f"{stage}_balance", unit_heading("Balance", "unit_length"), 7.5, "input", number="0.00", band=band,
+               prompt=_BALANCE_PROMPT, check=LENGTH_CHECK),
+        Column(f"{stage}_hooked", "Tape hooked on", 8, "input", band=band, prompt=_HOOKED_PROMPT, options=_HOOKED),
+    )  # fmt: skip
 
 
-def _from_butt(stage: str) -> str:
-    """Write the formula of the balance point from the butt, whatever the tape was hooked on at a stage."""
-    balance = f"{{bench.{stage}_balance}}"
-    return f'=HEFT_FROM_BUTT(IF({balance}="","",{balance}),{{bench.{stage}_hooked}},shop_cap,shop_units)'
+def _from_butt(stage: str) -> Column:
+    """The balance point from the butt, whatever the tape was hooked on at a stage."""
+    return Column(
+        f"{stage}_from_butt", f"{_BANDS[stage]}: balance from butt", 9, "work",
+        f"=HEFT_FROM_BUTT({{bench.{stage}_balance}},{{bench.{stage}_hooked}},{{parts.u_grip_cap}},shop_units)", "0.00",
+    )  # fmt: skip
 
 
-_FINISHED = 'OR({bench.done_mass}<>"",{bench.done_balance}<>"")'
-_AND_ADDED = 'IF({fix.added}="",""," + added")'
-_UNWEIGHED = 'AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.club_length}="")'
-"""Whether nothing is known of a club's parts."""
+def _stage(what: str, at: str = "") -> str:
+    """Formula of what counts: "stage", "mass", "balance" or "missing", of the last stage or of a named one."""
+    return f'=HEFT_STAGE({_MEASURED},"{what}"{at})'
 
 
-def _completed(what: str, inertia: str = "") -> str:
-    """Write the formula, without "=", of what the dry fit will be once it has all its parts."""
-    return (
-        f'IF({_UNWEIGHED},"! the dry fit still lacks something: weigh this club\'s parts on Parts",'
-        f"HEFT_FINISHED({{parts.parts_headings}},{{parts.parts_row}},{{bench.dry_mass}},{{bench.dry_from_butt}},"
-        f'{{bench.dry_lacking}},"{what}",shop_units,shop_defaults{inertia}))'
-    )
+def _whole(what: str) -> str:
+    """Formula of the mass or balance of the club with all its parts, whatever its dry fit lacks."""
+    return f"=IF({{bench.incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_{what}}}),{{bench.{what}_weighed}})"
 
 
-def _as_weighed(what: str) -> str:
-    """Write the formula, without "=", of the mass or balance of the club that was on the bench, whatever it lacks."""
-    dry, done = ("{bench.dry_mass}", "{bench.done_mass}")
-    if what == "balance":
-        return f"IF({_FINISHED},{{bench.done_from_butt}},{{bench.dry_from_butt}})"
-    return f'IF({_FINISHED},IF({done}="","",{done}),IF({dry}="","",{dry}))'
+_WEIGH = '"! the dry fit still lacks something: weigh this club\'s parts on Parts"'
 
 
-def _at_stage(what: str) -> str:
-    """Write the formula of the mass or balance that counts: the finished club's, or the dry fit's when complete."""
-    return (
-        f'=IF(OR({_FINISHED},{{bench.dry_lacking}}="",{{bench.dry_mass}}=""),{{bench.{what}_swung}},{_completed(what)})'
-    )
+def _used(what: str) -> str:
+    """Formula of the mass or balance that counts, with what has been done since it was measured."""
+    return f"=IF({{bench.done_since}},{{fix.planned_{what}}},{{bench.{what}_whole}})"
 
+
+_PERIOD_KIND = PERIOD.kind
+assert isinstance(_PERIOD_KIND, Number)
 
 BENCH = Table(
     "Bench",
     "Bench",
-    "Type what you measure. A dry fit and a finished club each have a place; the finished one counts once it is there.",
+    "Type what you measure. A dry fit, a finished club and a fixed one each have a place; the last one filled counts.",
     (
         *identity(),
-        Column("dry_mass", unit_heading("Mass", "unit_mass"), 9, "input", number="0.0", band="Dry fit",
-               prompt=_MASS_PROMPT, check=MASS_CHECK),
-        Column("dry_balance", unit_heading("Balance", "unit_length"), 10, "input", number="0.00", band="Dry fit",
-               prompt=_BALANCE_PROMPT, check=LENGTH_CHECK),
-        Column("dry_hooked", "Tape hooked on", 11, "input", band="Dry fit", prompt=_HOOKED_PROMPT, options=_HOOKED),
-        Column("dry_lacking", "Still lacking", 20, "input", band="Dry fit", wrap=True,
+        *_weighed("dry"),
+        Column("dry_lacking", "Still lacking", 13, "input", band="Dry fit", wrap=True,
                prompt="What the dry fit does not have yet, e.g. epoxy, ferrule, tape. Blank: nothing lacks."),
-        Column("done_mass", unit_heading("Mass", "unit_mass"), 9, "input", number="0.0", band="Finished",
-               prompt=_MASS_PROMPT, check=MASS_CHECK),
-        Column("done_balance", unit_heading("Balance", "unit_length"), 10, "input", number="0.00", band="Finished",
-               prompt=_BALANCE_PROMPT, check=LENGTH_CHECK),
-        Column("done_hooked", "Tape hooked on", 11, "input", band="Finished", prompt=_HOOKED_PROMPT, options=_HOOKED),
-        Column("period", "Period (s)", 9, "input", number="0.000", band="Club as weighed",
-               prompt="Time of one full swing, there and back, of the club as it was weighed: time ten small swings "
-               "and divide by ten. Time it anew once the club is finished.",
-               check=number_check(0.5, 5)),
-        Column("reading", "Scale reading", 9, "input", band="Club as weighed",
-               prompt='What your swingweight scale shows of the club as it was weighed, as a label such as D2 or as '
-               'points.'),
-        Column("length", unit_heading("Length", "unit_length"), 10, "input", number="0.00", band="Club as weighed",
+        *_weighed("done"),
+        *_weighed("after"),
+        Column("period", "Period (s)", 7, "input", number="0.000", band=_LAST,
+               prompt="Time of one full swing, there and back, of the club as it was last weighed: time ten small "
+               "swings and divide by ten. Time it anew once the club is finished.",
+               check=number_check(_PERIOD_KIND.low, _PERIOD_KIND.high)),
+        Column("swung", "Swung as", 8.5, "input", band=_LAST, options=f'"{",".join(STAGES)}"',
+               prompt="Stage at which the club was swung, where that is not the one at which it was last weighed."),
+        Column("reading", "Scale reading", 8, "input", band=_LAST,
+               prompt='What your swingweight scale shows of the club as it was last weighed, as a label such as D2 or '
+               'as points.'),
+        Column("length", unit_heading("Length", "unit_length"), 8.5, "input", number="0.00", band=_LAST,
                prompt="Club length by the 60 degree plane, butt to ground line.", check=LENGTH_CHECK),
-        Column("loft", "Loft (deg)", 8, "input", number="0.0", band="Club as weighed", prompt="Loft in degrees.",
+        Column("loft", "Loft (deg)", 6, "input", number="0.0", band=_LAST, prompt="Loft in degrees.",
                check=number_check(0, 90)),
-        Column("lie", "Lie (deg)", 8, "input", number="0.0", band="Club as weighed", prompt="Lie in degrees.",
+        Column("lie", "Lie (deg)", 6, "input", number="0.0", band=_LAST, prompt="Lie in degrees.",
                check=number_check(40, 90)),
-        Column("frequency", "Frequency (cpm)", 10, "input", number="0", band="Club as weighed",
+        Column("frequency", "Freq. (cpm)", 7, "input", number="0", band=_LAST,
                prompt="Shaft frequency in cycles per minute.", check=number_check(50, 600)),
-        Column("note", "Note", 22, "input", wrap=True, band="Club as weighed"),
-        Column("stage", "Stage", 13, "computed",
-               f'=IF({_FINISHED},"finished"&{_AND_ADDED},IF(OR({{bench.dry_mass}}<>"",{{bench.dry_balance}}<>""),'
-               f'"dry fit"&{_AND_ADDED},""))', band="What counts"),
-        Column("mass_used", unit_heading("Mass", "unit_mass"), 9, "computed",
-               _with_added("mass"), "0.0", band="What counts"),
-        Column("balance_used", unit_heading("Balance from butt", "unit_length"), 11, "computed",
-               _with_added("balance"), "0.00", band="What counts"),
-        Column("dry_from_butt", "Dry fit's balance from butt", 11, "work",
-               _from_butt("dry"), "0.00", band="Working"),
-        Column("done_from_butt", "Finished balance from butt", 11, "work",
-               _from_butt("done"), "0.00", band="Working"),
-        Column("mass_swung", "Mass on the bench", 11, "work", f"={_as_weighed('mass')}", "0.0", band="Working"),
-        Column("balance_swung", "Balance on the bench", 11, "work", f"={_as_weighed('balance')}", "0.00",
-               band="Working"),
-        Column("inertia_swung", "Inertia on the bench", 11, "work",
-               '=IF({bench.period}="","",HEFT_INERTIA({bench.mass_swung},{bench.balance_swung},{bench.period},shop_units,'
-               "shop_pivot,shop_gravity))", "0", band="Working"),
-        Column("inertia_bench", "Inertia before added", 11, "work",
-               f'=IF(OR(NOT(ISNUMBER({{bench.inertia_swung}})),{_FINISHED},{{bench.dry_lacking}}=""),'
-               f'{{bench.inertia_swung}},{_completed("inertia", ",{bench.inertia_swung}")})', "0", band="Working"),
-        Column("inertia_used", "Inertia", 11, "work",
-               '=IF(OR({fix.added}="",NOT(ISNUMBER({bench.inertia_bench}))),{bench.inertia_bench},'
-               'HEFT_AFTER({bench.mass_bench},{bench.balance_bench},{fix.added},{fix.added_from_butt},"inertia",'
-               "shop_units,{bench.inertia_bench}))", "0", band="Working"),
-        Column("mass_bench", "Mass before added", 11, "work", _at_stage("mass"), "0.0", band="Working"),
-        Column("balance_bench", "Balance before added", 11, "work", _at_stage("balance"), "0.00", band="Working"),
+        Column("note", "Note", 14, "input", wrap=True, band=_LAST),
+        Column("stage", "Stage", 9, "computed", _stage("stage"), band="What counts"),
+        Column("mass_used", unit_heading("Mass", "unit_mass"), 8, "computed", _used("mass"), "0.0",
+               band="What counts"),
+        Column("balance_used", unit_heading("Balance from butt", "unit_length"), 9, "computed", _used("balance"),
+               "0.00", band="What counts"),
+        *(_from_butt(stage) for stage in _BANDS),
+        Column("missing", "Missing", 9, "work", _stage("missing")),
+        Column("mass_weighed", "Mass on the bench", 9, "work", _stage("mass"), "0.0"),
+        Column("balance_weighed", "Balance on the bench", 9, "work", _stage("balance"), "0.00"),
+        Column("incomplete", "Dry fit that lacks parts", 9, "work",
+               '=AND({bench.stage}="dry fit",{bench.dry_lacking}<>"",{bench.missing}="")'),
+        Column("mass_whole", "Mass of the whole club", 9, "work", _whole("mass"), "0.0"),
+        Column("balance_whole", "Balance of the whole club", 9, "work", _whole("balance"), "0.00"),
+        Column("done_since", "Done since", 9, "work",
+               '=AND({fix.is_done},{bench.stage}<>"",{bench.stage}<>"after Fix",{bench.missing}="")'),
+        Column("swung_at", "Swung at", 9, "work", '=IF({bench.swung}="",{bench.stage},{bench.swung})'),
+        Column("mass_swung", "Mass swung", 9, "work", _stage("mass", ",{bench.swung_at}"), "0.0"),
+        Column("balance_swung", "Balance swung", 9, "work", _stage("balance", ",{bench.swung_at}"), "0.00"),
+        Column("inertia_swung", "Inertia on the bench", 9, "work",
+               "=HEFT_INERTIA({bench.mass_swung},{bench.balance_swung},{bench.period},shop_units,shop_pivot,"
+               "shop_gravity)", "0"),
+        Column("swung_incomplete", "Swung without parts", 9, "work",
+               '=AND({bench.swung_at}="dry fit",{bench.dry_lacking}<>"",ISNUMBER({bench.inertia_swung}))'),
+        Column("inertia_whole", "Inertia of the whole club", 9, "work",
+               f"=IF({{bench.swung_incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_inertia}}),"
+               "{bench.inertia_swung})", "0"),
+        Column("swung_before", "Swung before Fix", 9, "work", '=AND({fix.is_done},{bench.swung_at}<>"after Fix")'),
+        Column("inertia_used", "Inertia", 9, "work",
+               "=IF(AND({bench.swung_before},ISNUMBER({bench.inertia_whole})),{fix.planned_inertia},"
+               "{bench.inertia_whole})", "0"),
     ),
 )  # fmt: skip

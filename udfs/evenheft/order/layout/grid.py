@@ -1,19 +1,20 @@
-"""What all sheets share: the grid, and how a sheet with one row per club is declared."""
+"""What all sheets share: the grid, and how a sheet with one row per club or per group is declared."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from typing import Literal
 
+from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
 from evenheft.ooxml.places import column_letter
 
 KIND_OF_WORKBOOK = "evenheft order"
-LAYOUT_VERSION = 1
+LAYOUT_VERSION = 2
 KIND_NAME = "evenheft_workbook"
 """The defined name of the cell that tells the workbook's kind and layout version."""
 
 FIRST_ROW = 8
-CLUBS = 18
+CLUBS = 24
 LAST_ROW = FIRST_ROW + CLUBS - 1
 BAND_ROW = 6
 HEADING_ROW = 7
@@ -24,7 +25,7 @@ Role = Literal["label", "input", "computed", "work"]
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column of a club table."""
+    """One column of a table."""
 
     key: str
     heading: str
@@ -46,39 +47,61 @@ class Column:
 
 @dataclass(frozen=True)
 class Table:
-    """A sheet with one row per club."""
+    """A sheet's table with one row per club, found by its number, or one per group, found by its name.
+
+    A cell of it that can be cut, sorted or moved is never referred to by its place: other formulas ask for it by
+    row, which is looked up, and column. The column's range reaches from the locked heading above the first row to
+    the locked cell below the last, so that no gesture with typed cells can move the range itself.
+    """
 
     sheet: str
     title: str
     lead: str
     """One line under the title that says what to do here."""
     columns: tuple[Column, ...]
+    name: str = ""
+    """What formulas call it in braces; the sheet's name in small letters where it is not told."""
+    first_column: int = 1
+    first_row: int = FIRST_ROW
+    rows: int = CLUBS
     at: dict[str, int] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.at.update({column.key: n for n, column in enumerate(self.columns, start=1)})
+        if not self.name:
+            object.__setattr__(self, "name", self.sheet.lower())
+        self.at.update({column.key: n for n, column in enumerate(self.columns, start=self.first_column)})
+
+    @property
+    def last_row(self) -> int:
+        """The last row of the table."""
+        return self.first_row + self.rows - 1
 
     def column(self, key: str) -> Column:
-        """Look up the column of a key."""
-        return self.columns[self.at[key] - 1]
+        """The column of a key."""
+        return self.columns[self.at[key] - self.first_column]
 
     def letter(self, key: str) -> str:
-        """Look up the letter of a column, e.g. "C"."""
+        """The letter of a column, e.g. "C"."""
         return column_letter(self.at[key])
 
     def cell(self, key: str, row: int) -> str:
-        """Refer to a cell of this table, for a formula on any sheet, e.g. "Bench!$C8"."""
+        """A cell of this table for a formula on any sheet, e.g. "Bench!$C8"."""
         return f"{self.sheet}!${self.letter(key)}{row}"
 
     def whole(self, key: str) -> str:
-        """All clubs' cells of a column, e.g. "Bench!$C$8:$C$25"."""
+        """All rows' cells of a column, e.g. "Bench!$C$8:$C$31"."""
         letter = self.letter(key)
-        return f"{self.sheet}!${letter}${FIRST_ROW}:${letter}${LAST_ROW}"
+        return f"{self.sheet}!${letter}${self.first_row}:${letter}${self.last_row}"
+
+    def framed(self, key: str) -> str:
+        """A column from the heading to the cell under the last row, both locked, e.g. "Bench!$C$7:$C$32"."""
+        letter = self.letter(key)
+        return f"{self.sheet}!${letter}${self.first_row - 1}:${letter}${self.last_row + 1}"
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One named cell of the Order sheet that holds for the whole order."""
+    """One named cell of the Shop sheet that holds for the whole order."""
 
     name: str
     label: str
@@ -89,7 +112,7 @@ class Setting:
 
 
 def unit_heading(text: str, unit: str) -> str:
-    """Write a heading with the order's unit, as a formula.
+    """A heading with the order's unit, as a formula.
 
     Args:
         text: the heading's words [-].
@@ -99,20 +122,22 @@ def unit_heading(text: str, unit: str) -> str:
 
 
 def identity() -> tuple[Column, ...]:
-    """Make the columns that every club sheet but Order begins with: the club's number and name."""
+    """The columns that every club sheet but Order begins with: the club's number, which is its key, and its name."""
     return (
-        Column("number", "No.", 5, "label", "={order.number}"),
-        Column("club", "Club", 15, "label", '=IF({order.club}="","",{order.club})'),
+        Column("number", "No.", 4.5, "label"),
+        Column("club", "Club", 14, "label", "={order.club}"),
     )
 
 
 # Text passes: it may carry its own unit, and the formulas refuse what they cannot read.
-MASS_CHECK = "=OR(ISTEXT({cell}),AND({cell}*unit_grams>=50,{cell}*unit_grams<=2000))"
+MASS_CHECK = (
+    f"=OR(ISTEXT({{cell}}),AND({{cell}}*unit_grams>={CLUB_MASS.low:g},{{cell}}*unit_grams<={CLUB_MASS.high:g}))"
+)
 """Validation of a club's mass."""
-LENGTH_CHECK = "=OR(ISTEXT({cell}),AND({cell}>0,{cell}*unit_cm<200))"
+LENGTH_CHECK = f"=OR(ISTEXT({{cell}}),AND({{cell}}>{CLUB_LENGTH.low:g},{{cell}}*unit_cm<{CLUB_LENGTH.high:g}))"
 """Validation of a length."""
 
 
 def number_check(low: float, high: float) -> str:
-    """Write the validation of a plain number within bounds."""
-    return f"=AND(ISNUMBER({{cell}}),{{cell}}>={low},{{cell}}<={high})"
+    """Validation of a plain number within bounds, or of a text that a formula will read."""
+    return f"=OR(ISTEXT({{cell}}),AND({{cell}}>={low:g},{{cell}}<={high:g}))"

@@ -1,27 +1,75 @@
-"""The Parts sheet: loose parts as weighed, their forecast, and what a dry fit teaches it."""
+"""The Parts sheet: loose parts as weighed, where to cut, their forecast, and what a dry fit teaches it."""
 
 from __future__ import annotations
 
 from evenheft.order.layout.grid import Column, Table, identity, unit_heading
+from evenheft.order.layout.shop_sheet import USUALLY
+
+_PARTS, _SHAFT, _SMALL = "Head and club", "Shaft, and where to cut it", "Grip and small parts, as weighed"
 
 
-def _part(key: str, heading: str, unit: str, prompt: str) -> Column:
-    """Describe an input column for one part of a club; HEFT_CLUB reads its heading."""
-    return Column(
-        key,
-        unit_heading(heading, unit),
-        9,
-        "input",
-        number="0.0" if unit == "unit_mass" else "0.00",
-        prompt=prompt,
-        band="Loose parts, as weighed",
+def _part(key: str, heading: str, unit: str, band: str, prompt: str) -> Column:
+    """An input column for one part of a club."""
+    number = "0.0" if unit == "unit_mass" else "0.00"
+    return Column(key, unit_heading(heading, unit), 6.4, "input", number=number, prompt=prompt, band=band)
+
+
+def _forecast(what: str, run: str = "club") -> str:
+    """Formula of the forecast from loose parts; `known` leaves out what a bench has taught."""
+    return f'=HEFT_CLUB({{parts.{run}_headings}},{{parts.{run}_row}},"{what}",shop_units)'
+
+
+_INPUTS: tuple[tuple[str, str, str], ...] = (
+    ("head_mass", "Head mass", "unit_mass"),
+    ("club_length", "Club length", "unit_length"),
+    ("shaft_mass", "Shaft mass", "unit_mass"),
+    ("shaft_length", "Shaft length", "unit_length"),
+    ("shaft_balance", "Shaft balance", "unit_length"),
+    ("tip_trim", "Tip trim", "unit_length"),
+    ("grip_mass", "Grip mass", "unit_mass"),
+    ("tape", "Tape", "unit_mass"),
+    ("ferrule", "Ferrule", "unit_mass"),
+    ("epoxy", "Epoxy", "unit_mass"),
+    ("adapter", "Adapter", "unit_mass"),
+    ("tip_weight", "Tip weight", "unit_mass"),
+    ("butt_weight", "Butt weight", "unit_mass"),
+    ("lead_tape", "Lead tape", "unit_mass"),
+    ("extension_mass", "Extension mass", "unit_mass"),
+    ("extension_length", "Extension length", "unit_length"),
+    ("cut_grip_mass", "Cut grip mass", "unit_mass"),
+)
+"""What HEFT_CLUB reads of the typed parts: key, heading and unit; usual values and the head's rise follow."""
+
+
+def _used(key: str) -> str:
+    """Formula of a value as the forecast reads it: typed, else from where it is already known."""
+    otherwise = {"head_mass": "{supplier.received}", "club_length": "{set.length_goal}"}.get(key)
+    return f'=IF({{parts.{key}}}="",{otherwise},{{parts.{key}}})' if otherwise else f"={{parts.{key}}}"
+
+
+_QUIET = '=IF({{parts.empty}},"",{{parts.u_{key}}})'
+"""Formula that keeps a row quiet in which no part was weighed."""
+
+
+def _usual(key: str) -> str:
+    """Formula of a usual value: the group's own, else that of every group; a typed one wins."""
+    usual = f'IF({{usual.{key}}}="",{{every.{key}}},{{usual.{key}}})'
+    return f'=IF({{parts.{key}}}="",{usual},{{parts.{key}}})' if key == "bore_to_ground" else f"={usual}"
+
+
+_SETTLED = (
+    *(Column(f"u_{key}", heading, 9, "work", _used(key)) for key, heading, _ in _INPUTS),
+    *(Column(f"u_{key}", heading, 9, "work", _usual(key)) for key, heading, _, _ in USUALLY),
+)
+"""Every value that the forecast may need, typed or known from elsewhere."""
+_RUN = tuple(
+    Column(f"c_{key}", unit_heading(heading, unit), 9, "work", _QUIET.format(key=key), band="As the forecast reads it")
+    for key, heading, unit in (
+        *_INPUTS,
+        *((key, heading, "unit_length") for key, heading, _, _ in USUALLY if key != "head_rise"),
     )
-
-
-def _forecast(what: str, rise: str) -> str:
-    """Write the formula of the forecast from loose parts: with the rise as `known`, or as `used` once learned."""
-    return f'=HEFT_CLUB({{parts.{rise}_headings}},{{parts.{rise}_row}},"{what}",shop_units,shop_defaults)'
-
+)
+"""The same side by side under headings that HEFT_CLUB reads, without the head's rise."""
 
 PARTS = Table(
     "Parts",
@@ -29,56 +77,88 @@ PARTS = Table(
     "Weigh and measure the loose parts, before any epoxy. A dry fit teaches the forecast where the head's mass sits.",
     (
         *identity(),
-        Column("model", "Head model", 14, "input", wrap=True, band="Head",
+        Column("model", "Head model", 11, "input", wrap=True, band=_PARTS,
                prompt="Heads of one model share what a dry fit teaches. Leave blank to let each club learn alone."),
-        Column("rise_known", unit_heading("Head rise", "unit_length"), 9, "input", number="0.00", band="Head",
+        Column("rise_known", unit_heading("Head rise", "unit_length"), 6.4, "input", number="0.00", band=_PARTS,
                prompt="Head's centre of mass above the ground line, up the shaft axis, where you know it; else blank."),
-        _part("head_mass", "Head mass", "unit_mass", "The bare head."),
-        _part("bore_to_ground", "Bore to ground", "unit_length",
-              "Seated shaft tip to the ground line, along the shaft axis; the default on Order where blank."),
-        _part("club_length", "Club length", "unit_length", "Wanted length, butt to ground line (60 degree plane)."),
-        _part("shaft_mass", "Shaft mass", "unit_mass", "The shaft as it lies on the scale now."),
-        _part("shaft_length", "Shaft length", "unit_length", "The shaft as it lies there now."),
-        _part("shaft_balance", "Shaft balance", "unit_length",
+        _part("head_mass", "Head mass", "unit_mass", _PARTS,
+              "The bare head. Blank: the mass received from the supplier is used."),
+        _part("bore_to_ground", "Bore to ground", "unit_length", _PARTS,
+              "Seated shaft tip to the ground line, along the shaft axis; what is usual on Shop where blank."),
+        _part("club_length", "Club length", "unit_length", _PARTS,
+              "Wanted length, butt to ground line (60 degree plane). Blank: the length that Order wants."),
+        _part("shaft_mass", "Shaft mass", "unit_mass", _SHAFT, "The shaft as it lies on the scale now."),
+        _part("shaft_length", "Shaft length", "unit_length", _SHAFT, "The shaft as it lies there now."),
+        _part("shaft_balance", "Shaft balance", "unit_length", _SHAFT,
               "From its butt end to where the loose shaft balances; half its length where blank."),
-        _part("tip_trim", "Tip trim", "unit_length", "Length to be cut off the tip; the rest comes off the butt."),
-        _part("grip_mass", "Grip mass", "unit_mass", "The grip that goes on."),
-        _part("tape", "Tape", "unit_mass", "Tape under the grip."),
-        _part("ferrule", "Ferrule", "unit_mass", "Blank where there is none."),
-        _part("epoxy", "Epoxy", "unit_mass", "Epoxy that stays in the joint."),
-        _part("adapter", "Adapter", "unit_mass", "Adapter sleeve with its screw. Blank where there is none."),
-        _part("tip_weight", "Tip weight", "unit_mass", "Weight in the shaft's tip. Blank where there is none."),
-        _part("butt_weight", "Butt weight", "unit_mass", "Counterweight in the butt. Blank where there is none."),
-        _part("cut_grip_mass", "Cut grip mass", "unit_mass",
+        _part("tip_trim", "Tip trim", "unit_length", _SHAFT,
+              "Length to be cut off the tip; the rest comes off the butt."),
+        Column("butt_trim", unit_heading("Butt trim", "unit_length"), 6.4, "computed", _forecast("butt trim"), "0.00",
+               band=_SHAFT),
+        Column("cut_length", unit_heading("Cut to", "unit_length"), 6.4, "computed", _forecast("cut length"), "0.00",
+               band=_SHAFT),
+        _part("grip_mass", "Grip mass", "unit_mass", _SMALL, "The grip that goes on."),
+        _part("tape", "Tape", "unit_mass", _SMALL, "Tape under the grip."),
+        _part("ferrule", "Ferrule", "unit_mass", _SMALL, "Blank where there is none."),
+        _part("epoxy", "Epoxy", "unit_mass", _SMALL, "Epoxy that stays in the joint."),
+        _part("adapter", "Adapter", "unit_mass", _SMALL, "Adapter sleeve with its screw. Blank where there is none."),
+        _part("tip_weight", "Tip weight", "unit_mass", _SMALL, "Weight in the shaft's tip. Blank where there is none."),
+        _part("butt_weight", "Butt weight", "unit_mass", _SMALL, "Weight in the butt. Blank where there is none."),
+        _part("lead_tape", "Lead tape", "unit_mass", _SMALL, "Lead tape on the head. Blank where there is none."),
+        _part("extension_mass", "Extension mass", "unit_mass", _SMALL, "Plug in the shaft's butt end, its mass."),
+        _part("extension_length", "Extension length", "unit_length", _SMALL, "By how much it lengthens the shaft."),
+        _part("cut_grip_mass", "Cut grip mass", "unit_mass", _SMALL,
               'The slit grip that was on a dry fit instead of the real one; then "cut grip" stands in Still lacking.'),
-        Column("rise_used", unit_heading("Head rise used", "unit_length"), 9, "computed",
-               '=IF({parts.rise_known}<>"",{parts.rise_known},'
-               'IFERROR(IF({parts.model}="",IF(ISNUMBER({parts.learned}),{parts.learned},""),'
-               'AVERAGEIF({parts.all_models},{parts.model},{parts.all_learned})),""))', "0.00", band="Forecast"),
-        Column("mass", unit_heading("Mass", "unit_mass"), 9, "computed", _forecast("mass", "used"), "0.0",
-               band="Forecast"),
-        Column("balance", unit_heading("Balance", "unit_length"), 9, "computed",
-               _forecast("balance", "used"), "0.00", band="Forecast"),
-        Column("swingweight", "Swingweight", 11, "computed", _forecast("swingweight", "used"), band="Forecast"),
-        Column("inertia", "Inertia (kg cm2)", 9, "computed", _forecast("inertia", "used"), "0", band="Forecast"),
-        Column("untaught", "Untaught forecast (points)", 10, "computed", _forecast("points", "known"), "0.0",
-               band="What the bench teaches"),
-        Column("bench_points", "Bench (points)", 9, "computed", "={set.swingweight_points}", "0.0",
-               band="What the bench teaches"),
-        Column("miss", "Bench less forecast", 9, "computed",
-               '=IF(AND(ISNUMBER({parts.bench_points}),ISNUMBER({parts.untaught})),'
-               '{parts.bench_points}-{parts.untaught},"")', "+0.0;-0.0;0.0", band="What the bench teaches"),
-        Column("learned", unit_heading("Head rise learned", "unit_length"), 9, "computed",
-               '=HEFT_HEAD_RISE({parts.parts_headings},{parts.parts_row},{parts.taught_mass},{parts.taught_balance},'
-               "{parts.taught_lacking},shop_units,shop_defaults)", "0.00", band="What the bench teaches"),
+        Column("swingweight", "Swing-weight", 8, "computed", _forecast("swingweight"), band="Forecast", wrap=True),
+        Column("mass", unit_heading("Mass", "unit_mass"), 7, "computed", _forecast("mass"), "0.0", band="Forecast"),
+        Column("inertia", "Inertia (kg cm2)", 7, "computed", _forecast("inertia"), "0", band="Forecast"),
+        Column("head_from", "Head mass is", 8.5, "computed",
+               '=IF({parts.head_mass}<>"","weighed",IF({supplier.received}<>"","received",""))', band="Forecast"),
+        Column("miss", "Bench less guess (points)", 7, "computed",
+               '=IF(AND(ISNUMBER({set.swingweight_number}),ISNUMBER({parts.untaught})),'
+               '{set.swingweight_number}-{parts.untaught},"")', "+0.0;-0.0;0.0", band="Bench teaches"),
+        Column("learned", unit_heading("Head rise", "unit_length"), 7, "computed",
+               '=HEFT_HEAD_RISE({parts.bare_headings},{parts.bare_row},{parts.taught_mass},{parts.taught_balance},'
+               "{parts.taught_lacking},shop_units)", "0.00", band="Bench teaches"),
+        Column("balance", unit_heading("Balance", "unit_length"), 9, "work", _forecast("balance"), "0.00"),
+        Column("untaught", "Untaught forecast (points)", 10, "work", _forecast("points", "known"), "0.0"),
+        Column("taught_by", "Taught by", 9, "work",
+               '=IF(AND({bench.dry_mass}<>"",{bench.dry_balance}<>""),"dry fit","finished")'),
         Column("taught_mass", "Mass taught by", 9, "work",
-               '=IF({parts.dry},{bench.dry_mass},IF({bench.done_mass}="","",{bench.done_mass}))', "0.0",
-               band="Working"),
+               '=IF({parts.taught_by}="dry fit",{bench.dry_mass},{bench.done_mass})', "0.0"),
         Column("taught_balance", "Balance taught by", 9, "work",
-               '=IF({parts.dry},{bench.dry_from_butt},{bench.done_from_butt})', "0.00", band="Working"),
-        Column("taught_lacking", "Lacking", 12, "work",
-               '=IF(AND({parts.dry},{bench.dry_lacking}<>""),{bench.dry_lacking},"")', band="Working"),
-        Column("dry", "Taught by a dry fit", 9, "work",
-               '=AND({bench.dry_mass}<>"",{bench.dry_balance}<>"")', band="Working"),
+               '=IF({parts.taught_by}="dry fit",{bench.dry_from_butt},{bench.done_from_butt})', "0.00"),
+        Column("taught_lacking", "Lacking", 12, "work", '=IF({parts.taught_by}="dry fit",{bench.dry_lacking},"")'),
+        Column("model_taught", "Rise of the model", 9, "work",
+               '=IFERROR(AVERAGEIF({parts.all_models},{parts.model},{parts.all_learned}),"")', "0.00"),
+        Column("rise_learned", "Rise learned", 9, "work",
+               '=IF({parts.model}<>"",{parts.model_taught},IF(ISNUMBER({parts.learned}),{parts.learned},""))', "0.00"),
+        *_SETTLED,
+        Column("empty", "No part weighed", 9, "work",
+               '=AND({parts.model}="",{parts.head_mass}="",{parts.shaft_mass}="",{parts.grip_mass}="")'),
+        Column("rise_untaught", unit_heading("Head rise", "unit_length"), 9, "work",
+               '=IF({parts.rise_known}="",IF({parts.empty},"",{parts.u_head_rise}),{parts.rise_known})', "0.00"),
+        *_RUN,
+        Column("rise_used", unit_heading("Head rise", "unit_length"), 9, "work",
+               '=IF(OR({parts.rise_known}<>"",{parts.rise_learned}=""),{parts.rise_untaught},{parts.rise_learned})',
+               "0.00", band="As the forecast reads it"),
+        Column("head_wanted", "Head mass wanted", 9, "work",
+               '=IF({parts.shaft_mass}="","",HEFT_HEAD_MASS({parts.club_headings},{parts.club_row},'
+               "{set.swingweight_goal},shop_units))", "0.0"),
+        Column("completed_mass", "Mass, dry fit completed", 9, "work",
+               '=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},'
+               '{bench.dry_lacking},"mass",shop_units)', "0.0"),
+        Column("completed_balance", "Balance, dry fit completed", 9, "work",
+               '=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},'
+               '{bench.dry_lacking},"balance",shop_units)', "0.00"),
+        Column("completed_inertia", "Inertia, dry fit completed", 9, "work",
+               '=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},'
+               '{bench.dry_lacking},"inertia",shop_units,,{bench.inertia_swung})', "0"),
     ),
 )  # fmt: skip
+RUNS = {
+    "bare": (_RUN[0].key, _RUN[-1].key),
+    "known": ("rise_untaught", _RUN[-1].key),
+    "club": (_RUN[0].key, "rise_used"),
+}
+"""First and last column of what HEFT_CLUB reads: without the head's rise, as guessed or typed, as a bench taught it."""

@@ -20,6 +20,18 @@ class Quantity:
     number: str
     """Number format of a value."""
 
+    @property
+    def has_order_unit(self) -> bool:
+        """Whether its plain numbers are in the order's own unit."""
+        return self.unit.startswith("unit_")
+
+    @property
+    def digits(self) -> str:
+        """Formula of how many decimals its texts show; -1 writes a swingweight's label."""
+        if self.key == "swingweight":
+            return "-1"
+        return "shop_mass_digits" if self.key == "mass" else str(len(self.number.partition(".")[2]))
+
 
 EXPANDED = "*2/SQRT(3)"
 """From an instrument's half-width to U = 2 u of a rectangular distribution."""
@@ -44,14 +56,16 @@ QUANTITIES: tuple[Quantity, ...] = (
     ),
     Quantity(
         "length", "Length", "unit_length",
-        # LibreOffice hands an empty cell over as 0, which can be converted.
-        'HEFT_CONVERT(IF({bench.length}="","",{bench.length}),unit_length,unit_length)',
+        "HEFT_CONVERT({bench.length},unit_length,unit_length)",
         f"HEFT_CONVERT(doubt_length,unit_length,unit_length){EXPANDED}", "0.00",
     ),
     Quantity("loft", "Loft", "deg", "{bench.loft}", f"doubt_loft{EXPANDED}", "0.0"),
     Quantity("lie", "Lie", "deg", "{bench.lie}", f"doubt_lie{EXPANDED}", "0.0"),
     Quantity("frequency", "Frequency", "cpm", "{bench.frequency}", f"doubt_frequency{EXPANDED}", "0"),
 )  # fmt: skip
+
+TARGET_PARTS = ("first", "change", "tolerance")
+"""What each group is told of a quantity: the first club's value, the change from club to club, the tolerance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +76,12 @@ class Judged:
     goal: str
     tolerance: str
     doubt: str
-    deviation: str
     verdict: str
+    shown: str
+    window: str
 
 
 def judged(quantity: Quantity) -> Judged:
-    """Name the keys of a quantity's columns on the Set sheet, numbers first."""
-    key = quantity.key
-    number, goal = (f"{key}_points", f"{key}_goal") if key == "swingweight" else (f"{key}_value", f"{key}_target")
-    return Judged(number, goal, f"{key}_tolerance", f"{key}_doubt", f"{key}_deviation", f"{key}_verdict")
-
-
-CHARTED = ("swingweight", "inertia")
-"""The quantities that the Set sheet draws along the set, with the target band."""
+    """The keys of a quantity's columns on the Set sheet."""
+    parts = ("number", "goal", "tolerance", "doubt", "verdict", "shown", "window")
+    return Judged(*(f"{quantity.key}_{part}" for part in parts))

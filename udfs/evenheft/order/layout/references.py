@@ -1,27 +1,43 @@
-"""From a declared formula to the one that a cell holds."""
+"""From a declared formula to the one that a cell holds, and the hidden columns that fetch what it reads.
+
+A declared formula names what it reads in braces: `{bench.period}`. What can be typed, and what stands on another
+sheet, is fetched once per row into a hidden column of the sheet that reads it, by the club's number (or its group's
+name) and the column; formulas read that. So no cut, sort, inserted or deleted row gives a club another's value.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.fix_sheet import FIX
-from evenheft.order.layout.grid import FIRST_ROW, HEADING_ROW, Table
-from evenheft.order.layout.order_sheet import ORDER
+from evenheft.order.layout.grid import HEADING_ROW, Column, Table
+from evenheft.order.layout.order_sheet import ORDER, TARGET
 from evenheft.order.layout.parts_sheet import PARTS
+from evenheft.order.layout.parts_sheet import RUNS as PARTS_RUNS
+from evenheft.order.layout.quantities import QUANTITIES
 from evenheft.order.layout.scale_sheet import SCALE
-from evenheft.order.layout.set_sheet import SET
+from evenheft.order.layout.set_sheet import OTHERS, SET, SLOT_ROW, SLOTS
+from evenheft.order.layout.set_sheet import RUNS as SET_RUNS
+from evenheft.order.layout.shop_sheet import EVERY_GROUP, USUAL
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
-TABLES: dict[str, Table] = {table.sheet.lower(): table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE)}
-"""The sheets with one row per club, by the name that formulas use in braces."""
-
+_DECLARED = {table.name: table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL)}
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
+
+_BY_GROUP = {"target": "target", "usual": "usual", "every": "usual"}
+"""Tables that are found by the club's group, and the table that they are."""
+
+
+def _names_in(formula: str) -> Iterator[tuple[str, str]]:
+    for found in _BRACED.finditer(formula):
+        yield found[1], found[2]
 
 
 def _run(first: str, last: str) -> tuple[Callable[[Table, int], str], Callable[[Table, int], str]]:
-    """Make the references of a run of columns: to its headings, and to its cells in a club's row."""
+    """A run of columns: its headings, and its cells in a row."""
 
     def headings(table: Table, row: int) -> str:  # noqa: ARG001  the headings stand in one row for all
         return f"{table.sheet}!${table.letter(first)}${HEADING_ROW}:${table.letter(last)}${HEADING_ROW}"
@@ -32,43 +48,105 @@ def _run(first: str, last: str) -> tuple[Callable[[Table, int], str], Callable[[
     return headings, cells
 
 
-def _so_far(table: Table, row: int) -> str:
-    letter = table.letter("group")
-    return f"{table.sheet}!${letter}${FIRST_ROW}:${letter}${row}"
+def _slot(number: int) -> Callable[[Table, int], str]:
+    return lambda table, _: f"{table.sheet}!${table.letter(f'slot{number}_value')}${SLOT_ROW}"
 
 
 _RANGES: dict[str, Callable[[Table, int], str]] = {
-    "group_so_far": _so_far,
-    "all_models": lambda table, _: table.whole("model"),
+    "all_groups": lambda table, _: table.framed("group"),
+    "all_places": lambda table, _: table.framed("place"),
+    "all_models": lambda table, _: table.whole(fetched("parts", "model")),
     "all_learned": lambda table, _: table.whole("learned"),
+    "quantity_names": _run(f"{QUANTITIES[0].key}_goal", f"{QUANTITIES[-1].key}_goal")[0],
+    "others_run": _run(*OTHERS)[1],
+    **{f"{run}_run": _run(f"{QUANTITIES[0].key}_{run}", f"{QUANTITIES[-1].key}_{run}")[1] for run in SET_RUNS},
+    **{f"slot{number}": _slot(number) for number in range(1, SLOTS + 1)},
     **{
         f"{name}_{part}": made
-        for name, (first, last) in {
-            "known": ("rise_known", "cut_grip_mass"),
-            "parts": ("head_mass", "cut_grip_mass"),
-            "used": ("head_mass", "rise_used"),
-        }.items()
-        for part, made in zip(("headings", "row"), _run(first, last), strict=True)
+        for name, ends in PARTS_RUNS.items()
+        for part, made in zip(("headings", "row"), _run(*ends), strict=True)
     },
 }
 """What names in braces may stand for besides a column's own cell."""
 
 
-def in_row(formula: str, row: int, sheet: str) -> str:
-    """Write a column's formula as a cell of one club row holds it.
+def fetched(name: str, key: str) -> str:
+    """The key of the hidden column that holds what was fetched from another place."""
+    return f"{name}.{key}"
+
+
+def _is_fetched(table: Table, name: str, key: str) -> bool:
+    """Whether a table reads a column through a hidden one: of another sheet, or where it can be typed and moved."""
+    if name == "row":
+        return True
+    if key in _RANGES:
+        return False
+    return name != table.name or table.column(key).role == "input"
+
+
+def _finder(table: Table, name: str) -> Column:
+    """The hidden column that holds in which row of another table a club stands."""
+    source = _DECLARED[_BY_GROUP.get(name, name)]
+    if name == "every":
+        formula = f'=MATCH("{EVERY_GROUP}",{source.framed("group")},0)'
+    elif name in _BY_GROUP:
+        formula = f'=IF({{order.group}}="","",IFERROR(MATCH({{order.group}},{source.framed("group")},0),""))'
+    else:
+        lost = f'"! club "&{{{table.name}.number}}&" has lost its row on {source.sheet}"'
+        formula = f"=IFERROR(MATCH({{{table.name}.number}},{source.framed('number')},0),{lost})"
+    return Column(fetched("row", name), f"Row on {source.title}", 7, "work", formula, band="Rows")
+
+
+def _fetching(name: str, key: str) -> Column:
+    """The hidden column that fetches a value; a blank stays blank, and a lost row is told in its place."""
+    source = _DECLARED[_BY_GROUP.get(name, name)]
+    row, cell = f"{{row.{name}}}", f"INDEX({source.framed(key)},{{row.{name}}})"
+    return Column(
+        fetched(name, key), f"{source.title}: {source.column(key).key.replace('_', ' ')}", 9, "work",
+        f'=IF(ISTEXT({row}),{row},IF({cell}="","",{cell}))', band="Fetched",
+    )  # fmt: skip
+
+
+def _completed(table: Table) -> Table:
+    """A table with the hidden columns that its formulas read through."""
+    found: dict[str, Column] = {}
+    waiting = [column.formula for column in table.columns]
+    while waiting:
+        for name, key in _names_in(waiting.pop()):
+            if not _is_fetched(table, name, key) or fetched(name, key) in found:
+                continue
+            column = _finder(table, key) if name == "row" else _fetching(name, key)
+            found[column.key] = column
+            waiting.append(column.formula)
+    return replace(table, columns=(*table.columns, *sorted(found.values(), key=lambda c: (c.band != "Rows", c.key))))
+
+
+TABLES: dict[str, Table] = {name: _completed(table) for name, table in _DECLARED.items()}
+"""Every table by the name that formulas use in braces, with its hidden columns."""
+CLUB_TABLES: dict[str, Table] = {
+    name: TABLES[name] for name in ("order", "parts", "bench", "set", "fix", "supplier", "scale")
+}
+"""The sheets with one row per club, in the order of the work."""
+
+
+def in_row(formula: str, row: int, table: Table) -> str:
+    """A column's formula as a cell of one row holds it.
 
     Args:
         formula: the formula with names in braces [-].
-        row: the club's row [-].
-        sheet: the sheet that the cell is on; its own cells are written without the sheet's name [-].
+        row: the row [-].
+        table: the table that the cell is in; its own sheet's cells are written without the sheet's name [-].
 
     Raises:
         KeyError: a name in braces is no column.
     """
 
     def cell(found: re.Match[str]) -> str:
-        table, key = TABLES[found[1]], found[2]
-        address = _RANGES[key](table, row) if key in _RANGES else table.cell(key, row)
-        return address.removeprefix(f"{sheet}!")
+        name, key = found[1], found[2]
+        if key in _RANGES and name != "row":
+            address = _RANGES[key](TABLES[name], row)
+        else:
+            address = table.cell(fetched(name, key) if _is_fetched(table, name, key) else key, row)
+        return address.removeprefix(f"{table.sheet}!")
 
-    return _BRACED.sub(cell, formula)
+    return _BRACED.sub(cell, formula).replace(f"{table.sheet}!", "")

@@ -2,140 +2,106 @@
 
 from __future__ import annotations
 
-from evenheft.order.layout.grid import Column, Table, identity, unit_heading
-from evenheft.order.layout.order_sheet import TARGET_PARTS
-from evenheft.order.layout.quantities import CHARTED, QUANTITIES, Quantity, judged
+from collections.abc import Callable
+
+from evenheft.formulas.telling import ALL_IN
+from evenheft.order.layout.grid import Column, Table, identity
+from evenheft.order.layout.quantities import QUANTITIES, Quantity, judged
+
+SLOTS = len(QUANTITIES)
+"""Places for judged quantities, filled from the left: a quantity without a target takes none."""
+SLOT_PARTS = (("value", "Value", 11.0), ("window", "Must be", 13.0), ("verdict", "Verdict", 9.5))
+"""What stands in a place: key, heading and width."""
+SLOT_ROW = 5
+"""Hidden row that holds which quantity a place shows, and how many quantities are judged up to each."""
+CHARTED = 2
+"""How many places have a chart."""
 
 
-def _picked(quantity: Quantity, part: int) -> str:
-    """Write the formula, without "=", of a group's first value, increment or tolerance; blank stays blank."""
-    cell = f"INDEX(target_{quantity.key},1,{{set.pick}}+{part})"
-    return f'IF({{set.pick}}="","",IF({cell}="","",{cell}))'
+def _read(quantity: Quantity, part: str) -> str:
+    """Formula, without "=", of a group's value as a number: a target may carry its own unit, as 37 1/2 in does."""
+    cell = f"{{target.{quantity.key}_{part}}}"
+    return f"HEFT_CONVERT({cell},{quantity.unit},{quantity.unit})" if quantity.has_order_unit else cell
 
 
-def _read(quantity: Quantity, part: int) -> str:
-    """Write the formula, without "=", of the same as a number: a target may carry its own unit, as 37 1/2 in does."""
-    picked = _picked(quantity, part)
-    return f"HEFT_CONVERT({picked},{quantity.unit},{quantity.unit})" if quantity.unit.startswith("unit_") else picked
+def _number(quantity: Quantity) -> str:
+    """Formula of a value; a club that was only half measured says so where it is judged."""
+    if quantity.key != "swingweight":
+        return f"={quantity.value}"
+    half = '"! "&{bench.missing}&" is not measured yet: type it on Bench"'
+    return f'=IF(OR({{set.{judged(quantity).goal}}}="",{{bench.missing}}=""),{quantity.value},{half})'
 
 
-def _goal(quantity: Quantity) -> str:
-    increment = f'IF({_picked(quantity, 1)}="",0,{_read(quantity, 1)})'
-    return f"=HEFT_TARGET({_read(quantity, 0)},{increment},{{set.place}})"
+def _verdict(quantity: Quantity) -> str:
+    k = judged(quantity)
+    judging = f"HEFT_VERDICT({{set.{k.number}}},{{set.{k.goal}}},{{set.{k.tolerance}}},{{set.{k.doubt}}})"
+    untold = f'AND({{set.{k.number}}}<>"",{{set.{k.goal}}}<>"",{{set.{k.tolerance}}}="")'
+    return f'=IF({untold},"! tolerance is blank on Order",{judging})'
 
 
-def _unit_word(quantity: Quantity) -> str:
-    """Write the heading of a value with its unit, as text or as a formula."""
-    if quantity.unit.startswith("unit_"):
-        return unit_heading("Value", quantity.unit)
-    return "Label" if quantity.key == "swingweight" else f"Value ({quantity.unit})"
+def _run(part: str) -> tuple[Column, ...]:
+    """One column for each quantity, side by side, under the quantities' names."""
+    formulas: dict[str, Callable[[Quantity], str]] = {
+        "goal": lambda q: f"=HEFT_TARGET({_read(q, 'first')},{{set.{q.key}_change}},{{set.place}})",
+        "number": _number,
+        "tolerance": lambda q: f"={_read(q, 'tolerance')}",
+        "doubt": lambda q: f"=IF(ISNUMBER({{set.{q.key}_number}}),{q.doubt},0)",
+        "change": lambda q: f'=IF({{target.{q.key}_change}}="",0,{_read(q, "change")})',
+        "verdict": _verdict,
+        "shown": lambda q: f"=HEFT_SHOWN({{set.{q.key}_number}},{{set.{q.key}_doubt}},{q.digits})",
+        "window": lambda q: f"=HEFT_WINDOW({{set.{q.key}_goal}},{{set.{q.key}_tolerance}},{q.digits})",
+    }
+    return tuple(
+        Column(f"{q.key}_{part}", q.name, 9, "work", formulas[part](q), "0.00", band=part.capitalize())
+        for q in QUANTITIES
+    )
 
 
-def _judged_columns(quantity: Quantity) -> tuple[Column, ...]:
-    """Value, target, deviation and verdict of one quantity."""
-    keys, band = judged(quantity), quantity.name
-    if quantity.key == "swingweight":
-        value = f'=IF({{set.{keys.number}}}="","",HEFT_LABEL({{set.{keys.number}}}))'
-        goal = f'=IF({{set.{keys.goal}}}="","",HEFT_LABEL({{set.{keys.goal}}}))'
-    else:
-        value, goal = _blank_stays(quantity.value), _goal(quantity)
-    numbers = f"ISNUMBER({{set.{keys.number}}}),ISNUMBER({{set.{keys.goal}}})"
-    untold = f'AND({numbers},{{set.{keys.tolerance}}}="")'
-    return (
-        Column(f"{quantity.key}_value", _unit_word(quantity), 9, "computed", value, quantity.number, band=band),
-        Column(f"{quantity.key}_target", "Target", 8, "computed", goal, quantity.number, band=band),
-        Column(keys.deviation, "Deviation", 9, "computed",
-               f"=IF(AND({numbers}),{{set.{keys.number}}}-{{set.{keys.goal}}},\"\")",
-               f"+{quantity.number};-{quantity.number};{quantity.number}", band=band),
-        Column(keys.verdict, "Verdict", 11, "computed",
-               f"=IF({untold},\"! tolerance is blank on Order\",HEFT_VERDICT({{set.{keys.number}}},{{set.{keys.goal}}},"
-               f"{{set.{keys.tolerance}}},{{set.{keys.doubt}}}))", band=band),
+RUNS = ("number", "goal", "verdict", "shown", "window", "tolerance")
+"""What stands on the sheet once for each quantity, side by side."""
+
+
+def _slot(number: int) -> tuple[Column, ...]:
+    """Columns of one place: they show whichever quantity the place was given."""
+    band = f"slot {number}"
+    return tuple(
+        Column(f"slot{number}_{part}", heading, width, "computed",
+               f'=IF({{set.slot{number}}}="","",INDEX({{set.{run}_run}},{{set.slot{number}}}))', band=band)
+        for (part, heading, width), run in zip(SLOT_PARTS, ("shown", "window", "verdict"), strict=True)
     )  # fmt: skip
 
 
-def _blank_stays(formula: str) -> str:
-    """Take a cell over as it is, but blank where it is blank; a formula sees to that by itself."""
-    return f"={formula}" if "(" in formula else f'=IF({formula}="","",{formula})'
-
-
-def _measured_whole(quantity: Quantity) -> str:
-    """Write the formula, without "=", of the swingweight; a club only half measured says so where it is judged."""
-    mass, balance = (f'IFERROR({{bench.{what}_swung}}="",FALSE)' for what in ("mass", "balance"))
-    return (
-        f'IF(OR({{set.{judged(quantity).goal}}}="",AND({mass},{balance}),NOT(OR({mass},{balance}))),{quantity.value},'
-        f'"! "&IF({mass},"mass","balance")&" is not measured yet: type it on Bench")'
-    )
-
-
-def _working_columns(quantity: Quantity) -> tuple[Column, ...]:
-    """Tolerance and doubt of one quantity; the swingweight's numbers; what the charts draw."""
-    keys, band = judged(quantity), f"{quantity.name}: working"
-    numbers: tuple[Column, ...] = ()
-    if quantity.key == "swingweight":
-        numbers = (
-            Column(keys.number, "Points", 8, "work", f"={_measured_whole(quantity)}", "0.00", band=band),
-            Column(keys.goal, "Target", 8, "work", _goal(quantity), "0.00", band=band),
-        )
-    doubt = f"IF(ISNUMBER({{set.{keys.number}}}),{quantity.doubt},0)"
-    judging = (
-        Column(keys.tolerance, "Tolerance", 9, "work", f"={_read(quantity, 2)}", "0.00", band=band),
-        Column(keys.doubt, "Doubt", 9, "work", f"={doubt}", "0.00", band=band),
-    )
-    if quantity.key not in CHARTED:
-        return numbers + judging
-    plotted = f"AND(ISNUMBER({{set.{keys.goal}}}),ISNUMBER({{set.{keys.tolerance}}}))"
+def _chart(number: int) -> tuple[Column, ...]:
+    """What the chart of a place draws: the measured value, the target and its edges; nothing of clubs that are not."""
+    own = f"{{set.slot{number}}}"
     drawn = {
-        "plot": ("Measured", f"=IF(ISNUMBER({{set.{keys.number}}}),{{set.{keys.number}}},NA())"),
-        "aim": ("Target", f"=IF({plotted},{{set.{keys.goal}}},NA())"),
-        "low": ("Lowest accepted", f"=IF({plotted},{{set.{keys.goal}}}-{{set.{keys.tolerance}}},NA())"),
-        "high": ("Highest accepted", f"=IF({plotted},{{set.{keys.goal}}}+{{set.{keys.tolerance}}},NA())"),
+        "value": ("Measured", f"=IFERROR(INDEX({{set.number_run}},{own})*1,NA())"),
+        "aim": ("Target", f"=IFERROR(INDEX({{set.goal_run}},{own})*1,NA())"),
+        "half": ("Tolerance", f"=IFERROR(INDEX({{set.tolerance_run}},{own})*1,NA())"),
+        "low": ("Lowest accepted", f"={{set.chart{number}_aim}}-{{set.chart{number}_half}}"),
+        "high": ("Highest accepted", f"={{set.chart{number}_aim}}+{{set.chart{number}_half}}"),
+        "at": ("Club", f"=IF(ISNUMBER({{set.chart{number}_value}}),{{set.number}},NA())"),
     }
-    return (
-        *numbers,
-        *judging,
-        *(
-            Column(f"{quantity.key}_{key}", heading, 9, "work", formula, "0.00", band=f"{quantity.name}: chart")
-            for key, (heading, formula) in drawn.items()
-        ),
+    return tuple(
+        Column(f"chart{number}_{key}", heading, 9, "work", formula, "0.00", band=f"Chart {number}")
+        for key, (heading, formula) in drawn.items()
     )
 
 
-def _flags() -> str:
-    """Write the formula of the line that says in words what is out about a club."""
-    told = []
-    for quantity in QUANTITIES:
-        keys = judged(quantity)
-        cell = f"{{set.{keys.verdict}}}"
-        name = quantity.name.lower()
-        # What is amiss with mass or balance is told once, not again by each quantity that has no target.
-        again = f'AND(LEFT({cell},1)="!",{{set.{keys.goal}}}="",LEFT({{set.swingweight_verdict}},1)="!")'
-        silent = f'OR({cell}="",{cell}="in")' if quantity.key == "swingweight" else f'OR({cell}="",{cell}="in",{again})'
-        told.append(f'IF({silent},"",IF(LEFT({cell},1)="!","{name}: see its cell; ","{name} "&{cell}&"; "))')
-    rule = 'IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules; ","")'
-    unknown = 'IF(AND({set.group}<>"",{set.pick}=""),"group is not on Order; ","")'
-    without = 'IF(AND({set.group}="",IFERROR({bench.stage}<>"",TRUE)),"group is blank on Order; ","")'
-    return "=" + "&".join([unknown, without, *told, rule])
-
-
-def _unmeasured() -> str:
-    """Write the formula of the names of the quantities that have a target and no value yet."""
-    told = []
-    for quantity in QUANTITIES:
-        keys = judged(quantity)
-        told.append(f'IF(AND({{set.{keys.goal}}}<>"",{{set.{keys.verdict}}}=""),", {quantity.name.lower()}","")')
-    return "=" + "&".join(told)
-
-
-def _told() -> str:
-    """Write the formula of the line that a reader sees: what is flagged, else "all in", and what is unmeasured yet."""
-    open_yet = 'IF({set.unmeasured}="","","; not measured yet: "&MID({set.unmeasured},3,200))'
-    said = '{set.said}<>"",LEFT({set.said},LEN({set.said})-2)&' + open_yet
-    return f'=IF({said},IF({_some_in()},"all in"&{open_yet},""))'
-
-
-def _some_in() -> str:
-    return "OR(" + ",".join(f'{{set.{judged(q).verdict}}}="in"' for q in QUANTITIES) + ")"
-
+_OTHERS = (
+    Column("group_unknown", "Group unknown", 9, "work",
+           '=IF(AND({order.group}<>"",{row.target}=""),"group is not on Order","")', band="Others"),
+    Column("group_blank", "Group blank", 9, "work",
+           '=IF(AND({order.group}="",{bench.stage}<>""),"group is blank on Order","")', band="Others"),
+    Column("no_name", "No name", 9, "work",
+           '=IF(AND({order.club}="",{bench.stage}<>""),"measured, but has no name on Order","")', band="Others"),
+    Column("renamed", "Renamed", 9, "work",
+           '=IF(OR({order.kept}="",{order.kept}={order.club}),"","was "&{order.kept}&" when last kept")',
+           band="Others"),
+    Column("too_long", "Length rule", 9, "work",
+           '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
+           band="Others"),
+)  # fmt: skip
 
 SET = Table(
     "Set",
@@ -143,17 +109,31 @@ SET = Table(
     "Read here: each club against the target of its group. Nothing is typed on this sheet.",
     (
         *identity(),
-        Column("group", "Group", 10, "label", '=IF({order.group}="","",{order.group})'),
-        Column("place", "Place", 6, "label", '=IF({set.group}="","",COUNTIF({set.group_so_far},{set.group}))'),
-        Column("flags", "What is flagged", 30, "computed", _told(), wrap=True),
-        *(column for quantity in QUANTITIES for column in _judged_columns(quantity)),
-        Column("rule", "Length rule", 10, "computed",
-               '=HEFT_LENGTH_LIMIT(IF({bench.length}="","",{bench.length}),{order.putter},shop_units)', band="Rules"),
-        Column("said", "Flags", 12, "work", _flags(), band="Working"),
-        Column("unmeasured", "Not measured", 12, "work", _unmeasured(), band="Working"),
-        Column("pick", "Group's column", 9, "work",
-               f'=IF({{set.group}}="","",IFERROR((MATCH({{set.group}},order_groups,0)-1)*{len(TARGET_PARTS)}+1,""))',
-               band="Working"),
-        *(column for quantity in QUANTITIES for column in _working_columns(quantity)),
+        Column("group", "Group", 9, "label", "={order.group}"),
+        Column("place", "Place", 5, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
+        Column("flags", "What is flagged", 30, "computed", "={set.line}", wrap=True),
+        *(column for number in range(1, SLOTS + 1) for column in _slot(number)),
+        *_run("change"),
+        *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
+          for column in _run(run)),
+        Column("rule", "Length rule", 10, "work", "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units)"),
+        *_OTHERS,
+        Column("line", "Line", 12, "work",
+               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
+        Column("out", "Out", 12, "work",
+               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"out",{set.others_run})'),
+        *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
+OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
+
+
+def summary(flags: str) -> str:
+    """Formula of the line over the table: how many of the judged clubs are in.
+
+    Args:
+        flags: the range of what is flagged [-].
+    """
+    judged_clubs, good = f'COUNTIF({flags},"?*")', f'COUNTIF({flags},"{ALL_IN}*")'
+    some = f'{good}&" of "&{judged_clubs}&" judged clubs are in; "&({judged_clubs}-{good})&" flagged."'
+    return f'=IF({judged_clubs}=0,"No club is judged yet: fill in Order and Bench.",{some})'

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from evenheft.formulas.headed.vocabulary import VOCABULARY
@@ -19,8 +20,8 @@ from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Value
-from evenheft.order.layout import FIRST_ROW, LAST_ROW, SUPPLIER, Table
-from evenheft.order.report import open_order
+from evenheft.order.layout import HEADING_ROW, SUPPLIER, Table
+from evenheft.order.report import open_order, rows_by_number
 
 SHARED = ("number", "club", "model", "quantity", "loft", "lie", "wanted", "tolerance", "note")
 """The Supplier sheet's columns that leave, besides the order's number. Nothing else does."""
@@ -82,6 +83,11 @@ class SupplierOrder:
         except ValueError:
             raise Refused(f"{self.name} names units on Order that are not known") from None
 
+    @cached_property
+    def rows(self) -> dict[int, int]:
+        """The row of each club on the Supplier sheet, by its number."""
+        return rows_by_number(self.computed, SUPPLIER)
+
     def cell(self, key: str, row: int) -> Value:
         """Look up a cell of the Supplier sheet."""
         return self.computed.value(SUPPLIER.sheet, row, SUPPLIER.at[key])
@@ -107,11 +113,11 @@ def open_for_supplier(path: Path) -> SupplierOrder:
 
 def need_own_headings(computed: Computed, table: Table, name: str) -> None:
     """Refuse a sheet whose columns have been moved: another column would be taken for the one that is meant."""
-    for column in table.columns:
+    for column in (column for column in table.columns if column.role != "work"):
         heading = re.sub(r'^="(.*?) \("&(\w+)&"\)"$', lambda m: f"{m[1]} ({_unit(computed, m[2])})", column.heading)
-        found = plain_text(computed.value(table.sheet, FIRST_ROW - 1, table.at[column.key]))
+        found = plain_text(computed.value(table.sheet, HEADING_ROW, table.at[column.key]))
         if found != heading:
-            place = f"{table.letter(column.key)}{FIRST_ROW - 1}"
+            place = f"{table.letter(column.key)}{HEADING_ROW}"
             raise Refused(f'{name}, sheet {table.sheet}, should say "{heading}" in {place}: its columns were moved')
 
 
@@ -126,10 +132,10 @@ def heads_wanted(order: SupplierOrder) -> HeadsOrder:
         raise Refused(f"{order.name} hides its Supplier sheet: what is hidden does not leave, so show it first")
     wrong: list[str] = []
     heads: list[Wanted] = []
-    for row in range(FIRST_ROW, LAST_ROW + 1):
+    for number, row in order.rows.items():
         if row not in order.supplier.hidden_rows and not is_blank(_shared(order, "wanted", row)):
             try:
-                heads.append(_head(order, row))
+                heads.append(_head(order, number, row))
             except ValueError as error:
                 wrong.append(str(error))
     if wrong:
@@ -183,8 +189,14 @@ def _shared(order: SupplierOrder, key: str, row: int) -> Value:
     return None if order.supplier.is_hidden(SUPPLIER.at[key]) else order.cell(key, row)
 
 
-def _head(order: SupplierOrder, row: int) -> Wanted:
-    number = row - FIRST_ROW + 1
+def _angle(order: SupplierOrder, key: str, row: int) -> Value:
+    """Look up loft or lie as typed, else as Order wants it of the club; nothing where its column is hidden."""
+    typed = _shared(order, key, row)
+    hidden = order.supplier.is_hidden(SUPPLIER.at[key])
+    return order.cell(f"{key}_wanted", row) if is_blank(typed) and not hidden else typed
+
+
+def _head(order: SupplierOrder, number: int, row: int) -> Wanted:
     club = plain_text(_shared(order, "club", row))
     told = f"club {number}" + (f" ({club})" if club else "")
     if not club:
@@ -197,8 +209,8 @@ def _head(order: SupplierOrder, row: int) -> Wanted:
         club=club,
         model=plain_text(_shared(order, "model", row)),
         quantity=_number(_shared(order, "quantity", row), f"{told}: quantity"),
-        loft=_number(_shared(order, "loft", row), f"{told}: loft"),
-        lie=_number(_shared(order, "lie", row), f"{told}: lie"),
+        loft=_number(_angle(order, "loft", row), f"{told}: loft"),
+        lie=_number(_angle(order, "lie", row), f"{told}: lie"),
         mass=read_mass(_shared(order, "wanted", row), order.scale, f"{told}: head mass wanted"),
         tolerance=read_mass(tolerance, order.scale, f"{told}: plus or minus", TOLERANCE),
         note=plain_text(_shared(order, "note", row)),

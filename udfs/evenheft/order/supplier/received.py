@@ -13,7 +13,7 @@ from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.order.files import write_new
-from evenheft.order.layout import FIRST_ROW, SUPPLIER
+from evenheft.order.layout import SUPPLIER
 from evenheft.order.supplier.book import ReturnedHead, ReturnedHeads
 from evenheft.order.supplier.out import HeadsOrder, SupplierOrder, Wanted, heads_wanted, read_mass
 
@@ -88,7 +88,7 @@ def _edits(order: SupplierOrder, found: tuple[Arrival, ...]) -> dict[CellAt, Edi
     factor = order.scale.mass.factor
     column = SUPPLIER.at["received"]
     return {
-        (SUPPLIER.sheet, FIRST_ROW + arrival.wanted.number - 1, column): Put(arrival.new / factor)
+        (SUPPLIER.sheet, order.rows[arrival.wanted.number], column): Put(arrival.new / factor)
         for arrival in found
         if arrival.changes and arrival.new is not None
     }
@@ -127,7 +127,7 @@ def _differs(found: float | None, sent: float) -> bool:
 
 
 def _held(order: SupplierOrder, wanted: Wanted) -> float | None:
-    raw = order.cell("received", FIRST_ROW + wanted.number - 1)
+    raw = order.cell("received", order.rows[wanted.number])
     if is_blank(raw):
         return None
     try:

@@ -107,13 +107,14 @@ def open_book(path: Path) -> Book:
     """
     state = state_of(path)
     package = read_package(path)
-    kind, _, version = _kind(package).rpartition(" ")
+    kind, _, told = _kind(package).rpartition(" ")
+    version = whole_number(told, -1)
     if kind == KIND_OF_WORKBOOK:
         package.refuse("is an order, not a shop book: make one with  evenheft shop new")
-    if kind != KIND_OF_BOOK or not whole_number(version):
+    if kind != KIND_OF_BOOK or version < 0:
         package.refuse("is a workbook, but not a shop book: make one with  evenheft shop new")
-    if whole_number(version) != BOOK_VERSION:
-        age = "newer" if whole_number(version) > BOOK_VERSION else "older"
+    if version != BOOK_VERSION:
+        age = "newer" if version > BOOK_VERSION else "older"
         package.refuse(f"was made by a {age} Evenheft (layout {version}, this one keeps layout {BOOK_VERSION})")
     return Book(path, state, package)
 

@@ -18,7 +18,7 @@ from evenheft.formulas.changes import (
     need_rest_of_club,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import PASSED_ON, Choice, Line, Measured, Number, Refusal, Rough
+from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Line, Measured, Number, Refusal, Rough, is_blank
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
@@ -29,6 +29,8 @@ LONGEST_CHANGE = 5.0
 """A greater change of length is another club, and no advice [cm] (common practice, no published source)."""
 LEAST_GRAMS, LEAST_CHANGE = 0.05, 0.05
 """Less than this is nothing to a builder [g, cm]."""
+NOTHING = "nothing to do"
+NO_HEAD = "where head weights sit must be known: type the club's length"
 LEADS = ("swingweight", "inertia", "both")
 _TOLERANCE = Number(0, 1e6)
 _SIZES = Number(0.01, 500, "g")
@@ -96,7 +98,7 @@ def _counts_of(stock_name: str, name: str) -> Argument:
 
 
 @formula(
-    "HEFT_ADVICE_FOR",
+    "HEFT_ADVICE",
     category=CATEGORY,
     help="What to do about a club, in words, for whatever leads its group: swingweight, inertia or both. Grams first, "
     "then length, and what the club then reads, the quantities that follow included.",
@@ -126,21 +128,23 @@ def _counts_of(stock_name: str, name: str) -> Argument:
         UNITS,
         _counts_of("head_stock", "head_counts"),
         _counts_of("butt_stock", "butt_counts"),
+        Argument("other", "What else is flagged about the club, so that nobody hears that nothing is to be done; blank "
+                 "where nothing is.", Cells("text"), None, takes="table", quiet=False),
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
     examples=(
         (
-            '=HEFT_ADVICE_FOR("inertia", 395, 75.3, 2670, "D2", 1, 2700, 10, 94, 2.5, {2;3;4}, {5;10}, 2)',
+            '=HEFT_ADVICE("inertia", 395, 75.3, 2670, "D2", 1, 2700, 10, 94, 2.5, {2;3;4}, {5;10}, 2)',
             "add 3 g at the head: then 2697 kg cm2, D4.0 (high)",
         ),
         (
-            '=HEFT_ADVICE_FOR("both", 395, 75.3, 2670, "D2", 1, 2700, 10, 94, 2.5, {2;3;4}, {4;8}, 2)',
+            '=HEFT_ADVICE("both", 395, 75.3, 2670, "D2", 1, 2700, 10, 94, 2.5, {2;3;4}, {4;8}, 2)',
             "add 3 g at the head and 8 g at the butt: then D1.9, 2697 kg cm2",
         ),
     ),
 )  # fmt: skip
-def advice_for(
+def advice(
     leads: str,
     mass: float,
     balance: float,
@@ -161,6 +165,7 @@ def advice_for(
     shaft_per_cm: float,
     head_counts: Values | None,
     butt_counts: Values | None,
+    other: Sequence[Sequence[object]] | None,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
     need_beyond_fulcrum(balance, swingweight.FULCRUM)
@@ -180,9 +185,9 @@ def advice_for(
             return ""
     verdicts = [aim.verdict(club) for aim in leading]
     if all(verdict == "in" for verdict in verdicts):
-        return _nothing(club, leading, following)
+        return _nothing(club, leading, following, is_flagged=_is_filled(other))
     if head_position is None:
-        raise Refusal("where head weights sit must be known: type the club's length")
+        raise Refusal(NO_HEAD)
     places = Places(
         head_position,
         butt_position,
@@ -214,13 +219,17 @@ def _joined(again: str, ways: list[Way]) -> Line:
     return Line(text.format(*(f"{{{n}}}" for n in range(len(values)))), *values)
 
 
-def _nothing(club: Body, leading: list[Aim], following: list[Aim]) -> str:
+def _nothing(club: Body, leading: list[Aim], following: list[Aim], *, is_flagged: bool) -> str:
     """Say that nothing is to be done, and what else is not as wanted."""
     wrong = [aim for aim in following if aim.verdict(club) not in ("", "in")]
-    if not wrong:
-        return "nothing to do"
-    quantity = leading[0].quantity
-    return f"nothing for the {quantity}; {wrong[0].quantity} follows at {wrong[0].reading(club)}"
+    quantities = " and the ".join(aim.quantity for aim in leading)
+    if wrong:
+        return f"nothing for the {quantities}; {wrong[0].quantity} follows at {wrong[0].reading(club)}"
+    return f"nothing for the {quantities}; see what else is flagged" if is_flagged else NOTHING
+
+
+def _is_filled(cells: Sequence[Sequence[object]] | None) -> bool:
+    return any(not is_blank(cell) for row in cells or () for cell in row)
 
 
 def _then(club: Body, told: list[Aim]) -> str:

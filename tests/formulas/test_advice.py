@@ -29,7 +29,7 @@ def number(name: str, *args: object) -> float:
 
 
 def advice(*args: object) -> str:
-    found = answer("HEFT_ADVICE_FOR", *args)
+    found = answer("HEFT_ADVICE", *args)
     assert isinstance(found, str)
     return found
 
@@ -102,6 +102,8 @@ CLUB = (395, 75.3, 2670)
         (("inertia", *CLUB, "D2", 1, 2700, 10, HEAD, BUTT, *STOCK, 0, 0, None, None, None, None, [[1, 0, 0]]),
          "! head_counts must be a range of the stock's shape"),
         (("both", *CLUB, "D2", 1, 2670, 10, HEAD), "nothing to do"),
+        (("both", *CLUB, "D2", 1, 2670, 10, HEAD, *(None,) * 12, "lie high"),
+         "nothing for the swingweight and the inertia; see what else is flagged"),
         (("inertia", 13.9, 29.6, 2670, "D0", 1, 2600, 20, 37, *(None,) * 4, 0, 0, 1.8, 4.3, 0.6, "oz in"),
          "take 0.28 oz off the head: then 2600 kg cm2, C8.2 (low); or cut 0.45 in at the butt: then 2601 kg cm2, C8.8 "
          "(low)"),

@@ -1,0 +1,201 @@
+"""Formulas: what a sheet says of a club in words: its window, what is flagged, whose row was lost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from typing import TypeAlias
+
+from evenheft.formulas.answers import label_or_message
+from evenheft.formulas.arguments import level
+from evenheft.formulas.kinds import PASSED_ON, Cells, Number, Refusal, finite_number, is_blank, show
+from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.ooxml.values import CellError
+
+CATEGORY = "Judging"
+ALL_IN = "all in"
+MOST_LETTERS = 250
+"""The longest line that a formula may answer with: Excel refuses texts of more than 255 from a function."""
+IN = "in"
+
+CellRows: TypeAlias = Sequence[Sequence[object]]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One quantity of a club as a verdict was given on it."""
+
+    name: str
+    has_target: bool
+    verdict: str
+    """"in", "low", "high", "re-measure", a message that begins "! ", or "" where it is not measured."""
+
+    @property
+    def message(self) -> str:
+        """Return the message in place of a verdict, without its mark, or ""."""
+        return self.verdict.removeprefix(PASSED_ON) if self.verdict.startswith(PASSED_ON) else ""
+
+
+def told_once(judged: Iterable[Judged]) -> list[Judged]:
+    """Leave out what would be told again: a slip in mass or balance spoils several quantities at once.
+
+    A message is told of the first quantity that has it; and one of a quantity without a target is not told beside
+    another.
+    """
+    kept: list[Judged] = []
+    messages: set[str] = set()
+    for one in judged:
+        if one.message and (one.message in messages or (messages and not one.has_target)):
+            continue
+        if one.message:
+            messages.add(one.message)
+        kept.append(one)
+    return kept
+
+
+def shortened(line: str) -> str:
+    """Cut a line at the longest that every host shows [characters]."""
+    return line if len(line) <= MOST_LETTERS else f"{line[: MOST_LETTERS - 4].rstrip()} ..."
+
+
+FLAGS = (Answer("line", "text"), Answer("out", "text"), Answer("open", "text"))
+
+
+@formula(
+    "HEFT_FLAGS",
+    category=CATEGORY,
+    help='One line on a club from its verdicts: what is out or to be measured again, or "all in", and what has a '
+    "target and is not measured yet. A slip that spoils several quantities is told once.",
+    arguments=(
+        Argument("quantities", "Range with the names of the quantities.", Cells("names"), takes="table"),
+        Argument("targets", "Range of equal shape with their targets; blank where a quantity is not judged.",
+                 Cells("range"), takes="table", quiet=False),
+        Argument("verdicts", "Range of equal shape with what HEFT_VERDICT says of each.", Cells("range"),
+                 takes="table", quiet=False),
+        what_of(FLAGS),
+        Argument("others", "Range with further lines to tell first, such as a group that is not known; blanks are left "
+                 "out.", Cells("range"), None, takes="table"),
+    ),
+    answers=FLAGS,
+    source="Definition.",
+    examples=(
+        ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"low","in"}, "line")', "swingweight low"),
+        ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"in",""}, "line")', "all in; not measured yet: lie"),
+    ),
+)  # fmt: skip
+def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: CellRows | None) -> tuple[str, ...]:
+    """Return the line, what is out, what is not measured yet [-]."""
+    names, goals, words = (list(chain.from_iterable(rows)) for rows in (quantities, targets, verdicts))
+    if not len(names) == len(goals) == len(words):
+        raise Refusal("targets and verdicts must be as many as quantities")
+    judged = [Judged(_said(n).lower(), not is_blank(g), _said(w)) for n, g, w in zip(names, goals, words, strict=True)]
+    out = [_said(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
+    for one in told_once(judged):
+        if one.message:
+            out.append(f"{one.name}: {one.message}")
+        elif one.verdict not in ("", IN):
+            out.append(f"{one.name} {one.verdict}")
+    waiting = [one.name for one in judged if one.has_target and not one.verdict]
+    is_in = any(one.verdict == IN for one in judged)
+    said = "; ".join(out) or (ALL_IN if is_in else "")
+    still = f"not measured yet: {', '.join(waiting)}" if waiting else ""
+    line = "; ".join(filter(None, (said, still))) if said else ""
+    return shortened(line), shortened("; ".join(out)), shortened(still)
+
+
+def _said(cell: object) -> str:
+    if isinstance(cell, CellError):
+        return f"{PASSED_ON}the cell shows {cell.code}"
+    return "" if is_blank(cell) else cell if isinstance(cell, str) else show(cell)
+
+
+SHOWN = Argument(
+    "digits",
+    "How many decimals are shown, 0 to 4; -1 writes a swingweight's label such as D2.3. 1 when left out.",
+    Number(-1, 4, whole=True),
+    1.0,
+)
+
+
+def _shown(value: float, digits: float) -> str:
+    """Write a number as a sheet shows it; a label ends at G9.9, and points are shown beyond."""
+    if digits >= 0:
+        places = int(digits)
+        return f"{round(value, places) + 0.0:.{places}f}"  # + 0.0 turns a -0.0 into 0.0
+    label = label_or_message(value)
+    return f"{value:.1f} points" if label.startswith(PASSED_ON) else label
+
+
+@formula(
+    "HEFT_WINDOW",
+    category=CATEGORY,
+    help='What a club must hit, in words: "D1.5 to D2.5" for a target of D2 and a tolerance of 0.5.',
+    arguments=(
+        level("target", 'What is wanted, in any unit, or a swingweight label such as "D2".'),
+        Argument("tolerance", "The deviation that is still accepted, in the same unit.", Number(0, 1e6)),
+        SHOWN,
+    ),
+    answers=(Answer("window", "text"),),
+    source="Definition.",
+    examples=(('=HEFT_WINDOW("D2", 0.5, -1)', "D1.5 to D2.5"), ("=HEFT_WINDOW(2680, 40, 0)", "2640 to 2720")),
+)
+def window(target: float, tolerance: float, digits: float) -> str:
+    """Return the lowest and highest accepted value [the target's unit], as text."""
+    return f"{_shown(target - tolerance, digits)} to {_shown(target + tolerance, digits)}"
+
+
+@formula(
+    "HEFT_SHOWN",
+    category=CATEGORY,
+    help='A value as a sheet shows it, with its doubt where it is known: "D2.1 ± 0.4".',
+    arguments=(
+        level("value", "The number, in any unit, or a swingweight label."),
+        Argument("doubt", "Its doubt in the same unit; not told when left out or 0.", Number(0, 1e6), 0.0),
+        SHOWN,
+    ),
+    answers=(Answer("text", "text"),),
+    source="Definition.",
+    examples=(("=HEFT_SHOWN(32.1, 0.4, -1)", "D2.1 ± 0.4"), ("=HEFT_SHOWN(2684.2, 14, 0)", "2684 ± 14")),
+)
+def shown(value: float, doubt: float, digits: float) -> str:
+    """Write a value and its doubt [any unit]."""
+    half = f"{doubt:.{max(1, int(digits)) if digits < 0 or digits >= 1 else 0}f}"
+    return _shown(value, digits) + (f" ± {half}" if doubt > 0 else "")
+
+
+@formula(
+    "HEFT_ROLL",
+    category="Tools",
+    help="Looks through a list that is kept by number: tells a row that is filled in and has no number, and a number "
+    "that stands twice. Blank where all is well.",
+    arguments=(
+        Argument("numbers", "Column with each row's number; a heading above is passed over.", Cells("column"),
+                 takes="table", quiet=False),
+        Argument("filled", "Columns of equal height with what is typed in each row.", Cells("range"), takes="table"),
+        Argument("called", 'What the message calls the list, e.g. "Bench"; "the list" when left out.',
+                 Cells("text"), None, takes="table"),
+    ),
+    answers=(Answer("line", "text"),),
+    source="Definition.",
+    examples=(
+        ('=HEFT_ROLL({1;2;3}, {"7-iron";"8-iron";"9-iron"})', ""),
+        ('=HEFT_ROLL({1;"";3}, {"7-iron";"8-iron";"9-iron"}, "Order")',
+         "! a row on Order is filled in and has no number: 8-iron"),
+    ),
+)  # fmt: skip
+def roll(numbers: CellRows, filled: CellRows, called: CellRows | None) -> str:
+    """Tell what is wrong with the numbers of a list [-], or ""."""
+    if len(numbers) != len(filled):
+        raise Refusal("filled must be as high as numbers")
+    where = _said(called[0][0]) if called else "the list"
+    seen: set[float] = set()
+    for (cell, *_), row in zip(numbers, filled, strict=True):
+        number = finite_number(cell)
+        if number is not None and number in seen:
+            raise Refusal(f"number {show(number)} stands twice on {where}")
+        if number is not None:
+            seen.add(number)
+        elif is_blank(cell) and (typed := [c for c in row if not is_blank(c)]):
+            raise Refusal(f"a row on {where} is filled in and has no number: {show(typed[0])}")
+    return ""

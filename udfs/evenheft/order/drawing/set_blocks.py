@@ -1,0 +1,94 @@
+"""What the Set sheet has besides its table: places that show what is judged, colours, charts, the line at the top."""
+
+from __future__ import annotations
+
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import PatternFill
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from evenheft.order.drawing import looks
+from evenheft.order.drawing.charts import band_chart
+from evenheft.order.layout import (
+    BAND_ROW,
+    CHARTED,
+    FIRST_ROW,
+    HEADING_ROW,
+    LAST_ROW,
+    QUANTITIES,
+    SET,
+    SLOT_PARTS,
+    SLOT_ROW,
+    SLOTS,
+    TARGET,
+    summary,
+)
+
+CHART_ROWS = (3, 4)
+"""The rows that the charts stand on, above the table: they are seen with it."""
+CHART_HEIGHT = 7.0
+"""Height of a chart [cm]."""
+
+
+def complete_set(sheet: Worksheet) -> None:
+    """Write all that stands on the Set sheet besides the rows of its clubs."""
+    flags = SET.letter("flags")
+    sheet["C1"].value = summary(f"${flags}${FIRST_ROW}:${flags}${LAST_ROW}")
+    sheet["C1"].font = looks.STRONG
+    sheet.row_dimensions[SLOT_ROW].hidden = True
+    for row in CHART_ROWS:
+        sheet.row_dimensions[row].height = CHART_HEIGHT / 2.54 * 72 / len(CHART_ROWS) + 3
+    _count_what_is_judged(sheet)
+    for number in range(1, SLOTS + 1):
+        _draw_slot(sheet, number)
+    for number in range(1, CHARTED + 1):
+        sheet.add_chart(band_chart(sheet, number), f"{get_column_letter(1 if number == 1 else 6)}{CHART_ROWS[0]}")
+    sheet.freeze_panes = "C1"
+
+
+def _count_what_is_judged(sheet: Worksheet) -> None:
+    """Write, over each quantity's target, how many quantities up to it have one in any group."""
+    before = ""
+    for quantity in QUANTITIES:
+        cell = sheet.cell(SLOT_ROW, SET.at[f"{quantity.key}_goal"])
+        first = TARGET.whole(f"{quantity.key}_first")
+        cell.value = f"=IF(COUNTA({first})>0,1,0){before}"
+        before = f"+{cell.coordinate}"
+
+
+def _draw_slot(sheet: Worksheet, number: int) -> None:
+    """Write which quantity a place shows, its heading, and its colours; nothing where it shows none."""
+    first = SET.at[f"slot{number}_{SLOT_PARTS[0][0]}"]
+    last = first + len(SLOT_PARTS) - 1
+    counts = ":".join(f"${SET.letter(f'{q.key}_goal')}${SLOT_ROW}" for q in (QUANTITIES[0], QUANTITIES[-1]))
+    slot = sheet.cell(SLOT_ROW, first)
+    slot.value, slot.font = f'=IFERROR(MATCH({number},{counts},0),"")', looks.WORKING
+    at = f"${slot.column_letter}${SLOT_ROW}"
+    band = sheet.cell(BAND_ROW, first)
+    names = ":".join(f"${SET.letter(f'{q.key}_goal')}${BAND_ROW - 2}" for q in (QUANTITIES[0], QUANTITIES[-1]))
+    band.value = f'=IF({at}="","",INDEX({names},{at}))'
+    for column, (_, heading, _) in zip(range(first, last + 1), SLOT_PARTS, strict=True):
+        sheet.cell(HEADING_ROW, column).value = f'=IF({at}="","","{heading}")'
+    area = f"{get_column_letter(first)}{BAND_ROW}:{get_column_letter(last)}{LAST_ROW}"
+    sheet.conditional_formatting.add(
+        area, FormulaRule(formula=[f'{at}=""'], fill=PatternFill("solid", bgColor="FFFFFFFF"), border=looks.NO_BORDER,
+                          stopIfTrue=True)
+    )  # fmt: skip
+    letter = get_column_letter(last)
+    for word, colour in looks.VERDICT_FILLS.items():
+        rule = FormulaRule(
+            formula=[f'{letter}{FIRST_ROW}="{word}"'],
+            fill=PatternFill("solid", bgColor=colour),
+            font=looks.STRONG if word != "in" else None,
+        )
+        sheet.conditional_formatting.add(f"{letter}{FIRST_ROW}:{letter}{LAST_ROW}", rule)
+
+
+def name_quantities(sheet: Worksheet) -> None:
+    """Write what each quantity is called with its unit, for the headings of the places."""
+    for quantity in QUANTITIES:
+        cell = sheet.cell(BAND_ROW - 2, SET.at[f"{quantity.key}_goal"])
+        unit = quantity.unit
+        cell.value = f'="{quantity.name} ("&{unit}&")"' if quantity.has_order_unit else f"{quantity.name} ({unit})"
+        if quantity.key == "swingweight":
+            cell.value = quantity.name

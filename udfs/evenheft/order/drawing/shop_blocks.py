@@ -1,0 +1,88 @@
+"""The Shop sheet drawn from its declaration: units and instruments, stock, and what is usual by group."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from openpyxl import Workbook
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from evenheft.order.drawing import looks
+from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
+from evenheft.order.drawing.tables import draw_table
+from evenheft.order.layout import (
+    FIRST_ROW,
+    FIXING,
+    INSTRUMENTS,
+    STOCK_ROWS,
+    STOCKS,
+    UNITS,
+    USUAL,
+    USUAL_NAMES,
+    USUALLY,
+    Setting,
+)
+
+SHEET = "Shop"
+_STOCK_COLUMN = 8
+_NOTE = (3, 6)
+
+
+def draw_shop(book: Workbook) -> None:
+    """Draw the Shop sheet."""
+    sheet = book[SHEET]
+    row = _draw_settings(book, sheet, "Units", UNITS, FIRST_ROW - 2)
+    row = _draw_settings(book, sheet, "Instruments: their plus or minus", INSTRUMENTS, row)
+    _draw_settings(book, sheet, "Weights", FIXING, row)
+    _draw_stock(book, sheet)
+    draw_table(sheet, USUAL)
+    section(sheet, USUAL.first_row - 2, (1, len(USUAL.columns)),
+            "What is usual, where Parts says nothing: for every group, and for a group of its own")  # fmt: skip
+    for row, name in enumerate(USUAL_NAMES, start=USUAL.first_row):
+        sheet.cell(row, USUAL.at["group"]).value = name
+    for key, _, value, _ in USUALLY:
+        sheet.cell(USUAL.first_row, USUAL.at[key]).value = value
+    sheet.cell(USUAL.first_row, USUAL.at["group"]).protection = looks.LOCKED
+    sheet.cell(USUAL.first_row, USUAL.at["group"]).fill = looks.BAND_FILL
+    sheet.row_dimensions[USUAL.first_row - 1].height = 30
+
+
+def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Iterable[Setting], row: int) -> int:
+    """Write a block of named settings, one under the other, and return the row after it."""
+    section(sheet, row, (1, _NOTE[1]), title)
+    for setting in settings:
+        row += 1
+        label, cell, note = sheet.cell(row, 1, setting.label), sheet.cell(row, 2), merge(sheet, row, _NOTE)
+        label.font, label.alignment = looks.TEXT, looks.LEFT
+        cell.value, cell.alignment = setting.value, looks.CENTRED
+        cell.font = looks.WORKING if setting.computed else looks.TEXT
+        if not setting.computed:
+            paint_input(cell)
+        note.value, note.font, note.alignment = setting.note, looks.LEAD, looks.LEFT
+        if setting.options:
+            check = DataValidation(type="list", formula1=f'"{",".join(setting.options)}"', allow_blank=False)
+            check.error, check.showErrorMessage = "Choose one from the list.", True
+            check.add(cell.coordinate)
+            sheet.add_data_validation(check)
+        name_cell(book, setting.name, sheet, absolute(cell))
+    return row + 1
+
+
+def _draw_stock(book: Workbook, sheet: Worksheet) -> None:
+    """Write the lists of stock weights: sizes, and how many of each are there."""
+    first = FIRST_ROW
+    section(sheet, first - 2, (_STOCK_COLUMN, _STOCK_COLUMN + 2 * len(STOCKS) - 1), "Stock weights (g), and how many")
+    for place, (sizes, counts, title, content) in enumerate(STOCKS):
+        for part, (name, heading) in enumerate(((sizes, f"{title} (g)"), (counts, "How many"))):
+            column = _STOCK_COLUMN + 2 * place + part
+            head = sheet.cell(first - 1, column, heading)
+            head.font, head.alignment, head.fill = looks.STRONG, looks.CENTRED, looks.BAND_FILL
+            for row in range(first, first + STOCK_ROWS):
+                cell = sheet.cell(row, column)
+                paint_input(cell)
+                cell.font, cell.alignment = looks.TEXT, looks.CENTRED
+                at = row - first
+                cell.value = content[at] if part == 0 and at < len(content) else None
+            letter = head.column_letter
+            name_cell(book, name, sheet, f"${letter}${first}:${letter}${first + STOCK_ROWS - 1}")

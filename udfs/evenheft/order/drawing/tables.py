@@ -1,0 +1,140 @@
+"""A table drawn on its sheet: headings, bands, the rows' cells, what an input asks for."""
+
+from __future__ import annotations
+
+import re
+
+from openpyxl.cell import Cell
+from openpyxl.formatting.rule import FormulaRule, Rule
+from openpyxl.styles import Border, PatternFill, Side
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from evenheft.order.drawing import looks
+from evenheft.order.drawing.blocks import paint_heading, paint_input
+from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, Column, Table, in_row
+
+ROW_HEIGHT, TALL_ROW = 17.0, 26.0
+"""Height of a club's row, and of one in which a line may need two [points]."""
+
+
+def draw_table(sheet: Worksheet, table: Table) -> None:
+    """Draw a table: its bands, its headings and all its rows; working columns are hidden."""
+    _draw_bands(sheet, table)
+    for number, column in enumerate(table.columns, start=table.first_column):
+        letter = get_column_letter(number)
+        sheet.column_dimensions[letter].width = column.width
+        sheet.column_dimensions[letter].hidden = column.role == "work"
+        heading = sheet.cell(table.first_row - 1, number, column.heading)
+        paint_heading(heading, working=column.role == "work")
+        for row in range(table.first_row, table.last_row + 1):
+            _draw_cell(sheet.cell(row, number), column, table)
+        if column.role == "input":
+            _add_validation(sheet, column, f"{letter}{table.first_row}", f"{letter}{table.last_row}")
+    _show_ounces_finer(sheet, table)
+
+
+def draw_club_table(sheet: Worksheet, table: Table) -> None:
+    """Draw the table with one row per club, and what such a sheet has besides."""
+    draw_table(sheet, table)
+    sheet.row_dimensions[HEADING_ROW].height = 42
+    tall = any(column.wrap and column.role in ("computed", "input") for column in table.columns)
+    for row in range(FIRST_ROW, LAST_ROW + 1):
+        sheet.row_dimensions[row].height = TALL_ROW if tall and table.name in ("set", "fix") else ROW_HEIGHT
+    sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)
+
+
+def quiet_rows_without_a_name(sheet: Worksheet, table: Table) -> None:
+    """Take frame and fill off rows that have no club's name: what is not filled in is neither seen nor printed."""
+    if table.name == "order":
+        return
+    nothing = Side(style=None)
+    rule = FormulaRule(
+        formula=[f'$B{FIRST_ROW}=""'],
+        fill=PatternFill("solid", bgColor="FFFFFFFF"),
+        border=Border(left=nothing, right=nothing, top=nothing, bottom=nothing),
+        font=looks.UNSEEN,
+    )
+    last = max(n for n, column in enumerate(table.columns, start=1) if column.role != "work")
+    sheet.conditional_formatting.add(f"A{FIRST_ROW}:{get_column_letter(last)}{LAST_ROW}", rule)
+
+
+def _draw_bands(sheet: Worksheet, table: Table) -> None:
+    """Write each band's name once and draw it over its run of columns."""
+    visible = [n for n, c in enumerate(table.columns, start=table.first_column) if c.role != "work"]
+    start = table.first_column
+    for number in visible:
+        column = table.columns[number - table.first_column]
+        at = number - table.first_column + 1
+        following = table.columns[at] if at < len(table.columns) else None
+        same = following is not None and following.role != "work" and following.band == column.band
+        if column.band and not same:
+            for place in range(start, number + 1):
+                sheet.cell(BAND_ROW, place).fill = looks.BAND_FILL
+            cell = sheet.cell(BAND_ROW, start, column.band)
+            cell.font, cell.alignment = looks.STRONG, looks.CENTRED
+            if number > start:
+                sheet.merge_cells(start_row=BAND_ROW, end_row=BAND_ROW, start_column=start, end_column=number)
+        if not same:
+            start = number + 1
+
+
+def _draw_cell(cell: Cell, column: Column, table: Table) -> None:
+    if column.formula:
+        cell.value = in_row(column.formula, cell.row, table)
+    elif column.key == "number":
+        cell.value = cell.row - table.first_row + 1
+    cell.number_format = column.number
+    cell.font = {"label": looks.STRONG, "work": looks.WORKING}.get(column.role, looks.TEXT)
+    cell.alignment = looks.WRAPPED if column.wrap else looks.LEFT if column.key == "club" else looks.CENTRED
+    if column.role == "input":
+        paint_input(cell)
+    elif column.role != "work":
+        cell.border = looks.RULE
+
+
+def _show_ounces_finer(sheet: Worksheet, table: Table) -> None:
+    """Show one decimal more of a mass where the order speaks in ounces: a tenth of one is two points of swingweight."""
+    finer = {"0.0": "0.00", "+0.0;-0.0;0.0": "+0.00;-0.00;0.00"}
+    for column in table.columns:
+        if "unit_mass" in column.heading and column.role != "work" and column.number in finer:
+            letter = table.letter(column.key)
+            look = DifferentialStyle(numFmt=NumberFormat(numFmtId=_OUNCE_FORMATS, formatCode=finer[column.number]))
+            rule = Rule(type="expression", dxf=look, formula=['unit_mass="oz"'])
+            sheet.conditional_formatting.add(f"{letter}{table.first_row}:{letter}{table.last_row}", rule)
+
+
+_OUNCE_FORMATS = 164
+"""The first number that a format of one's own may have."""
+
+
+def _add_validation(sheet: Worksheet, column: Column, first: str, last: str) -> None:
+    """Tell at the cell what belongs there; a list or a bound asks back, and a builder may insist."""
+    if column.options:
+        check = DataValidation(type="list", formula1=column.options, allow_blank=True)
+        check.error = f"Choose one from the list for {column.key.replace('_', ' ')}."
+        check.errorStyle = "warning"
+    elif column.check:
+        check = DataValidation(type="custom", formula1=column.check.format(cell=first), allow_blank=True)
+        check.error = "This lies outside what a club can be. Is it in the order's units?"
+        check.errorStyle = "warning"
+    elif column.prompt:
+        check = DataValidation(allow_blank=True)
+    else:
+        return
+    check.errorTitle = "Please check"
+    if column.prompt:
+        check.promptTitle, check.prompt = heading_words(column)[:32], column.prompt
+        check.showInputMessage = True
+    check.showErrorMessage = bool(column.options or column.check)
+    check.add(f"{first}:{last}")
+    sheet.add_data_validation(check)
+
+
+def heading_words(column: Column) -> str:
+    """A heading's words, where it is a formula with a unit the words before the bracket."""
+    found = re.match(r'="([^(]+) \(', column.heading)
+    return found[1] if found else column.heading

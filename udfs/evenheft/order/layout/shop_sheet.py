@@ -1,0 +1,86 @@
+"""The Shop sheet: what does not change from order to order. Its declaration is data, which a shop book fills too."""
+
+from __future__ import annotations
+
+from evenheft.order.layout.grid import FIRST_ROW, Column, Setting, Table
+from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS
+
+UNITS: tuple[Setting, ...] = (
+    Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
+            options=("g cm", "g in", "g mm", "oz in", "oz cm")),
+    Setting("unit_mass", "Unit of mass", '=LEFT(shop_units,FIND(" ",shop_units)-1)', computed=True),
+    Setting("unit_length", "Unit of length", '=MID(shop_units,FIND(" ",shop_units)+1,9)', computed=True),
+    Setting("unit_grams", "Grams in a unit of mass", '=HEFT_CONVERT(1,unit_mass,"g")', computed=True),
+    Setting("unit_cm", "Centimetres in a unit of length", '=HEFT_CONVERT(1,unit_length,"cm")', computed=True),
+    Setting("shop_mass_digits", "Decimals of a mass", '=IF(unit_mass="oz",2,1)', computed=True),
+    Setting("shop_inches", "Cuts in inches to 1/16 too", "no", "", options=("no", "yes")),
+)  # fmt: skip
+
+INSTRUMENTS: tuple[Setting, ...] = (
+    Setting("doubt_mass", "Scale, plus or minus", "0.1 g"),
+    Setting("doubt_balance", "Balance point, plus or minus", "0.05 cm", "tape and edge together"),
+    Setting("doubt_period", "Time of one swing, plus or minus", 0.002, "s; stopwatch / swings timed"),
+    Setting("doubt_scale", "Swingweight scale, plus or minus", 0.25, "points"),
+    Setting("doubt_length", "Length, plus or minus", "0.1 cm"),
+    Setting("doubt_loft", "Loft, plus or minus", 0.25, "deg"),
+    Setting("doubt_lie", "Lie, plus or minus", 0.25, "deg"),
+    Setting("doubt_frequency", "Frequency, plus or minus", 0.5, "cpm"),
+    Setting("shop_pivot", "Swing axis from the butt", "0 cm", "for the period"),
+    Setting("shop_gravity", "Gravity", 980.665, "cm/s2"),
+)
+
+FIXING: tuple[Setting, ...] = (Setting("shop_pieces", "Weights at one place, at most", 2, "pieces, 1 to 4"),)
+"""Settings of the Fix sheet."""
+
+SETTINGS = (*UNITS, *INSTRUMENTS, *FIXING)
+"""Every named cell of the Shop sheet."""
+
+STOCKS: tuple[tuple[str, str, str, tuple[float, ...]], ...] = (
+    ("stock_head", "count_head", "Head", (2, 3, 4, 5, 6, 7, 8, 9)),
+    ("stock_butt", "count_butt", "Butt", (2, 5, 7, 10, 15, 20, 30, 50)),
+)
+"""Defined names of sizes and counts, heading and first content [g] of each list of stock weights."""
+STOCK_ROWS = 16
+"""How many sizes one place can have."""
+
+EVERY_GROUP = "every group"
+"""The row of `USUAL` that holds where a group says nothing of its own."""
+
+USUALLY: tuple[tuple[str, str, object, str], ...] = (
+    ("head_rise", "Head rise", "1 cm", "Ground line back up the shaft axis to the head's centre, until a dry fit "
+     "teaches it."),
+    ("bore_to_ground", "Bore to ground", "3.8 cm", "Seated shaft tip to the ground line."),
+    ("grip_cap", "Grip cap", "0.4 cm", "Thickness of the grip's closed end: shaft end to butt."),
+    ("grip_balance", "Grip balance", "11 cm", "Butt to the grip's own balance point."),
+    ("tape_from_butt", "Tape from butt", "13 cm", "Butt to the middle of the tape."),
+    ("ferrule_above_tip", "Ferrule above tip", "4.2 cm", "Shaft tip to the ferrule's middle."),
+    ("epoxy_above_tip", "Epoxy above tip", "1.5 cm", "Shaft tip to the middle of the joint."),
+    ("adapter_above_tip", "Adapter above tip", "1.5 cm", "Shaft tip to the adapter's centre."),
+    ("tip_weight_above_tip", "Tip weight above tip", "1.5 cm", "Shaft tip to the tip weight's centre; weights that "
+     "Fix puts at the head sit there too."),
+    ("butt_weight_from_butt", "Butt weight from butt", "2.5 cm", "Butt to the centre of a weight in the butt."),
+    ("lead_tape_rise", "Lead tape rise", None, "Ground line back up the shaft axis to lead tape on the head; blank: "
+     "the head's centre."),
+    ("cut_grip_balance", "Cut grip balance", "11 cm", "Butt to the balance of the cut grip used for dry fits."),
+)  # fmt: skip
+"""Key, heading, value for every group and explanation of each usual value; a group may have its own beside it."""
+
+USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + len(FIXING) + 8
+
+USUAL = Table(
+    "Shop",
+    "What is usual",
+    "",
+    (
+        Column("group", "Group", 30, "input", prompt="A group as Order calls it; its values stand in this row."),
+        *(
+            Column(key, f'="{heading} ("&unit_length&")"', 13, "input", prompt=note)
+            for key, heading, _, note in USUALLY
+        ),
+    ),
+    name="usual",
+    first_row=USUAL_ROW,
+    rows=GROUPS + 1,
+)  # fmt: skip
+"""A row for every group and one for each, found by the group's name."""
+USUAL_NAMES = (EVERY_GROUP, *GROUP_NAMES)
