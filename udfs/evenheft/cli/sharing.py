@@ -47,10 +47,10 @@ def _share_plain(order: Path, output: Path | None, *, clean: bool) -> None:
     from evenheft.cli.tables import print_replaced
     from evenheft.order.plain.copy import plain_copy
 
-    ending = ".xlsx" if clean else order.suffix
+    ending = ".ods" if order.suffix.lower() == ".ods" else ".xlsx" if clean else order.suffix
     path = output or order.with_name(f"{order.stem}-{'clean' if clean else 'plain'}{ending}")
     if path.suffix.lower() != ending.lower():
-        refuse(f"the name must end in {ending}{'' if clean else ' like the order' + chr(39) + 's'}, got {path.name}")
+        refuse(f"the name must end in {ending}, got {path.name}")
     made = plain_copy(order, path, clean=clean)
     for warning in made.warnings:
         say(f"Note: {warning}", err=True)

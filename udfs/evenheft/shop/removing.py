@@ -15,7 +15,7 @@ from evenheft.ooxml.undo import undone
 from evenheft.shop.earlier import find_own, places_of
 
 
-def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> tuple[str, ...]:
+def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> int:
     """Write a copy without what was added: byte for byte as it was, where no other program has saved it since.
 
     Args:
@@ -24,13 +24,12 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> tuple[str, ...]:
         sheets: the sheets' names; left out, all [-].
 
     Returns:
-        What could act in the workbook, a line each, and last what has been done [-].
+        How many cells were emptied; 0 where the workbook is byte for byte as it was before [-].
 
     Raises:
         Refused: nothing was added to it, or the copy cannot be written.
     """
     with open_package(path) as package:
-        notes = tuple(f"Note: {warning}" for warning in (*package.warnings, *reaching(package)))
         names = [package.sheet(name).name for name in sheets] or [sheet.name for sheet in package.sheets]
         before = _before(package, names) if len(names) == len(package.sheets) else {}
         edits: dict[CellAt, Edit] = {}
@@ -41,9 +40,15 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> tuple[str, ...]:
             raise Refused(f"{path.name} holds nothing that was added")
     if before:
         write_parts(path, before, to=to)
-        return *notes, f"{to} is {path.name} as it was before, byte for byte in each of its parts."
+        return 0
     edit_cells(path, edits, to=to)
-    return *notes, f"{to} is a copy of {path.name} without the {len(edits)} cells that were added."
+    return len(edits)
+
+
+def acting_in(path: Path) -> tuple[str, ...]:
+    """Return a line for each kind of thing in a workbook that could act, or is hidden."""
+    with open_package(path) as package:
+        return (*package.warnings, *reaching(package))
 
 
 def _before(package: Package, names: Sequence[str]) -> dict[str, bytes]:

@@ -12,8 +12,8 @@ from evenheft.ooxml.edits import Edit, InPlaceOfFormula
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
-from evenheft.ooxml.replace import written_beside
 from evenheft.ooxml.values import CellError, Value
+from evenheft.order.files import write_new
 from evenheft.order.plain.clean import clean_copy
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
 from evenheft.order.plain.same import same
@@ -87,8 +87,7 @@ def plain_copy(path: Path, to: Path, *, clean: bool = False) -> PlainCopy:
     if clean:
         held = {(name, *place) for name, content in sheets.items() for place in content.formulas}
         made = clean_copy(made, package.name, held)
-    with written_beside(to, overwrite=False) as stream:
-        stream.write(made)
+    write_new(to, made)
     replaced = (
         Replaced(sheet, row, column, cell.functions, formulas.get((sheet, row, column), ""))
         for (sheet, row, column), cell in found.items()
