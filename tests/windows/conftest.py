@@ -43,7 +43,7 @@ def user(tmp_path_factory: pytest.TempPathFactory) -> User:
 
 @pytest.fixture(scope="session")
 def installed(user: User) -> Iterator[tuple[User, str]]:
-    """The user after a double click on install.cmd, and what it said."""
-    done = user.double_click("install.cmd")
+    """The user after a double click on install.cmd, which finds Python in its installer's place, and what it said."""
+    done = user.double_click("install.cmd", LOCALAPPDATA=r"C:\local")
     assert done.returncode == 0, done.stdout + done.stderr
     yield user, done.stdout

@@ -75,10 +75,22 @@ def test_an_add_in_that_excel_holds_open_is_left_alone(command: str, installed: 
 
 def test_without_a_python_it_says_what_to_do(user: User, tmp_path: Path) -> None:
     """No Python by name, nor where its installer puts it."""
-    nowhere = dict.fromkeys(("USERPROFILE", "LOCALAPPDATA", "PROGRAMFILES"), str(tmp_path))
-    done = user.double_click("install.cmd", SYSTEMDRIVE=str(tmp_path), **nowhere)
+    done = user.double_click("install.cmd", USERPROFILE=str(tmp_path))
     assert done.returncode == 1
     assert done.stdout.startswith("! No Python 3.11 or newer is found. Install it from python.org")
+
+
+@pytest.mark.parametrize("theirs", ["pyproject.toml", "Scripts/report.bas", "Lib/notes.txt"])
+def test_a_folder_of_the_users_own_is_left_alone(theirs: str, user: User, tmp_path: Path) -> None:
+    """Such as Evenheft itself, unpacked where its environment goes."""
+    kept = tmp_path / "evenheft" / theirs
+    kept.parent.mkdir(parents=True)
+    kept.write_text("mine")
+    done = user.double_click("install.cmd", USERPROFILE=str(tmp_path))
+    assert done.returncode == 1
+    assert done.stdout.startswith(f'! "{tmp_path}\\evenheft" is a folder of your own')
+    assert kept.read_text() == "mine"
+    assert [path.name for path in tmp_path.rglob("*") if path.is_file()] == [kept.name]
 
 
 def test_updating_before_installing_says_what_to_do(user: User, tmp_path: Path) -> None:

@@ -2,7 +2,8 @@
 rem Evenheft in Excel on Windows: double-click this file. It needs no administrator.
 rem It makes a Python environment in your own folder, installs Evenheft there, and puts the add-in in place.
 setlocal EnableExtensions DisableDelayedExpansion
-rem Paths stand in quotes wherever they are shown: a folder's name may hold an ampersand.
+rem Paths stand in quotes wherever they are shown, for a folder's name may hold an ampersand, and are never handed
+rem over by "call", which reads a percent sign once more.
 set "SOURCE=%~dp0..\.."
 set "PLACE=%USERPROFILE%\evenheft"
 set "EVENHEFT=%PLACE%\Scripts\evenheft.exe"
@@ -10,23 +11,33 @@ set "RESULT=1"
 
 if not exist "%SOURCE%\pyproject.toml" goto no_source
 
-rem An environment whose Python was taken away is made anew.
-if not exist "%PLACE%\Scripts\python.exe" goto find_python
-"%PLACE%\Scripts\python.exe" -c "import sys; sys.exit(sys.version_info < (3, 11))" >nul 2>nul
+rem An environment whose Python was taken away is made anew; a folder that is no environment is somebody's own.
+if exist "%PLACE%\pyvenv.cfg" goto try_environment
+for %%D in (Include Lib Scripts pyproject.toml) do if exist "%PLACE%\%%D" goto not_ours
+goto find_python
+
+:try_environment
+"%PLACE%\Scripts\python.exe" -c "import pip, sys; sys.exit(sys.version_info < (3, 11))" >nul 2>nul
 if not errorlevel 1 goto install
 
 :find_python
 set "PYTHON="
-call :try py.exe
-call :try python.exe
-call :try python3.exe
-call :look_in "%LOCALAPPDATA%\Programs\Python"
-call :look_in "%ProgramFiles%"
-call :look_in "%SystemDrive%\"
+for %%N in (py.exe python.exe python3.exe) do (
+  set "FOUND=%%N"
+  call :try
+)
+set "FOLDER=%LOCALAPPDATA%\Programs\Python"
+call :look_in
+set "FOLDER=%ProgramFiles%"
+call :look_in
+set "FOLDER=%SystemDrive%"
+call :look_in
 if not defined PYTHON goto no_python
 
 echo Making an environment with "%PYTHON%" in "%PLACE%" ...
-"%PYTHON%" -m venv --clear "%PLACE%"
+rem Not venv's own --clear: that would take away whatever else lies there.
+for %%D in (Scripts Lib Include) do if exist "%PLACE%\%%D" rmdir /s /q "%PLACE%\%%D"
+"%PYTHON%" -m venv "%PLACE%"
 if errorlevel 1 goto no_environment
 
 :install
@@ -45,21 +56,29 @@ goto end
 
 rem Where python.org's installer puts it when it is not to be found by its name alone.
 :look_in
-pushd "%~1" 2>nul
-for /d %%D in (Python3*) do call :try "%~1\%%D\python.exe"
+pushd "%FOLDER%\" 2>nul
+for /d %%D in (Python3*) do (
+  set "FOUND=%FOLDER%\%%D\python.exe"
+  call :try
+)
 popd
 goto :eof
 
 rem The first Python that is new enough, and not the Microsoft Store's, which Excel cannot start.
 :try
 if defined PYTHON goto :eof
-"%~1" -c "import sys; sys.exit(sys.version_info < (3, 11) or 'windowsapps' in sys.executable.lower())" >nul 2>nul
-if not errorlevel 1 set "PYTHON=%~1"
+"%FOUND%" -c "import sys; sys.exit(sys.version_info < (3, 11) or 'windowsapps' in sys.executable.lower())" >nul 2>nul
+if not errorlevel 1 set "PYTHON=%FOUND%"
 goto :eof
 
 :no_source
 echo ! This file must lie where it came from, in the folder udfs\windows of Evenheft:
 echo   unpack the whole of Evenheft first, then double-click it there.
+goto end
+
+:not_ours
+echo ! "%PLACE%" is a folder of your own, and the place where Evenheft's Python environment goes:
+echo   give that folder another name, then double-click this file again.
 goto end
 
 :no_python

@@ -7,5 +7,5 @@ if /i not "%~1"=="/quiet" pause
 exit /b 1
 
 :update
-call "%~dp0install.cmd" %1
-exit /b %ERRORLEVEL%
+rem Without "call", which reads a percent sign in a folder's name once more: it goes on there, and ends there.
+"%~dp0install.cmd" %1

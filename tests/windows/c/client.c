@@ -9,6 +9,7 @@
      repeat N NAME COUNT call N times: prints "NAME N SECONDS"
      process             print Python's process number
      kill                end Python's process from outside
+     crash               end the client itself from outside
      sleep MILLISECONDS
    Values: number BITS (hexadecimal), text UTF16 (hexadecimal), truth 0|1, empty, error CODE, missing, whole N,
    currency N (ten-thousandths), date BITS, array ROWS COLUMNS then its values row by row (ROWS 0: one dimension). */
@@ -347,6 +348,7 @@ int main(int count, char **given) {
       repeat(times, name, number);
     else if (!strcmp(order, "process")) printf("process %ld\n", process_number());
     else if (!strcmp(order, "kill")) end_process(process_number());
+    else if (!strcmp(order, "crash")) TerminateProcess(GetCurrentProcess(), 3);
     else if (!strcmp(order, "sleep")) Sleep(atol(rest));
     else if (*order) {
       printf("no such order: %s\n", line);

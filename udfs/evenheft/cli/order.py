@@ -17,11 +17,9 @@ if TYPE_CHECKING:
 
 @click.command("new")
 @click.argument("order", type=click.Path(path_type=Path))
-@click.option(
-    "--from", "old", type=click.Path(path_type=Path), help="An older order, whose typed cells are taken over."
-)
+@click.option("--from", "old", type=click.Path(path_type=Path), help="An older order to take over.")
 def new_command(order: Path, old: Path | None) -> None:
-    """Write an empty order workbook as ORDER (a name that ends in .xlsx or .xltx).
+    """Write an empty order workbook as ORDER (a name that ends in .xlsx or .xltx, or in .ods where LibreOffice is).
 
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
     no spreadsheet program at all.
@@ -32,11 +30,11 @@ def new_command(order: Path, old: Path | None) -> None:
     from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
-    if ending not in ("xlsx", "xltx"):
-        refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
+    if ending not in ("xlsx", "xltx", "ods"):
+        refuse(f"the name must end in .xlsx, .xltx or .ods, got {order.name}")
     if old is not None:
         _carry(old, order)
-    write_new(order, template_file(ending).read_bytes())
+    write_new(order, template_file("xlsx" if ending == "ods" else ending).read_bytes())
     say(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan
     from evenheft.mechanics.pairing.problem import Batch
     from evenheft.mechanics.pairing.stages import Score
+    from evenheft.shop.plan_order import OrderToPlan
 
 QUIET_SECONDS = 1.0
 """A plan that takes longer tells what goes on [s]."""
@@ -39,12 +40,32 @@ STOPPED = 130
     metavar="N",
     help="Say which N of the shafts left over to keep for a repeat of the set.",
 )
+@click.option(
+    "--also",
+    multiple=True,
+    type=click.Choice(("mass", "frequency")),
+    help="For an order: let the target of total mass or frequency count too.",
+)
+@click.option(
+    "--to", type=click.Path(path_type=Path), metavar="FILE", help="For an order: the new planned order's name."
+)
+@click.option("--show", is_flag=True, help="For an order: only print the plan, write no new order.")
 @click.option("--seconds", type=click.FloatRange(1, 86400), help="Stop after so long with the best plan so far.")
-def plan_command(book: Path, shafts_from: Path | None, keep: int | None, seconds: float | None) -> None:
+def plan_command(
+    book: Path,
+    shafts_from: Path | None,
+    keep: int | None,
+    also: tuple[str, ...],
+    to: Path | None,
+    show: bool,
+    seconds: float | None,
+) -> None:
     """Plan which shaft and which stock weights go to which head of BOOK, proven best.
 
-    BOOK has the sheets Heads, Shafts and Weights (docs/plan.md shows them); it is only read. As many clubs as can be
-    come in, then the worst deviation is made as small as can be, then the added mass.
+    BOOK is an order: its heads, targets and shafts are those of its sheets, further shafts and weights those of the
+    shop book, and the planned order is written as a new workbook. Or it has sheets Heads, Shafts and Weights
+    (docs/plan.md shows them). BOOK itself is only read. As many clubs as can be come in, then the worst deviation is
+    made as small as can be, then the added mass.
 
     \b
     Exit code 0: every club is in.
@@ -53,15 +74,42 @@ def plan_command(book: Path, shafts_from: Path | None, keep: int | None, seconds
     """  # noqa: D301  click keeps the lines after a real \b
     from evenheft.cli.plan_tables import print_plan
     from evenheft.mechanics.pairing.keeping import shafts_to_keep
-    from evenheft.shop.plan_sheets import read_batch
+    from evenheft.order.report import open_order
+    from evenheft.shop.plan_order import order_to_plan
+    from evenheft.shop.plan_sheets import is_order, read_batch
 
-    batch = read_batch(book, shafts_from)
+    given = order_to_plan(open_order(book), shafts_from, also) if is_order(book) else None
+    if given is None and (also or to or show):
+        refuse(f"--also, --to and --show are for an order, and {book.name} is none")
+    if to is not None and to.suffix.lower() != book.suffix.lower():
+        refuse(f"the planned order's name must end in {book.suffix}, got {to.name}")
+    batch = read_batch(book, shafts_from) if given is None else given.batch
     plan = _in_the_background(batch, seconds or float("inf"))
+    # All is written before anything is printed: a printer that fails leaves no half of it.
+    new = _written(given, plan, to) if given is not None and not show else None
     inside = print_plan(batch, plan)
     if keep is not None:
         kept = shafts_to_keep(batch, plan, keep)
         say(f"Keep for a repeat: {', '.join(kept) or 'no shaft is left over'}.")
+    for line in given.beside if given is not None else ():
+        say(line)
+    if new is not None:
+        say(f"The planned order is {new}: shafts on Parts, weights on Fix. {book.name} is as it was.")
+    elif given is not None and not show:
+        say(f"{book.name} is laid out like this already: nothing is written.")
     sys.exit(ALL_IN if inside else FLAGGED)
+
+
+def _written(given: OrderToPlan, plan: Plan, to: Path | None) -> Path | None:
+    """Write the planned order and return its path; None where the order is laid out like the plan already."""
+    from evenheft.shop.planned_order import plan_edits, planned_name, write_planned
+
+    edits = plan_edits(given, plan)
+    if not edits:
+        return None
+    new = to or planned_name(given.order.path)
+    write_planned(given, edits, new)
+    return new
 
 
 def _in_the_background(batch: Batch, seconds: float) -> Plan:

@@ -188,10 +188,26 @@ class Computed:
 
     def named_cell(self, name: str) -> Value:
         """Look up the value of the cell that a defined name stands for, None where there is no such name."""
+        area = self.named_area(name)
+        if area is None or area[1:3] != area[3:]:
+            return None
+        return self.value(*area[:3])
+
+    def named_area(self, name: str) -> tuple[str, int, int, int, int] | None:
+        """Look up where a defined name of the workbook stands: sheet, first row and column, last row and column."""
         for entry in self._workbook.get_named_ranges():
-            if entry["name"].lower() == name.lower() and entry["kind"] == "cell":
-                return self.value(entry["sheet"], entry["start_row"], entry["start_col"])
+            if entry["name"].lower() == name.lower() and entry["scope"] == "workbook" and entry.get("sheet"):
+                first = (entry["sheet"], entry["start_row"], entry["start_col"])
+                return (*first, entry["end_row"], entry["end_col"])
         return None
+
+    def named_column(self, name: str) -> list[Value]:
+        """Look up the values of the first column of the range of a defined name, none where there is no such name."""
+        area = self.named_area(name)
+        if area is None:
+            return []
+        sheet, first, column, last, _ = area
+        return [self.value(sheet, row, column) for row in range(first, last + 1)]
 
 
 def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str]) -> dict[Place, Value]:

@@ -5,17 +5,34 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenheft.formulas.headed.pairing import Rows, batch_of
+from evenheft.hosts.calc.open_document import read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.pairing.problem import Batch
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import read_package
 from evenheft.ooxml.reading import read_sheet
+from evenheft.order.layout import KIND_OF_WORKBOOK
 
 HEADS, SHAFTS, WEIGHTS = "Heads", "Shafts", "Weights"
 SEARCHED_ROWS = 20
 """How far down a sheet its headings are looked for."""
 MOST_ROWS = 2_000
 """More rows than this are no batch that a person lays out."""
+
+
+def is_order(path: Path) -> bool:
+    """Tell whether a workbook says of itself that it is an order, of whatever layout.
+
+    Args:
+        path: the workbook; it is only read [-].
+
+    Raises:
+        Refused: the file cannot be read.
+    """
+    with read_workbook(path) as package:
+        if package.find_sheet("Guide") is None:
+            return False
+        values = read_sheet(package, "Guide").values.values()
+    return any(isinstance(value, str) and value.startswith(KIND_OF_WORKBOOK) for value in values)
 
 
 def read_batch(path: Path, shafts_from: Path | None = None) -> Batch:
@@ -28,9 +45,9 @@ def read_batch(path: Path, shafts_from: Path | None = None) -> Batch:
     Raises:
         Refused: a file cannot be read, a sheet is missing, or what it holds cannot be planned.
     """
-    heads = _table(path, HEADS)
+    heads = table_of(path, HEADS)
     stock = shafts_from or path
-    shafts, weights = _table(stock, SHAFTS), _table(stock, WEIGHTS)
+    shafts, weights = table_of(stock, SHAFTS), table_of(stock, WEIGHTS)
     if heads is None:
         raise Refused(f'{path.name} has no sheet "{HEADS}" with the heads and what their clubs must read')
     if shafts is None:
@@ -38,9 +55,17 @@ def read_batch(path: Path, shafts_from: Path | None = None) -> Batch:
     return batch_of(heads, shafts, weights)
 
 
-def _table(path: Path, sheet: str) -> Rows | None:
-    """A sheet's rows from its headings down, as wide as these; None where there is no such sheet."""
-    with read_package(path) as package:
+def table_of(path: Path, sheet: str) -> Rows | None:
+    """Read a sheet's rows from its headings down, as wide as these; None where there is no such sheet.
+
+    Args:
+        path: the workbook; it is only read [-].
+        sheet: the sheet's name [-].
+
+    Raises:
+        Refused: the file cannot be read.
+    """
+    with read_workbook(path) as package:
         computed = Computed(package)
         if sheet not in computed.sheet_names:
             return None

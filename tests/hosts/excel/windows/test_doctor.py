@@ -40,6 +40,7 @@ def test_before_installing_the_command_is_told(machine: Machine) -> None:
     assert (last.level, last.todo) == ("note", "evenheft excel install")
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="this is no other system")
 def test_on_another_system_it_says_what_is_possible_there() -> None:
     told = findings()
     assert [finding.level for finding in told] == ["note"]

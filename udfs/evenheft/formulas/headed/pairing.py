@@ -173,11 +173,12 @@ def _targets_of(rows: Rows, at_club: int) -> Callable[[Row], tuple[Target, ...]]
     return aimed
 
 
-def shafts_of(rows: Rows) -> tuple[tuple[Shaft, ...], frozenset[str]]:
+def shafts_of(rows: Rows, order: str = "") -> tuple[tuple[Shaft, ...], frozenset[str]]:
     """Read the shafts of a batch, and which of them are set aside or used already.
 
     Args:
         rows: the table with its headings first [-].
+        order: the number of the order that is planned: what is set aside for it may be taken [-].
 
     Raises:
         Refusal: what cannot be read, all of it at once.
@@ -214,7 +215,7 @@ def shafts_of(rows: Rows) -> tuple[tuple[Shaft, ...], frozenset[str]]:
             shafts.append(Shaft(label, told["shaft_mass"], length, balance, told.get("frequency")))
         except Refusal as refusal:
             wrong.append(f"shaft {label}: {refusal}")
-        if any(not is_blank(row[at]) for at in _every(headings, "aside")):
+        if any(not is_blank(row[at]) and show(row[at]) != order for at in _every(headings, "aside")):
             taken.add(label)
     if wrong:
         raise Refusal("; ".join(wrong))

@@ -102,6 +102,10 @@ class Club:
     """How well its head rise is known; None where it is a guess."""
     head_half_width: float | None = None
     """How far the head's mass may be off: a supplier's tolerance; the gram scale's where None [g]."""
+    head_weight_rise: float | None = None
+    """Ground line back up the shaft axis to the weights at this head; the batch's where None [cm]."""
+    butt_weight_from_butt: float | None = None
+    """Butt to the weights in this butt; the batch's where None [cm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +128,11 @@ class Batch:
 
     def position(self, club: Club, place: PlaceName) -> float:
         """Butt to the weights at a place of a club [cm]."""
-        return club.parts.club_length - self.head_weight_rise if place == "head" else self.butt_weight_from_butt
+        if place == "butt":
+            own = club.butt_weight_from_butt
+            return self.butt_weight_from_butt if own is None else own
+        rise = self.head_weight_rise if club.head_weight_rise is None else club.head_weight_rise
+        return club.parts.club_length - rise
 
     @property
     def decided_shafts(self) -> dict[str, int]:

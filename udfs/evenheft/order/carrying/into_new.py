@@ -59,7 +59,7 @@ def carry(path: Path, to: Path) -> Carried:
 
     Args:
         path: the older order, of any layout up to today's [-].
-        to: the new one, .xlsx or .xltx, which must not exist yet [-].
+        to: the new one, .xlsx, .xltx or .ods, which must not exist yet [-].
 
     Raises:
         Refused: the older one is no order or a newer Evenheft's, or the new one cannot be written.
@@ -69,7 +69,7 @@ def carry(path: Path, to: Path) -> Carried:
     with old.package:
         need_known_layout(old, LAYOUT_VERSION)
         typed = [*_typed_in(old), *left_over(old)]
-    with read_package(template_file(to.suffix.lower().lstrip("."))) as template:
+    with read_package(template_file("xltx" if to.suffix.lower() == ".xltx" else "xlsx")) as template:
         placing = _Placing(template, typed)
         edits = placing.edits()
         if not placing.taken:

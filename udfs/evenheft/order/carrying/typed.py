@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from evenheft.formulas.kinds import is_blank
+from evenheft.hosts.calc.open_document import read_workbook
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.names import defined_names, unlocked_styles
-from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.places import Area, Place, column_number, reference
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.values import Held
@@ -116,7 +117,7 @@ def open_old(path: Path) -> OldOrder:
     Raises:
         Refused: it is no workbook, is not safe to open, or is no order that this Evenheft knows.
     """
-    return OldOrder(path, read_package(path))
+    return OldOrder(path, read_workbook(path))
 
 
 def named_cells(old: OldOrder) -> Iterator[Typed]:

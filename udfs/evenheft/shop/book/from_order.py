@@ -3,74 +3,21 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from pathlib import Path
 
+from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.kinds import finite_number
-from evenheft.hosts.embedded import Computed
-from evenheft.mechanics import units
-from evenheft.mechanics.doubt import combined_doubt
+from evenheft.formulas.stages import STAGES
 from evenheft.ooxml.text import plain_text
-from evenheft.ooxml.values import CellError, Held
-from evenheft.order.layout import FIRST_ROW, LAST_ROW, TABLES
+from evenheft.ooxml.values import Held
+from evenheft.order.cells import OrderCells
 from evenheft.order.report import open_order
 from evenheft.shop.book.kept import KeptOrder, Row
 
+FINISHED = STAGES[1:]
+"""The stages at which a club is finished."""
 _EPOCH = datetime.datetime(1899, 12, 30)
 _DAY = 86_400
-_MESSAGE = "! "
-
-
-@dataclass(frozen=True, slots=True)
-class _Order:
-    """A computed order, whose masses and lengths come out in g and cm."""
-
-    computed: Computed
-    grams: float
-    """Grams in the order's unit of mass."""
-    centimetres: float
-    """Centimetres in its unit of length."""
-
-    def value(self, table: str, row: int, key: str) -> Held | None:
-        """Look up a cell of a club, None where the layout has no such column or the cell holds a message."""
-        declared = TABLES[table]
-        if key not in declared.at:
-            return None
-        found = self.computed.value(declared.sheet, row, declared.at[key])
-        is_message = isinstance(found, CellError) or (isinstance(found, str) and found.startswith(_MESSAGE))
-        return None if is_message or found == "" else found
-
-    def text(self, table: str, row: int, key: str) -> str | None:
-        """Look up a text, None where there is none."""
-        return plain_text(self.value(table, row, key)) or None
-
-    def number(self, table: str, row: int, key: str, digits: int = 3) -> float | None:
-        """Look up a number, None where there is none."""
-        found = finite_number(self.value(table, row, key))
-        return None if found is None else round(found, digits)
-
-    def mass(self, table: str, row: int, key: str) -> float | None:
-        """Look up a mass [g]."""
-        return self._in(self.value(table, row, key), "mass", self.grams)
-
-    def length(self, table: str, row: int, key: str) -> float | None:
-        """Look up a length [cm]."""
-        return self._in(self.value(table, row, key), "length", self.centimetres)
-
-    def named_doubt(self, name: str) -> float:
-        """Look up an instrument's plus or minus by its cell's name [g or cm]."""
-        dimension, factor = ("mass", self.grams) if name == "doubt_mass" else ("length", self.centimetres)
-        return self._in(self.computed.named_cell(name), dimension, factor) or 0.0
-
-    def _in(self, value: Held | None, dimension: str, factor: float) -> float | None:
-        if isinstance(value, str):
-            symbol = "g" if dimension == "mass" else "cm"
-            try:
-                return round(units.read_quantity(value, units.UNITS[symbol].dimension, units.UNITS[symbol]), 4)
-            except ValueError:
-                return None
-        number = finite_number(value)
-        return None if number is None else round(number * factor, 4)
 
 
 def order_to_keep(path: Path) -> KeptOrder:
@@ -81,7 +28,7 @@ def order_to_keep(path: Path) -> KeptOrder:
         EngineError: it cannot be computed.
     """
     computed = open_order(path).computed
-    order = _Order(computed, _factor(computed, "unit_mass", "g"), _factor(computed, "unit_length", "cm"))
+    order = OrderCells(computed)
     day = _day(computed.named_cell("order_date"))
     customer = plain_text(computed.named_cell("order_customer")) or None
     fits: list[Row] = []
@@ -89,17 +36,17 @@ def order_to_keep(path: Path) -> KeptOrder:
     used: list[Row] = []
     scale: list[Row] = []
     notes: list[str] = []
-    for row in range(FIRST_ROW, LAST_ROW + 1):
+    for row in order.numbers:
         club = order.text("order", row, "club")
-        number = order.number("order", row, "number")
-        if club is None or number is None:
+        if club is None:
             continue
+        number = float(row)
         own: Row = {"number": number, "date": day, "club": club}
         if (fit := _fit(order, row, own)) is not None:
             fits.append(fit)
         elif order.number("parts", row, "learned") is not None:
             notes.append(f"{club} taught a head rise, but has no head model on Parts: it is not kept")
-        if (order.text("bench", row, "stage") or "").startswith("finished"):
+        if order.text("bench", row, "stage") in FINISHED:
             orders.append({**own, "customer": customer, **_finished(order, row)})
             used += _used(order, row, number)
         if (reading := _reading(order, row)) is not None:
@@ -117,47 +64,45 @@ def number_in(path: Path) -> str:
     return plain_text(open_order(path).computed.named_cell("order_number"))
 
 
-def _factor(computed: Computed, name: str, standard: str) -> float:
-    unit = units.UNITS.get(plain_text(computed.named_cell(name)))
-    return unit.factor if unit is not None else units.UNITS[standard].factor
-
-
-def _fit(order: _Order, row: int, own: Row) -> Row | None:
+def _fit(order: OrderCells, row: int, own: Row) -> Row | None:
     """Return what the bench taught about a club's head, None where it taught nothing or the head has no model."""
-    rise, head = order.length("parts", row, "learned"), order.mass("parts", row, "head_mass")
-    model = order.text("parts", row, "model")
-    mass = order.mass("parts", row, "taught_mass")
-    balance = order.length("parts", row, "taught_balance")
-    if rise is None or model is None or not head or mass is None or balance is None:
+    rise, head = order.length("parts", row, "learned"), order.mass("parts", row, "c_head_mass")
+    model, doubt = order.text("parts", row, "model"), _doubt_of_rise(order, row)
+    if rise is None or model is None or not head or doubt is None:
         return None
-    # The rise is club length - fulcrum - (mass x balance - the other parts' moments) / head mass.
-    doubt = combined_doubt(
-        mass / head * order.named_doubt("doubt_balance"),
-        balance / head * order.named_doubt("doubt_mass"),
-        order.named_doubt("doubt_length"),
-    )
     return {**own, "model": model, "head_mass": head, "rise": rise, "doubt": round(doubt, 4), "counts": 1.0}
 
 
-def _finished(order: _Order, row: int) -> Row:
+def _doubt_of_rise(order: OrderCells, row: int) -> float | None:
+    """How far the rise that the bench taught may be off, as HEFT_HEAD_RISE_DOUBT tells it [cm]."""
+    mass, balance = order.mass("parts", row, "taught_mass"), order.length("parts", row, "taught_balance")
+    headings, cells = order.run(row, "bare")
+    lacking = order.raw("parts", row, "taught_lacking")
+    found = call(
+        REGISTRY["HEFT_HEAD_RISE_DOUBT"], ([headings], [cells], mass, balance, lacking, None, order.instruments)
+    )
+    return found if isinstance(found, float) else None
+
+
+def _finished(order: OrderCells, row: int) -> Row:
     return {
         "group": order.text("order", row, "group"),
         "model": order.text("parts", row, "model"),
-        "head_mass": order.mass("parts", row, "head_mass"),
+        "head_mass": order.mass("parts", row, "c_head_mass"),
         "shaft": order.text("parts", row, "shaft_number"),
         "grip": order.text("parts", row, "grip_model"),
         "length": order.length("bench", row, "length"),
         "mass": order.mass("bench", row, "mass_used"),
         "balance": order.length("bench", row, "balance_used"),
-        "target": order.value("set", row, "swingweight_target"),
-        "reads": order.value("set", row, "swingweight_value"),
-        "inertia_target": order.number("set", row, "inertia_target", 1),
-        "inertia": order.number("set", row, "inertia_value", 1),
+        "target": order.value("set", row, "swingweight_goal"),
+        "reads": order.value("set", row, "swingweight_number"),
+        "inertia_target": order.number("set", row, "inertia_goal", 1),
+        "inertia": order.number("set", row, "inertia_number", 1),
         "verdict": order.text("set", row, "flags"),
     }
 
 
-def _used(order: _Order, row: int, number: float) -> list[Row]:
+def _used(order: OrderCells, row: int, number: float) -> list[Row]:
     """List the stock that went into a club: its shaft and grip, and each weight, one part a row."""
     first: dict[str, Held | None] = {
         "shaft": order.text("parts", row, "shaft_number"),
@@ -174,7 +119,7 @@ def _used(order: _Order, row: int, number: float) -> list[Row]:
     return [{"number": number, "part": float(part), "kept": now, **row} for part, row in enumerate(weights, start=1)]
 
 
-def _reading(order: _Order, row: int) -> Row | None:
+def _reading(order: OrderCells, row: int) -> Row | None:
     calculated, reading = order.number("scale", row, "calculated"), order.number("scale", row, "scale")
     if calculated is None or reading is None:
         return None
