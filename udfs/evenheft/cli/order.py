@@ -17,18 +17,38 @@ if TYPE_CHECKING:
 
 @click.command("new")
 @click.argument("order", type=click.Path(path_type=Path))
-def new_command(order: Path) -> None:
-    """Write an empty order workbook as ORDER (a name that ends in .xlsx or .xltx).
+@click.option(
+    "--shop",
+    "book",
+    type=click.Path(path_type=Path),
+    help="The shop book that fills it; left out, EVENHEFT_SHOP or an evenheft-shop.xlsx beside ORDER or above it.",
+)
+@click.option("--no-shop", is_flag=True, help="Fill it from no shop book.")
+@click.option(
+    "--like",
+    metavar="ORDER",
+    help="Start from an earlier order, a file or a number in the shop book: clubs, groups, targets, kinds of parts; "
+    "nothing that was measured.",
+)
+def new_command(order: Path, book: Path | None, no_shop: bool, like: str | None) -> None:
+    """Write a new order workbook as ORDER (a name that ends in .xlsx or .xltx).
 
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
-    no spreadsheet program at all.
+    no spreadsheet program at all. Instruments, what is usual by group, stock weights and, with --like, the head rises
+    that were learnt come from the shop book where there is one.
     """
+    from evenheft.cli.new_order import new_order
     from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
     if ending not in ("xlsx", "xltx"):
         refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
-    write_new(order, template_file(ending).read_bytes())
+    if book is not None and no_shop:
+        refuse("--shop names a shop book and --no-shop wants none: give one of them")
+    made = new_order(template_file(ending).read_bytes(), order, book, shop=not no_shop, like=like)
+    write_new(order, made.content)
+    for line in made.lines:
+        say(line)
     say(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
 
 
@@ -53,9 +73,12 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
 
         say(json.dumps(as_json(report), indent=2, ensure_ascii=not _speaks_unicode()))
     else:
+        from evenheft.cli.new_order import shop_has_changed
         from evenheft.cli.tables import print_report
 
         print_report(report)
+        for line in shop_has_changed(order):
+            say(line)
     if not report.judged and not report.flagged:
         refuse(f"{order.name} holds no club to judge yet, only loose parts: type what you measure on Bench")
     sys.exit(FLAGGED if report.flagged else ALL_IN)
