@@ -156,7 +156,9 @@ def test_ctrl_c_says_what_was_found_and_leaves_the_files(tmp_path: Path) -> None
     batch = shop(clubs=56, shafts=120, sizes=10, seed=1, butt=(4.0, 6.0, 8.0, 10.0, 12.0), inertia=10.0)
     path = book_of(batch, tmp_path / "order.xlsx")
     before = path.read_bytes()
-    line = [sys.executable, "-c", "from evenheft.cli import main; main()", "plan", str(path)]
+    # A shell starts what it runs in the background deaf to Ctrl-C, and these tests may run there: it listens again.
+    hears = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)"
+    line = [sys.executable, "-c", f"{hears}; from evenheft.cli import main; main()", "plan", str(path)]
     with subprocess.Popen(line, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
         assert process.stderr is not None
         progress = process.stderr.readline()

@@ -1,4 +1,4 @@
-"""`evenheft new`: an order filled from the shop book and from an earlier order; and where it and the book differ later."""
+"""`evenheft new`: an order filled from the shop book and an earlier order; and where it and the book differ later."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from evenheft.hosts.embedded import Computed
     from evenheft.ooxml.edit import CellAt
     from evenheft.ooxml.edits import Edit
+    from evenheft.order.report import OpenedOrder
     from evenheft.shop.book.like import Like
     from evenheft.shop.book.reading import Book
     from evenheft.shop.book.taught import Known
@@ -102,23 +103,21 @@ def _known_line(like: Like, rises: dict[int, Known]) -> str:
     return f"Head rises that the book knows: {', '.join(told)}."
 
 
-def shop_has_changed(order: Path) -> list[str]:
+def shop_has_changed(order: OpenedOrder) -> list[str]:
     """Say where an order that was filled from a shop book and that book have come to differ.
 
     Args:
-        order: the order; only read [-].
+        order: the order, opened [-].
     """
-    from evenheft.order.report import open_order
     from evenheft.shop.book.finding import find_book
     from evenheft.shop.book.into_order import differences, filled_from, numbers_of_book
     from evenheft.shop.book.reading import open_book
 
-    computed = open_order(order).computed
-    told = filled_from(computed)
-    path = find_book(order) if told is not None else None
+    told = filled_from(order.computed)
+    path = find_book(order.path) if told is not None else None
     if told is None or path is None or path.name != told[0]:
         return []
-    found = differences(computed, numbers_of_book(open_book(path)))
+    found = differences(order.computed, numbers_of_book(open_book(path)))
     if not found:
         return []
     more = [f"and {len(found) - MOST_TOLD} more"] if len(found) > MOST_TOLD else []

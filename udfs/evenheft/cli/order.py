@@ -12,7 +12,7 @@ import click
 from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
 
 if TYPE_CHECKING:
-    from evenheft.order.report import OrderReport
+    from evenheft.order.report import OpenedOrder, OrderReport
 
 
 @click.command("new")
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     "nothing that was measured.",
 )
 def new_command(order: Path, book: Path | None, no_shop: bool, like: str | None) -> None:
-    """Write a new order workbook as ORDER (a name that ends in .xlsx or .xltx).
+    """Write a new order workbook as ORDER (a name that ends in .xlsx or .xltx, or in .ods where LibreOffice is).
 
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
     no spreadsheet program at all. Instruments, what is usual by group, stock weights and, with --like, the head rises
@@ -41,11 +41,12 @@ def new_command(order: Path, book: Path | None, no_shop: bool, like: str | None)
     from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
-    if ending not in ("xlsx", "xltx"):
-        refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
+    if ending not in ("xlsx", "xltx", "ods"):
+        refuse(f"the name must end in .xlsx, .xltx or .ods, got {order.name}")
     if book is not None and no_shop:
         refuse("--shop names a shop book and --no-shop wants none: give one of them")
-    made = new_order(template_file(ending).read_bytes(), order, book, shop=not no_shop, like=like)
+    template = template_file("xlsx" if ending == "ods" else ending).read_bytes()
+    made = new_order(template, order, book, shop=not no_shop, like=like)
     write_new(order, made.content)
     for line in made.lines:
         say(line)
@@ -67,7 +68,10 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
     """  # noqa: D301  click keeps the lines after a real \b
     if backup and not save:
         refuse("--backup keeps the old file when --save writes a new one: give both")
-    report = _read(order, save=save, backup=backup)
+    from evenheft.order.report import open_order
+
+    opened = open_order(order)
+    report = _read(opened, save=save, backup=backup)
     if as_data:
         from evenheft.order.report import as_json
 
@@ -77,7 +81,7 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
         from evenheft.cli.tables import print_report
 
         print_report(report)
-        for line in shop_has_changed(order):
+        for line in shop_has_changed(opened):
             say(line)
     if not report.judged and not report.flagged:
         refuse(f"{order.name} holds no club to judge yet, only loose parts: type what you measure on Bench")
@@ -108,10 +112,10 @@ def demo_command(folder: Path) -> None:
     print_report(_read(path, save=True))
 
 
-def _read(path: Path, *, save: bool = False, backup: bool = False) -> OrderReport:
+def _read(order: Path | OpenedOrder, *, save: bool = False, backup: bool = False) -> OrderReport:
     from evenheft.order.report import read_order, saved_order
 
-    return saved_order(path, backup=backup) if save else read_order(path)
+    return saved_order(order, backup=backup) if save else read_order(order)
 
 
 def _speaks_unicode() -> bool:

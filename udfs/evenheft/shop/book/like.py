@@ -102,9 +102,9 @@ def like_kept(book: Book, number: str) -> Like:
         if (goal := finite_number(listed.value(row, "target"))) is not None:
             goals.setdefault(group, []).append(goal)
     groups = list(dict.fromkeys(club["order.group"] for club in like.clubs.values() if "order.group" in club))[:GROUPS]
-    for group in groups:
-        wanted = goals.get(str(group), [])
-        row_of: dict[str, Held] = {"group": group}
+    for named in groups:
+        wanted = goals.get(str(named), [])
+        row_of: dict[str, Held] = {"group": named}
         if wanted:
             row_of["swingweight_first"] = round(wanted[0], 2)
             row_of["swingweight_change"] = round((wanted[-1] - wanted[0]) / max(1, len(wanted) - 1), 2)
@@ -132,11 +132,11 @@ def like_edits(computed: Computed, like: Like, known: dict[str, Held]) -> dict[C
                 found[TABLES[table].sheet, row, TABLES[table].at[key]] = Put(value)
         if (rise := known.get(str(number))) is not None and "parts.rise_known" not in club:
             found[PARTS.sheet, row, PARTS.at["rise_known"]] = Put(rise)
-    for table, rows in ((TARGET, like.targets), (USUAL, like.usual)):
+    for listed, rows in ((TARGET, like.targets), (USUAL, like.usual)):
         for at, held in enumerate(rows):
-            for key in (column.key for column in table.columns if column.role == "input"):
-                if not (table is USUAL and at == 0 and key == "group"):
-                    found[table.sheet, table.first_row + at, table.at[key]] = Put(held.get(key))
+            for key in (column.key for column in listed.columns if column.role == "input"):
+                if not (listed is USUAL and at == 0 and key == "group"):
+                    found[listed.sheet, listed.first_row + at, listed.at[key]] = Put(held.get(key))
     return found
 
 
