@@ -68,8 +68,10 @@ def new_order(template: bytes, order: Path, told: Path | None, *, shop: bool, li
 
     made.content = filled(template, edits)
     if book is not None and numbers is not None:
-        sizes = len(numbers.weights)
-        made.lines.append(f"Filled from {book.name}: instruments, what is usual, {sizes} sizes of weights in stock.")
+        sizes = (
+            f"{len(numbers.weights)} sizes of weights" if numbers.weights else "no weights, for none are counted there"
+        )
+        made.lines.append(f"Filled from {book.name}: instruments, what is usual, {sizes}.")
         made.lines += [f'{book.name}, sheet Shop: no order knows "{label}".' for label in numbers.unknown]
     if earlier is not None:
         made.lines.append(f"Laid out like {earlier.called}: {len(earlier.clubs)} clubs, nothing measured.")
