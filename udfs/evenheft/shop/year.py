@@ -98,7 +98,7 @@ class Shop:
         for at, name in enumerate(CLUBS):
             wanted = round(96.52 - 1.27 * at, 2)
             true = Parts(
-                head_mass=262.0 + 7.0 * at + self.off(2.0),
+                head_mass=265.3 + 7.1 * at + self.off(2.0),
                 club_length=wanted + self.off(TAPE),
                 shaft_mass=101.0 + self.off(2.0),
                 shaft_length=99.06,
