@@ -12,10 +12,10 @@ Answer = TypeVar("Answer")
 
 _LOOK = 0.2
 """How often the waiting side looks up: on Windows a wait without end cannot be interrupted [s]."""
-_WAITING = 20
-"""By how much longer than its limit work may take by the clock on the wall, where others keep the machine busy."""
 _GRACE = 1.0
 """How long work that was told to stop may take to do so before it is left behind [s]."""
+_STARVED = 10
+"""How many times the limit may pass on the clock, where a busy machine gives the work little of its time [-]."""
 
 
 class TooLongError(Exception):
@@ -25,10 +25,12 @@ class TooLongError(Exception):
 def within(seconds: float, work: Callable[[], Answer], *, stop: Callable[[], None]) -> Answer:
     """Do work in a thread of its own and wait for it, but not for ever.
 
-    What does not stop when it is told to is left behind: its thread ends with the process.
+    The limit is on the time that this process computes: a machine that is slow because it does something else is no
+    reason to refuse a sound workbook. What does not stop when it is told to is left behind: its thread ends with the
+    process.
 
     Args:
-        seconds: the limit of what this process itself works meanwhile: a busy machine costs nobody an answer [s].
+        seconds: the limit [s].
         work: what is to be done; what it raises is raised here [-].
         stop: asks the work to end early; called from another thread than the work's [-].
 
@@ -50,11 +52,10 @@ def within(seconds: float, work: Callable[[], Answer], *, stop: Callable[[], Non
 
     thread = threading.Thread(target=run, daemon=True)
     thread.start()
-    worked_until = time.process_time() + seconds
-    until = time.monotonic() + _WAITING * seconds
+    computed, begun = time.process_time(), time.monotonic()
     try:
         while not done.wait(_LOOK):
-            if time.process_time() > worked_until or time.monotonic() > until:
+            if time.process_time() - computed > seconds or time.monotonic() - begun > _STARVED * seconds:
                 raise TooLongError
     except BaseException:
         stop()
