@@ -13,7 +13,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from evenheft.cli import COMMANDS, main
+from evenheft.ooxml.errors import Refused
 from evenheft.order.demo import PLANTED
+from evenheft.order.files import kept_only_with_files, write_all_new, write_new
 from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
@@ -215,6 +217,25 @@ def test_a_demo_for_which_there_is_no_room_leaves_no_folder(tmp_path: Path) -> N
         capture_output=True, text=True, check=False, preexec_fn=little_room,
     )  # fmt: skip
     assert done.returncode == 2
-    assert done.stderr.startswith("! demo-order.xlsx is not written: ")
+    assert done.stderr.startswith("! the workbook cannot be put together: ")
     assert done.stderr.count("\n") == 1
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_was_made_for_a_file_goes_with_it(tmp_path: Path) -> None:
+    folder = tmp_path / "new" / "folder"
+    with pytest.raises(Refused), kept_only_with_files(folder):
+        raise Refused("no room")
+    assert list(tmp_path.iterdir()) == []
+    with kept_only_with_files(folder):
+        write_new(folder / "a.xlsx", b"whole")
+    with pytest.raises(Refused, match="there already"), kept_only_with_files(folder):
+        write_new(folder / "a.xlsx", b"another")
+    assert (folder / "a.xlsx").read_bytes() == b"whole"
+
+
+def test_of_several_new_files_all_are_written_or_none(tmp_path: Path) -> None:
+    (tmp_path / "b.xlsx").write_bytes(b"there")
+    with pytest.raises(Refused, match="there already"):
+        write_all_new({tmp_path / "a.xlsx": b"new", tmp_path / "b.xlsx": b"new"})
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("b.xlsx", b"there")]
