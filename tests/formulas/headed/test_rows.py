@@ -11,7 +11,7 @@ from pytest import approx
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.headed import rows
 from evenheft.formulas.headed.rows import plan_for, read_row, read_table
-from evenheft.formulas.kinds import Refusal
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 
 HEADINGS = (
@@ -163,7 +163,7 @@ def test_a_shaft_balance_may_be_told_in_four_ways() -> None:
     ],
 )  # fmt: skip
 def test_what_is_wrong_with_a_row_is_told_in_one_line(headings: Any, row: Any, message: str) -> None:
-    with pytest.raises(Refusal) as refused:
+    with pytest.raises(Refused) as refused:
         _read(headings, row)
     assert str(refused.value) == message
 
@@ -181,7 +181,7 @@ def test_what_is_wrong_with_a_row_is_told_in_one_line(headings: Any, row: Any, m
     ],
 )  # fmt: skip
 def test_what_is_wrong_with_a_default_is_told(defaults: Any, message: str) -> None:
-    with pytest.raises(Refusal) as refused:
+    with pytest.raises(Refused) as refused:
         _read(FOUR, (200.0, 45.0, 65.0, 46.0), defaults)
     assert str(refused.value) == message
 

@@ -15,8 +15,9 @@ from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
-from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Line, Refusal, Scale, is_blank, what_is_wrong
+from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
 from evenheft.formulas.registry import Argument, Columns, Formula
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 Cell: TypeAlias = float | str
@@ -223,8 +224,8 @@ def _answer(formula: Formula, values: Sequence[Any]) -> Any:
         scale, pick = _controls(formula, values)
         read = _read_all(formula, values, scale)
         return _answered(formula, formula.function(*read), scale, pick)
-    except Refusal as refusal:
-        return message(refusal.told(scale))
+    except Refused as refused:
+        return message(message_of(refused, scale))
     except ArithmeticError:
         return f"{PASSED_ON}these numbers together describe no club"
 
@@ -283,10 +284,10 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
                 read.append(argument.default)
             else:
                 read.append(_read(argument, value, scale))
-        except Refusal as refusal:
-            wrong.append(refusal.told(scale))
+        except Refused as refused:
+            wrong.append(message_of(refused, scale))
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
     return read
 
 
@@ -308,10 +309,10 @@ def _read_range(argument: Argument, rows: Rows, scale: Scale) -> tuple[tuple[Any
 def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any:
     try:
         return argument.kind.read(raw, scale)
-    except Refusal:
+    except Refused:
         raise
     except ValueError as error:
-        raise Refusal(what_is_wrong(argument.name + where, raw, error)) from None
+        raise Refused(what_is_wrong(argument.name + where, raw, error)) from None
 
 
 def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
@@ -333,14 +334,14 @@ def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> 
 def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
     """Give the rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
     picked = range(len(formula.answers)) if pick is None else (pick,)
-    told = []
+    shown = []
     for at in picked:
         column = list(columns[at])
         dimension = formula.answers[at].dimension
         if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
             column = [value if isinstance(value, str) else value / factor for value in column]
-        told.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
-    return tuple(zip(*told, strict=True))
+        shown.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
+    return tuple(zip(*shown, strict=True))
 
 
 def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
@@ -355,7 +356,7 @@ def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
     if callable(value):  # one that takes work is worked out only where it is picked
         value = value()
     if isinstance(value, Line):
-        return value.told(scale)
+        return value.message(scale)
     if dimension is not None and not isinstance(value, str):
         value = value / scale.unit(dimension).factor
     return _safe(value)

@@ -56,10 +56,13 @@ class Measured:
     """The value [g or cm]."""
     dimension: HeldDimension
 
-    def told(self, scale: Scale) -> str:
+    def label(self, scale: Scale) -> str:
         """Write the value with its unit, e.g. "35.56 cm"."""
         unit = scale.unit(self.dimension)
         return f"{show(self.value / unit.factor)} {unit.symbol}"
+
+    def __str__(self) -> str:
+        return self.label(DEFAULT_SCALE)
 
     def bare(self, scale: Scale) -> str:
         """Write the value without its unit."""
@@ -70,7 +73,7 @@ class Measured:
 class Rough(Measured):
     """A mass or length as finely as a builder can use it: 0.1 g or 0.01 oz, a millimetre or 0.05 in."""
 
-    def told(self, scale: Scale) -> str:
+    def label(self, scale: Scale) -> str:
         """The value with its unit, rounded, e.g. "4.6 g"."""
         unit = scale.unit(self.dimension)
         step = _ROUGHLY.get(unit.symbol, 0.1)
@@ -94,34 +97,25 @@ class Line:
         self.text = text
         self.measured = measured
 
-    def told(self, scale: Scale) -> str:
+    def message(self, scale: Scale) -> str:
         """The line, with its values in the units of the call."""
-        return self.text.format(*(m.told(scale) for m in self.measured))
+        return self.text.format(*(m.label(scale) for m in self.measured))
 
 
-class Refusal(Refused):
-    """A reason not to answer, in one line that a builder reads in the cell."""
+def message_of(refused: Refused, scale: Scale) -> str:
+    """Write a refusal's line with its values in the units of a call, and a hint where a unit was likely slipped.
 
-    def __init__(self, text: str, *measured: Measured, suspect: tuple[Measured, Quantity] | None = None) -> None:
-        """Make a refusal.
-
-        Args:
-            text: the line, with {0}, {1} ... where measured values stand [-].
-            measured: masses and lengths, told in the call's units [g, cm].
-            suspect: the value that may have been typed in another unit, and its kind [-].
-        """
-        super().__init__(text)
-        self.text = text
-        self.measured = measured
-        self.suspect = suspect
-
-    def told(self, scale: Scale) -> str:
-        """Write the line, with its values in the units of the call and a hint where a unit was likely slipped."""
-        line = self.text.format(*(m.told(scale) for m in self.measured)) if self.measured else self.text
-        if self.suspect is not None:
-            value, kind = self.suspect
-            line += kind.hint(value.value / scale.unit(value.dimension).factor, scale)
-        return line
+    Args:
+        refused: what is refused: its values may be `Measured` [-].
+        scale: the units of the call [-].
+    """
+    line = refused.text
+    if refused.values:
+        line = line.format(*(value.label(scale) if isinstance(value, Measured) else value for value in refused.values))
+    if refused.suspect is not None:
+        value, kind = refused.suspect
+        line += kind.hint(value.value / scale.unit(value.dimension).factor, scale)
+    return line
 
 
 Span: TypeAlias = tuple[float, float]
@@ -300,8 +294,8 @@ class Quantity:
     def _bounds(self, scale: Scale) -> str:
         low, high = (Measured(bound, self.dimension) for bound in (self.low, self.high))
         if self.open_ends:
-            return f"more than {low.told(scale)} and less than {high.told(scale)}"
-        return f"from {low.told(scale)} to {high.told(scale)}"
+            return f"more than {low.label(scale)} and less than {high.label(scale)}"
+        return f"from {low.label(scale)} to {high.label(scale)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,7 +101,7 @@ def _default(argument: Argument) -> str:
     if default is None:
         return "not used"
     if isinstance(kind, Quantity):
-        return Measured(default, kind.dimension).told(DEFAULT_SCALE)
+        return Measured(default, kind.dimension).label(DEFAULT_SCALE)
     if isinstance(kind, Number):
         return f"{show(default)} {kind.unit}".rstrip()
     if isinstance(kind, Level):

@@ -41,10 +41,10 @@ class Wishes:
         """What a cell for the builder to change is first filled with, None where nothing is told."""
         if key == "increment":
             return (self.increment or 0.0) if self.target else None
-        told: float | str | None = getattr(self, key)
-        if key == "target" and isinstance(told, str) and told and not told.strip()[:1].isalpha():
-            return float(told.replace(",", "."))
-        return told if told != "" else None
+        text: float | str | None = getattr(self, key)
+        if key == "target" and isinstance(text, str) and text and not text.strip()[:1].isalpha():
+            return float(text.replace(",", "."))
+        return text if text != "" else None
 
 
 def need_sound(wishes: Wishes) -> None:

@@ -10,12 +10,13 @@ from evenheft.formulas.answers import READINGS, readings
 from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of
 from evenheft.formulas.headed.parts import CATEGORY, DEFAULTS, HEADERS, MODEL, ROW, part_named
 from evenheft.formulas.headed.rows import Row, Table, plan_for, read_row
-from evenheft.formulas.kinds import Choice, Measured, Number, Refusal, Typed, show
+from evenheft.formulas.kinds import Choice, Measured, Number, Typed, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.mechanics import bodies, club
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, Doubts, finished_doubt, rise_doubt, unexplained
 from evenheft.mechanics.head_rise import HEADS
+from evenheft.ooxml.errors import Refused
 
 FINISHED_DOUBTS: tuple[Asked, ...] = ("mass", "swingweight", "inertia")
 FINISHED = (
@@ -266,7 +267,7 @@ def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_in
     """
     over, most = unexplained(row.parts, row.known, row.doubts, mass, missing, stand_ins)
     if abs(over) > most:
-        raise Refusal(
+        raise Refused(
             "mass must be that of the parts on the dry fit, {0}, within {1}, got {2}: {3} unexplained. What is "
             "lacking, or not typed?",
             *(Measured(round(grams, 2), "mass") for grams in (mass - over, most, mass, abs(over))),
@@ -276,7 +277,7 @@ def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_in
         bare = bodies.without(bare, stand_in)
     rise = club.head_rise(row.parts, bare, missing)
     if not club.LOWEST_HEAD_RISE <= rise <= club.HIGHEST_HEAD_RISE:
-        raise Refusal(
+        raise Refused(
             "no head has its centre {0} above the ground line (from {1} to {2}): look at head mass, club length and "
             "the dry fit's balance",
             *(Measured(x, "length") for x in (round(rise, 2), club.LOWEST_HEAD_RISE, club.HIGHEST_HEAD_RISE)),
@@ -299,10 +300,10 @@ def _lacking(row: Row, lacking: float | str) -> tuple[set[str], list[Body]]:
         name = part_named("lacking", word, (*MAY_LACK, CUT_GRIP))
         if name == CUT_GRIP:
             if row.cut_grip_mass is None:
-                raise Refusal("a cut grip was on the dry fit, so its mass must be given: add Cut grip (g)")
+                raise Refused("a cut grip was on the dry fit, so its mass must be given: add Cut grip (g)")
             stand_ins = [bodies.spread_from_butt(row.cut_grip_mass, row.cut_grip_balance)]
             name = "grip"
         if f"{name.replace(' ', '_')}_mass" not in row.masses:
-            raise Refusal(f"{name} is still to come, so its mass must be given: fill in {name.capitalize()} (g)")
+            raise Refused(f"{name} is still to come, so its mass must be given: fill in {name.capitalize()} (g)")
         missing.add(name)
     return missing, stand_ins

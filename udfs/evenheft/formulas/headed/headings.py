@@ -252,7 +252,7 @@ def needs_unit(reading: HeadingReading) -> bool:
     return reading.quantity is not None and reading.unit is None and VOCABULARY[reading.quantity].dimension == "length"
 
 
-def told(reading: HeadingReading) -> str:
+def label_of(reading: HeadingReading) -> str:
     """Tell in words, for a cell, what was understood [-].
 
     Args:

@@ -9,14 +9,15 @@ from typing import Any
 
 from evenheft.formulas.answers import READINGS, label_or_message, readings
 from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
-from evenheft.formulas.headed.headings import read_heading, read_headings, told
+from evenheft.formulas.headed.headings import label_of, read_heading, read_headings
 from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table, row_by_row
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Quantity, Refusal, Typed, is_blank, show
+from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Quantity, Typed, is_blank, show
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
@@ -102,11 +103,11 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
     if not bodies.is_possible_shaft(length, balance):
         low, high = Measured(length / 3, "length"), Measured(2 * length / 3, "length")
         got = Measured(balance, "length")
-        raise Refusal("balance must be from {0} to {1} for a shaft of {2}, got {3}", low, high, whole, got)
+        raise Refused("balance must be from {0} to {1} for a shaft of {2}, got {3}", low, high, whole, got)
     left = length - tip_trim - butt_trim
     if left < 1:
         trim = Measured(tip_trim + butt_trim, "length")
-        raise Refusal("tip_trim and butt_trim must leave at least {1} of a shaft of {0}, got {2}",
+        raise Refused("tip_trim and butt_trim must leave at least {1} of a shaft of {0}, got {2}",
                       whole, Measured(1, "length"), trim)  # fmt: skip
     body = bodies.body_of(bodies.cut(bodies.density_line(mass, length, balance), tip_trim, butt_trim))
     return body.mass, body.centre, left, bodies.inertia_about_butt(body)
@@ -146,11 +147,11 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     parts: list[Body] = []
     for number, (mass, position) in enumerate(side_by_side(masses, positions, "masses and positions"), start=1):
         if mass is not None and position is None and mass > 0:
-            raise Refusal(f"positions must have a place for each mass, cell {number} is blank")
+            raise Refused(f"positions must have a place for each mass, cell {number} is blank")
         if mass is not None and position is not None:
             parts.append(Body(mass, position))
     if sum(part.mass for part in parts) <= 0:
-        raise Refusal("masses must hold at least one part that weighs something")
+        raise Refused("masses must hold at least one part that weighs something")
     return readings(bodies.combine(parts))
 
 
@@ -198,8 +199,8 @@ def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
     """Compute the answers of one row among several; what is wrong with it is told in each."""
     try:
         read = read_row(plan, row)
-    except Refusal as refusal:
-        return (f"{PASSED_ON}{refusal}",) * (len(CLUB_ANSWERS) - len(_DOUBTS))
+    except Refused as refused:
+        return (f"{PASSED_ON}{refused}",) * (len(CLUB_ANSWERS) - len(_DOUBTS))
     return ("",) * (len(CLUB_ANSWERS) - len(_DOUBTS)) if read is None else _club_answers(read.parts)
 
 
@@ -208,8 +209,8 @@ def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str,
 
     def put_in() -> list[Any]:
         column = list(answers)
-        for n, told_apart in apart.items():
-            column[n] = told_apart[at]
+        for n, row in apart.items():
+            column[n] = row[at]
         return column
 
     return _when_asked(put_in) if apart else answers
@@ -275,7 +276,7 @@ def _reads(text: str, reading: Any) -> str:
     if not text or text.startswith(PASSED_ON):
         return one_line(text)
     part = reading.quantity is None or VOCABULARY[reading.quantity].part
-    return told(reading) if part or reading.problem else f"{told(reading)}, not a part"
+    return label_of(reading) if part or reading.problem else f"{label_of(reading)}, not a part"
 
 
 @formula(
@@ -327,7 +328,7 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
     if not kind.low <= mass <= kind.high:
         low, high = Measured(kind.low, "mass"), Measured(kind.high, "mass")
         got = Measured(round(mass, 1), "mass")
-        raise Refusal("no head weighs {0} (from {1} to {2}): look at the target and the row's lengths", got, low, high)
+        raise Refused("no head weighs {0} (from {1} to {2}): look at the target and the row's lengths", got, low, high)
     return mass
 
 
@@ -374,5 +375,5 @@ def part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
     quantity = read_heading(f"{words} (g)").quantity
     name = "" if quantity is None else quantity.removesuffix("_mass").replace("_", " ")
     if name not in names:
-        raise Refusal(f"{argument} must name {', '.join(names[:-1])} or {names[-1]}, got {show(words)}")
+        raise Refused(f"{argument} must name {', '.join(names[:-1])} or {names[-1]}, got {show(words)}")
     return name

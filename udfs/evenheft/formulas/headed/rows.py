@@ -22,7 +22,6 @@ from evenheft.formulas.kinds import (
     HeldDimension,
     Number,
     Quantity,
-    Refusal,
     Scale,
     finite_number,
     is_blank,
@@ -33,6 +32,7 @@ from evenheft.mechanics import units
 from evenheft.mechanics.bodies import is_possible_shaft
 from evenheft.mechanics.club import DEFAULTS, SHAFT_SHARE, TAPE_READING, Parts, butt_trim, cut_length, shaft_balance
 from evenheft.mechanics.forecast_doubt import Doubts, Taught
+from evenheft.ooxml.errors import Refused
 
 try:
     import numpy as np
@@ -78,14 +78,14 @@ class Column:
         """Read a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
 
         Raises:
-            Refusal: the cell holds no such quantity, or it is out of bounds.
+            Refused: the cell holds no such quantity, or it is out of bounds.
         """
         if isinstance(raw, str) and raw.startswith(PASSED_ON):
-            raise Refusal(raw.removeprefix(PASSED_ON))
+            raise Refused(raw.removeprefix(PASSED_ON))
         try:
             return self._read(raw)
         except ValueError as error:
-            raise Refusal(what_is_wrong(self.heading, raw, error)) from None
+            raise Refused(what_is_wrong(self.heading, raw, error)) from None
 
     def _read(self, raw: object) -> float:
         kind = self.headed.kind
@@ -171,13 +171,13 @@ def plan_for(headers: Table, defaults: Table | None, *, unknown: str | None = No
         unknown: a mass that is asked for, so that no heading need name it [-].
 
     Raises:
-        Refusal: they are not laid out so, name a part twice, in a wrong unit, or lack what no club is without.
+        Refused: they are not laid out so, name a part twice, in a wrong unit, or lack what no club is without.
     """
     if len(headers) != 1:
-        raise Refusal(f"headers must be one row of cells, got {len(headers)} rows")
+        raise Refused(f"headers must be one row of cells, got {len(headers)} rows")
     changed = tuple(chain.from_iterable(defaults or ()))
     if any(len(row) != 2 for row in defaults or ()):
-        raise Refusal("defaults must be a range of two columns, a heading and its value in each row")
+        raise Refused("defaults must be a range of two columns, a heading and its value in each row")
     return _plan(tuple(headers[0]), changed, unknown)
 
 
@@ -208,7 +208,7 @@ def _plan(headers: tuple[object, ...], defaults: tuple[object, ...], unknown: st
     elif not wrong and (lacking := [name for name in REQUIRED if name not in known and name != unknown]):
         wrong.append("headers lack " + _and([f'"{_example(name)}"' for name in lacking]))
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
     return Plan(len(headers), tuple(columns), tuple(doubtful), tuple(given.items()), tuple(doubt_columns), given_doubts)
 
 
@@ -230,8 +230,8 @@ def _given(defaults: tuple[object, ...], wrong: list[str]) -> dict[str, float]:
         column = column_under(0, text, reading)
         try:
             given[column.key] = column.read(value)
-        except Refusal as refusal:
-            wrong.append(f"defaults: {refusal}")
+        except Refused as refused:
+            wrong.append(f"defaults: {refused}")
     return given
 
 
@@ -289,7 +289,7 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
         The club's parts [g, cm], or None where the row is blank under every heading of a part.
 
     Raises:
-        Refusal: something is missing, out of bounds, given twice or not understood; all of it is told.
+        Refused: something is missing, out of bounds, given twice or not understood; all of it is told.
     """
     need_width(plan, cells)
     values: dict[str, float] = {}
@@ -299,13 +299,13 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
         if column.key != unknown and not is_blank(raw):
             try:
                 values[column.key] = column.read(raw)
-            except Refusal as refusal:
-                wrong.append(str(refusal))
+            except Refused as refused:
+                wrong.append(str(refused))
     wrong += [f"{problem}" for at, problem in plan.doubtful if _may_be_a_number(cells[at])]
     if not values and not wrong:
         return None
     if wrong:
-        raise Refusal("; ".join(dict.fromkeys(wrong)))
+        raise Refused("; ".join(dict.fromkeys(wrong)))
     doubts, taught = _doubts(plan, cells, has_rise="head_rise" in values)
     known = frozenset("shaft_balance" if key.startswith(_BALANCES) else key for key in values)
     own_balance = any(key.startswith(_BALANCES) for key in values)
@@ -316,7 +316,7 @@ def read_row(plan: Plan, cells: Cells, *, unknown: str | None = None) -> Row | N
         values[unknown] = 0.0
     lacking = [VOCABULARY[name].words[0] for name in REQUIRED if name not in values]
     if lacking:
-        raise Refusal(f"the row lacks {_and(lacking)}")
+        raise Refused(f"the row lacks {_and(lacking)}")
     masses = frozenset(name for name in values if name.endswith("_mass"))
     cut_grip_mass = values.pop("cut_grip_mass", None)
     grip_balance = values.get("grip_balance", DEFAULTS["grip_balance"])
@@ -350,15 +350,15 @@ def row_by_row(plan: Plan, rows: Table, answer: Callable[[Row], float | str]) ->
         try:
             row = read_row(plan, cells)
             answers.append("" if row is None else answer(row))
-        except Refusal as refusal:
-            answers.append(f"{PASSED_ON}{refusal}")
+        except Refused as refused:
+            answers.append(f"{PASSED_ON}{refused}")
     return answers
 
 
 def need_width(plan: Plan, cells: Cells) -> None:
     """Refuse a row that is not as wide as the headings."""
     if len(cells) != plan.width:
-        raise Refusal(f"row must be as wide as headers, {plan.width} cells, got {len(cells)}")
+        raise Refused(f"row must be as wide as headers, {plan.width} cells, got {len(cells)}")
 
 
 def _may_be_a_number(raw: object) -> bool:
@@ -369,11 +369,11 @@ def _may_be_a_number(raw: object) -> bool:
 def _parts(values: dict[str, Any]) -> Parts:
     """Parts from values by `Column.key`; of the ways to tell where a shaft balances exactly one may be used."""
     length = values["shaft_length"]
-    told_balances = [key for key in values if key.startswith(_BALANCES)]
-    if len(told_balances) > 1:
-        raise Refusal("shaft balance is given twice, from butt and from tip: keep one of them")
-    fields = {key: value for key, value in values.items() if key not in told_balances}
-    for key in told_balances:
+    balances = [key for key in values if key.startswith(_BALANCES)]
+    if len(balances) > 1:
+        raise Refused("shaft balance is given twice, from butt and from tip: keep one of them")
+    fields = {key: value for key, value in values.items() if key not in balances}
+    for key in balances:
         fields["shaft_balance"] = _from_butt(key, values[key], length)
     return Parts(**fields)
 
@@ -401,7 +401,7 @@ def need_sound(parts: Parts, scale: Scale, *, other_placed: bool = True) -> None
     if parts.other_mass > 0 and not other_placed:
         wrong.append("other mass needs its place: add Other from butt (cm)")
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
 
 
 def _length_text(length: float, scale: Scale) -> str:
@@ -458,7 +458,7 @@ def read_table(plan: Plan, rows: Table) -> tuple[Parts, Any] | None:
 def _is_good(column: Column, cell: object) -> bool:
     try:
         column.read(cell)
-    except Refusal:
+    except Refused:
         return False
     return True
 
@@ -485,7 +485,7 @@ def _read_column(column: Column, cells: Sequence[object]) -> tuple[Any, Any, Any
         if not is_blank(cell):
             try:
                 values[n] = column.read(cell)
-            except Refusal:
+            except Refused:
                 bad[n] = True
     return values, np.isnan(values) & ~bad, bad
 

@@ -52,7 +52,7 @@ class Score:
         return self.out, self.left, self.worst, self.mass
 
 
-Told = Callable[[str, dict[int, Choice], Score], None]
+Report = Callable[[str, dict[int, Choice], Score], None]
 """Is told what goes on: the stage in words, the best plan so far, its score."""
 
 
@@ -63,18 +63,18 @@ def _quiet(stage: str, chosen: dict[int, Choice], score: Score) -> None:
 class Stages:
     """Goes through the stages, and keeps the best plan seen."""
 
-    def __init__(self, laid: Laid, first: dict[int, Choice], deadline: float, told: Told | None = None) -> None:
+    def __init__(self, laid: Laid, first: dict[int, Choice], deadline: float, report: Report | None = None) -> None:
         """Start from a plan.
 
         Args:
             laid: the batch.
             first: a plan that the stock allows, by club.
             deadline: when to stop, on `time.monotonic` [s].
-            told: is told what goes on.
+            report: is told what goes on.
         """
         self._laid = laid
         self._solver = Solver(laid, deadline)
-        self._told = told or _quiet
+        self._report = report or _quiet
         self._clubs = len(laid.open)
         most = laid.batch.most_built
         self._most = self._clubs if most is None else min(self._clubs, most)
@@ -341,8 +341,8 @@ class Stages:
 
         laid = self._laid
         first = (len(laid.batch.clubs) - columns.club) * (columns.shaft + 1)
-        told = [zlib.crc32(repr(way).encode()) % 61 for way in laid.ways.chosen]
-        return (first * 64 + np.array(told)[columns.way]).astype(float)
+        marks = [zlib.crc32(repr(way).encode()) % 61 for way in laid.ways.chosen]
+        return (first * 64 + np.array(marks)[columns.way]).astype(float)
 
     # What is kept.
 
@@ -376,7 +376,7 @@ class Stages:
         self.score = self._scored(self.best)
 
     def _say(self, stage: str) -> None:
-        self._told(stage, self.best, self.score)
+        self._report(stage, self.best, self.score)
 
 
 def plan_of(columns: Columns, found: Found) -> dict[int, Choice]:
