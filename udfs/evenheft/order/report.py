@@ -134,13 +134,26 @@ def open_order(path: Path) -> OpenedOrder:
     return OpenedOrder(path, state, package, computed)
 
 
-def need_order(computed: Computed, name: str) -> None:
-    """Refuse a workbook that is not an order of this layout."""
-    told = computed.named_cell(KIND_NAME)
-    kind, _, version = str(told or "").rpartition(" ")
+def layout_number(label: Value, name: str) -> int:
+    """Read which layout an order has; refused where it is no order.
+
+    Args:
+        label: what the cell holds that tells the workbook's kind [-].
+        name: how the message calls the workbook [-].
+
+    Raises:
+        Refused: the label is none of an order.
+    """
+    kind, _, version = str(label or "").rpartition(" ")
     number = whole_number(version)
     if kind != KIND_OF_WORKBOOK or not number:
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
+    return number
+
+
+def need_order(computed: Computed, name: str) -> None:
+    """Refuse a workbook that is not an order of this layout."""
+    number = layout_number(computed.named_cell(KIND_NAME), name)
     if number < LAYOUT_VERSION:
         raise Refused(
             f"{name} was made by an older Evenheft (layout {number}): carry it into a new order with "
