@@ -12,6 +12,8 @@ import pytest
 from mirrors import LINES, SOURCE, TESTS, line_of, modules, own_test
 
 MODULES = modules()
+LONGEST = 400
+"""Lines of a module: one that is longer has more than one thing to say."""
 
 
 THE_DOOR = [f"evenheft.cli.{path.stem}" for path in (SOURCE / "cli").glob("*.py")]
@@ -71,3 +73,11 @@ def test_the_tests_that_a_line_names_import_the_module(module: str) -> None:
     assert any(path in reached_from(TESTS / test) for test in line_of(module)), (
         f"{module}: no test of its line imports it"
     )
+
+
+def test_no_module_is_longer_than_a_reader_wants() -> None:
+    lengths = {
+        path.relative_to(SOURCE).as_posix(): path.read_text(encoding="utf-8").count("\n")
+        for path in SOURCE.rglob("*.py")
+    }
+    assert {module: lines for module, lines in lengths.items() if lines > LONGEST} == {}

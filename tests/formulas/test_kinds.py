@@ -9,23 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenheft.formulas.kinds import (
-    DEFAULT_SCALE,
-    Choice,
-    Kind,
-    Label,
-    Level,
-    Measured,
-    Number,
-    Quantity,
-    Scale,
-    Typed,
-    UnitPair,
-    is_blank,
-    message_of,
-    scale_named,
-    show,
-)
+from evenheft.formulas.kinds import Choice, Kind, Label, Level, Number, Quantity, Typed, UnitPair
+from evenheft.formulas.wording import DEFAULT_SCALE, Measured, Scale, is_blank, message_of, scale_named, show
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 

@@ -10,7 +10,9 @@ from pytest import approx
 
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.headed import rows
-from evenheft.formulas.headed.rows import plan_for, read_row, read_table
+from evenheft.formulas.headed.columns import plan_for
+from evenheft.formulas.headed.rows import read_row
+from evenheft.formulas.headed.tables import read_table
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 

@@ -16,7 +16,7 @@ from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
 if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan
     from evenheft.mechanics.pairing.problem import Batch
-    from evenheft.mechanics.pairing.stages import Score
+    from evenheft.mechanics.pairing.scoring import Score
     from evenheft.shop.plan_order import OrderToPlan
 
 QUIET_SECONDS = 1.0

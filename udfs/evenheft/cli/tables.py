@@ -8,7 +8,7 @@ from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from evenheft.formulas.kinds import PASSED_ON, show
+from evenheft.formulas.wording import PASSED_ON, show
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.text import harmless
 from evenheft.order.layout import QUANTITIES, Quantity

@@ -18,10 +18,11 @@ from evenheft.formulas.changes import (
     need_rest_of_club,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Line, Measured, Number, Rough, is_blank
+from evenheft.formulas.kinds import Cells, Choice, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
+from evenheft.formulas.wording import PASSED_ON, Line, Measured, Rough, is_blank
 from evenheft.mechanics import bodies, correction, doubt, inertia_correction, length, stock, swingweight
 from evenheft.mechanics.bodies import Body
 from evenheft.ooxml.errors import Refused

@@ -6,8 +6,9 @@ from dataclasses import replace
 from itertools import chain
 from typing import TypeAlias
 
-from evenheft.formulas.kinds import Level, Measured, Number, Quantity, show
+from evenheft.formulas.kinds import Level, Number, Quantity
 from evenheft.formulas.registry import Argument
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2, STANDARD_GRAVITY

@@ -19,8 +19,9 @@ from evenheft.formulas.arguments import (
     SWUNG_LENGTH,
     need_club_balance,
 )
-from evenheft.formulas.kinds import Choice, Measured, Number, Quantity, show
+from evenheft.formulas.kinds import Choice, Number, Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import bench
 from evenheft.mechanics.gravity import normal_gravity
 from evenheft.ooxml.errors import Refused

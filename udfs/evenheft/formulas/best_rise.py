@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from evenheft.formulas.arguments import Values, complete_pairs
-from evenheft.formulas.kinds import Measured, Number, Quantity, show
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import weighted_mean
 from evenheft.mechanics.club import HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
 from evenheft.mechanics.doubt import COVERAGE

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from evenheft.formulas.answers import readings
 from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
-from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, show
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import Argument
+from evenheft.formulas.wording import PASSED_ON, Measured, show
 from evenheft.mechanics.bodies import Body, inertia_about_butt
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 from evenheft.ooxml.errors import Refused

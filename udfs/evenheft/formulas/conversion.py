@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from evenheft import __version__
-from evenheft.formulas.kinds import Typed, need_alike, show, what_is_wrong
+from evenheft.formulas.kinds import Typed, need_alike
 from evenheft.formulas.registry import Answer, Argument, formula
+from evenheft.formulas.wording import show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import read_quantities

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
-from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Number, finite_number, is_blank, show
+from evenheft.formulas.kinds import Cells, Level, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics import gradient
 from evenheft.ooxml.errors import Refused
 

@@ -18,8 +18,9 @@ from evenheft.formulas.changes import (
     need_two_places,
 )
 from evenheft.formulas.correction import CATEGORY, FIRST_POSITION, SECOND_POSITION, TARGET, TWO
-from evenheft.formulas.kinds import Measured, Number, Quantity, show
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import REQUIRED, UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import inertia_correction as mechanics
 from evenheft.ooxml.errors import Refused
 

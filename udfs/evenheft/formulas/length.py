@@ -15,8 +15,9 @@ from evenheft.formulas.changes import (
 )
 from evenheft.formulas.correction import CATEGORY, TARGET
 from evenheft.formulas.inertia_correction import CLUB_INERTIA, TARGET_INERTIA
-from evenheft.formulas.kinds import Measured, Quantity
+from evenheft.formulas.kinds import Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured
 from evenheft.mechanics import length
 from evenheft.mechanics.bodies import Body
 from evenheft.ooxml.errors import Refused

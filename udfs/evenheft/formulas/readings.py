@@ -6,18 +6,9 @@ import re
 from collections.abc import Sequence
 
 from evenheft.formulas.bench import CATEGORY
-from evenheft.formulas.kinds import (
-    PASSED_ON,
-    TOO_FINE_TO_SHARE,
-    Cells,
-    Typed,
-    finite_number,
-    is_blank,
-    need_alike,
-    show,
-    what_is_wrong,
-)
+from evenheft.formulas.kinds import TOO_FINE_TO_SHARE, Cells, Typed, finite_number, need_alike
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show, what_is_wrong
 from evenheft.mechanics import readings as mechanics
 from evenheft.mechanics.typed_readings import read_numbers, read_quantities
 from evenheft.mechanics.units import Unit, find_unit

@@ -11,7 +11,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
-from evenheft.formulas.kinds import Choice, HeldDimension, Kind, UnitPair
+from evenheft.formulas.kinds import Choice, Kind, UnitPair
+from evenheft.formulas.wording import HeldDimension
 
 HELP_LIMIT = 255
 """The longest help text that a spreadsheet's function wizard shows [characters]."""

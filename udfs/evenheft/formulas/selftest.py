@@ -9,8 +9,9 @@ from pathlib import Path
 import evenheft
 from evenheft import __version__
 from evenheft.formulas.calling import call
-from evenheft.formulas.kinds import Typed, show
+from evenheft.formulas.kinds import Typed
 from evenheft.formulas.registry import REGISTRY, Answer, Argument, formula
+from evenheft.formulas.wording import show
 from evenheft.ooxml.errors import Refused
 
 LONGEST_VERSION = 40

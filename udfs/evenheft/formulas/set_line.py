@@ -7,8 +7,9 @@ from itertools import chain
 from evenheft.formulas.arguments import ANY_NUMBER, Values
 from evenheft.formulas.changes import NEAREST, POSITION
 from evenheft.formulas.gradient import CATEGORY
-from evenheft.formulas.kinds import Choice, Level, Measured, Number, show
+from evenheft.formulas.kinds import Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.correction import points_per_gram
 from evenheft.mechanics.inertia_correction import inertia_per_gram
 from evenheft.mechanics.least_line import Club, least_line

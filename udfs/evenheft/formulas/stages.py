@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, finite_number, is_blank
+from evenheft.formulas.kinds import Cells, Choice, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 

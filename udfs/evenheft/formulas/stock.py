@@ -6,17 +6,9 @@ from collections.abc import Sequence
 
 from evenheft.formulas.arguments import Values
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import (
-    DEFAULT_SCALE,
-    PASSED_ON,
-    Cells,
-    Number,
-    Quantity,
-    is_blank,
-    show,
-    what_is_wrong,
-)
+from evenheft.formulas.kinds import Cells, Number, Quantity
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, is_blank, show, what_is_wrong
 from evenheft.mechanics import stock as mechanics
 from evenheft.mechanics.stock_for_set import MOST_CLUBS, STEPS, pick_for_set
 from evenheft.ooxml.errors import Refused

@@ -9,8 +9,9 @@ from typing import TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.arguments import level
-from evenheft.formulas.kinds import PASSED_ON, Cells, Number, finite_number, is_blank, show
+from evenheft.formulas.kinds import Cells, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 

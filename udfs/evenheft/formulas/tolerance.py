@@ -20,8 +20,9 @@ from evenheft.formulas.arguments import (
 )
 from evenheft.formulas.bench import need_possible_swing
 from evenheft.formulas.doubt import CATEGORY, GUARDED, TIME_DOUBT
-from evenheft.formulas.kinds import Number, show
+from evenheft.formulas.kinds import Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import show
 from evenheft.mechanics import doubt, tolerance
 from evenheft.mechanics.swingweight import POINT
 from evenheft.ooxml.errors import Refused

@@ -14,8 +14,9 @@ from evenheft.formulas.changes import (
     readings_after,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import Measured, Quantity
+from evenheft.formulas.kinds import Quantity
 from evenheft.formulas.registry import UNITS, Argument, formula, what_of
+from evenheft.formulas.wording import Measured
 from evenheft.mechanics.bodies import Body, is_possible_shaft
 from evenheft.mechanics.club import DEFAULTS
 from evenheft.mechanics.what_if import NO_GRIP, Changes, Shaft, changed

@@ -7,7 +7,8 @@ from math import isnan
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 from evenheft.formulas import REGISTRY, Argument, Formula
-from evenheft.formulas.kinds import DEFAULT_SCALE, Kind, message_of, show, what_is_wrong
+from evenheft.formulas.kinds import Kind
+from evenheft.formulas.wording import DEFAULT_SCALE, message_of, show, what_is_wrong
 from evenheft.ooxml.errors import Refused
 
 if TYPE_CHECKING:

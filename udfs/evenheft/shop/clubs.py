@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from evenheft.formulas.headed.headings import LONGEST_HEADING
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.text import plain_text
 from evenheft.shop.headings import FEWEST, understood_in
 from evenheft.shop.reach import reaches_others

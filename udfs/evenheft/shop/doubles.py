@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from evenheft.formulas.headed.headings import LONGEST_HEADING, HeadingReading, needs_unit
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.mechanics import units
 from evenheft.shop.clubs import filled
 from evenheft.shop.table import ShopColumn

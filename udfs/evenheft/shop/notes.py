@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from evenheft.formulas.headed.columns import column_under
 from evenheft.formulas.headed.headings import LONGEST_HEADING
-from evenheft.formulas.headed.rows import column_under
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import reference
 from evenheft.ooxml.reading import SheetContent

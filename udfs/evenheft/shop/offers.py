@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from evenheft.formulas.headed.rows import REQUIRED as FORECAST_NEEDS
+from evenheft.formulas.headed.columns import NEEDED_PARTS as FORECAST_NEEDS
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.mechanics import units
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.text import plain_text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from evenheft.formulas.kinds import show, what_is_wrong
+from evenheft.formulas.wording import show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import points_from_label
 from evenheft.ooxml.errors import Refused

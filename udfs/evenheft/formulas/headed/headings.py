@@ -22,7 +22,7 @@ from evenheft.formulas.headed.vocabulary import (
     Headed,
     HeadedDimension,
 )
-from evenheft.formulas.kinds import PASSED_ON
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.mechanics import units
 
 NOT_USED = "not used"

@@ -6,20 +6,11 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
+from evenheft.formulas.headed.columns import column_under, plan_for
 from evenheft.formulas.headed.headings import LONGEST_HEADING, read_heading
-from evenheft.formulas.headed.rows import column_under, plan_for, read_row
-from evenheft.formulas.kinds import (
-    DEFAULT_SCALE,
-    PASSED_ON,
-    Kind,
-    Level,
-    Number,
-    Quantity,
-    is_blank,
-    scale_named,
-    show,
-    what_is_wrong,
-)
+from evenheft.formulas.headed.rows import read_row
+from evenheft.formulas.kinds import Kind, Level, Number, Quantity
+from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, is_blank, scale_named, show, what_is_wrong
 from evenheft.mechanics.pairing.problem import (
     Batch,
     Club,

@@ -9,11 +9,14 @@ from typing import Any
 
 from evenheft.formulas.answers import READINGS, label_or_message, readings
 from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
+from evenheft.formulas.headed.columns import RowPlan, SheetRows, plan_for
 from evenheft.formulas.headed.headings import label_of, read_heading, read_headings
-from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table, row_by_row
+from evenheft.formulas.headed.rows import Row, need_width, read_row, row_by_row
+from evenheft.formulas.headed.tables import read_table
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Quantity, Typed, is_blank, show
+from evenheft.formulas.kinds import Cells, Choice, Level, Quantity, Typed
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, Measured, is_blank, show
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
@@ -52,7 +55,7 @@ ROW = Argument(
 )
 # Blank rows among others must keep their places, so the formula itself sees to blanks.
 ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table", quiet=False)
-DEFAULTS = Argument(
+SHOP_DEFAULTS = Argument(
     "defaults",
     'Range of two columns, headings and values, e.g. "Bore to ground (cm)" beside 3.8: used where a row has none. '
     "Evenheft's own defaults when left out.",
@@ -160,7 +163,7 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     category=CATEGORY,
     help="Forecast of a finished club from its loose parts, read from a row of your own sheet by its headings. Also "
     "the length to cut the shaft to and how much that takes off its butt end.",
-    arguments=(HEADERS, ROWS, what_of(CLUB_ANSWERS), UNITS, DEFAULTS),
+    arguments=(HEADERS, ROWS, what_of(CLUB_ANSWERS), UNITS, SHOP_DEFAULTS),
     answers=CLUB_ANSWERS,
     source=MODEL,
     examples=(
@@ -175,7 +178,7 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
         ),
     ),
 )
-def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[Any, ...] | str:
+def club_forecast(headers: SheetRows, rows: SheetRows, defaults: SheetRows | None) -> Columns | tuple[Any, ...] | str:
     """Forecast readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
     if not rows:
         return ""
@@ -195,7 +198,7 @@ def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Column
     return Columns((*columns, *doubts))
 
 
-def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
+def _answered_row(plan: RowPlan, row: Sequence[object]) -> tuple[float | str, ...]:
     """Compute the answers of one row among several; what is wrong with it is told in each."""
     try:
         read = read_row(plan, row)
@@ -262,7 +265,7 @@ def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...
         ('=HEFT_CLUB_READS("Epxy (g)")', 'not used: did you mean "Epoxy"?'),
     ),
 )
-def club_reads(headers: Table) -> str | tuple[tuple[str, ...], ...]:
+def club_reads(headers: SheetRows) -> str | tuple[tuple[str, ...], ...]:
     """Tell what each heading was understood to be [-]."""
     texts = ["" if is_blank(cell) else cell if isinstance(cell, str) else show(cell) for row in headers for cell in row]
     lines = [_reads(text, reading) for text, reading in zip(texts, read_headings(texts), strict=True)]
@@ -293,7 +296,7 @@ def _reads(text: str, reading: Any) -> str:
             Level(ANY_NUMBER),
         ),
         UNITS,
-        DEFAULTS,
+        SHOP_DEFAULTS,
         Argument(
             "quantity",
             'What the target is: "swingweight" (used when left out) or "inertia".',
@@ -316,7 +319,9 @@ def _reads(text: str, reading: Any) -> str:
         ),
     ),
 )
-def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None, quantity: str) -> float | str:
+def head_mass(
+    headers: SheetRows, rows: SheetRows, target: float, defaults: SheetRows | None, quantity: str
+) -> float | str:
     """Return the mass [g] of the head that brings a row's forecast to a swingweight [points] or inertia [kg cm2]."""
     row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
     if row is None:
@@ -342,7 +347,7 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
         ROW,
         Argument("part", 'The part, e.g. "tip weight", "head", "butt weight", "lead tape", "grip".', Typed("text")),
         UNITS,
-        DEFAULTS,
+        SHOP_DEFAULTS,
     ),
     answers=(Answer("position", "length unit", "length"),),
     source=MODEL,
@@ -354,7 +359,7 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
         ),
     ),
 )
-def place(headers: Table, rows: Table, part: float | str, defaults: Table | None) -> float | str:
+def place(headers: SheetRows, rows: SheetRows, part: float | str, defaults: SheetRows | None) -> float | str:
     """Distance from the butt [cm] of a part's centre."""
     row = read_row(plan_for(headers, defaults), rows[0])
     if row is None:

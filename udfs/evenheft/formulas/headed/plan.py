@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.headed.pairing import Rows, batch_with, club_column, club_rows, pieces_text
-from evenheft.formulas.headed.parts import DEFAULTS
-from evenheft.formulas.kinds import PASSED_ON, Cells, Typed, is_blank, show
+from evenheft.formulas.headed.parts import SHOP_DEFAULTS
+from evenheft.formulas.kinds import Cells, Typed
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics.pairing.problem import Batch, Club
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
@@ -93,7 +94,7 @@ Frozen: TypeAlias = tuple[tuple[tuple[type, object], ...], ...] | None
             None,
             takes="table",
         ),
-        DEFAULTS,
+        SHOP_DEFAULTS,
     ),
     answers=ANSWERS,
     source="A mixed-integer programme, each stage solved to proven optimality by HiGHS through scipy; forecasts as "

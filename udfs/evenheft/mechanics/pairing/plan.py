@@ -22,7 +22,8 @@ from evenheft.mechanics.pairing.problem import (
     need_sound,
 )
 from evenheft.mechanics.pairing.readings import HAIR, read_one
-from evenheft.mechanics.pairing.stages import Choice, Proof, Report, Score, Stages
+from evenheft.mechanics.pairing.scoring import Choice, Proof, Report, Score
+from evenheft.mechanics.pairing.stages import Stages
 from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
