@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.headed import rows
+from evenheft.formulas.headed import tables as long_tables
 from evenheft.formulas.headed.columns import plan_for
 from evenheft.formulas.headed.rows import read_row
 from evenheft.formulas.headed.tables import read_table
@@ -77,7 +77,7 @@ def test_a_table_at_once_is_answered_as_its_rows_are(table: list[list[Any]], wit
 def test_without_numpy_a_table_is_read_row_by_row(monkeypatch: pytest.MonkeyPatch) -> None:
     club, table = REGISTRY["HEFT_CLUB"], [list(GOOD)] * 20
     with_arrays = call(club, [[HEADINGS], table, "points"])
-    monkeypatch.setattr(rows, "np", None)
+    monkeypatch.setattr(long_tables, "np", None)
     without = call(club, [[HEADINGS], table, "points"])
     assert isinstance(with_arrays, tuple)
     assert without == tuple((approx(value, rel=1e-12),) for (value,) in with_arrays)

@@ -114,12 +114,21 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
 
 @click.command("demo")
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False), default="evenheft-demo")
-def demo_command(folder: Path) -> None:
+@click.option("--year", is_flag=True, help="Play an invented shop's year instead: six orders kept, a seventh forecast.")
+def demo_command(folder: Path, year: bool) -> None:
     """Write an invented order of nine clubs into FOLDER and check it.
 
     One club is too light, one too heavy and one so near the edge that the instruments cannot
     tell. FOLDER is evenheft-demo when left out; files in it are kept.
+
+    --year: writes the shop book and the orders of an invented shop into a new folder of FOLDER: six orders are
+    dry-fitted, finished and kept, and the seventh is forecast before any dry fit, by what the book knows.
     """
+    if year:
+        from evenheft.cli.year import show_year
+
+        show_year(folder)
+        return
     from evenheft.cli.tables import print_report
     from evenheft.order.demo import build_demo
     from evenheft.order.drawing.template import save_bytes
