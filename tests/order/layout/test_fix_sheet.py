@@ -98,7 +98,7 @@ def test_a_dry_fit_is_spoken_of_as_the_club_it_will_be(demo: Sheets) -> None:
 
 def test_advice_names_grams_place_and_what_it_will_read(demo: Sheets) -> None:
     assert demo.value(FIX, "advice", "6-iron") == (
-        "add 5 g at the head: then D2.1, 2677 kg cm2; or extend 0.7 cm at the butt: then D2.0, 2678 kg cm2"
+        "add 5 g at the head: then D2.1, 2677 kg cm2; or extend 0.8 cm at the butt: then D2.0, 2684 kg cm2"
     )
     assert str(demo.value(FIX, "advice", "9-iron")).startswith(
         "take 4.6 g off the head: then D2.0, 2638 kg cm2; or add 7 g at the butt: then D2.0, "
@@ -113,7 +113,7 @@ def test_advice_applied_makes_every_club_in(demo: Sheets, tmp_path: Path) -> Non
         put(book, FIX, "head_added", club, round(demo.number(FIX, "head_grams", club), 1))
     planned = Sheets(book)
     for club in PLANTED:
-        assert planned.value(FIX, "then_verdict", club) == "in"
+        assert planned.value(FIX, "then_verdict", club) == "all in"
         assert planned.value(FIX, "now", club) == demo.value(FIX, "now", club)  # it is a plan until it is done
         put(book, FIX, "done", club, "done")
     sheets = Sheets(book)
