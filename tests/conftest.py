@@ -20,6 +20,8 @@ collect_ignore = ["calc_driver.py"]  # it runs under LibreOffice's Python, which
 settings.register_profile("evenheft", deadline=None)
 # For a long look by hand: bash tests/run --hypothesis-profile=deep
 settings.register_profile("deep", deadline=None, max_examples=2000)
+# For tests/mutation.py, which runs them thousands of times.
+settings.register_profile("quick", deadline=None, max_examples=20, derandomize=True, database=None)
 settings.load_profile("evenheft")
 
 

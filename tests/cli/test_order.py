@@ -101,9 +101,9 @@ def test_new_writes_an_order_and_never_over_a_file(tmp_path: Path) -> None:
 
 
 def test_new_tells_which_endings_it_knows(tmp_path: Path) -> None:
-    result = run("new", str(tmp_path / "order.ods"))
+    result = run("new", str(tmp_path / "order.xls"))
     assert result.exit_code == 2
-    assert "must end in .xlsx or .xltx" in result.stderr
+    assert "must end in .xlsx, .xltx or .ods" in result.stderr
     assert not list(tmp_path.iterdir())
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import sys
+from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
@@ -86,8 +87,7 @@ def adopt_command(
               3: a column that is needed is unsure; tell what it holds with --map.
               2: SHOP cannot be read, or what was asked cannot be done.
     """  # noqa: D301  click keeps the lines after a real \b
-    from evenheft.cli.tables import print_adoption
-    from evenheft.shop.adopt import chosen_offers, survey
+    from evenheft.shop.open_document import workbook_of
     from evenheft.shop.wishes import Wishes
 
     if remove:
@@ -95,14 +95,34 @@ def adopt_command(
         return
     wishes = Wishes(_meanings(maps), target, tolerance, mass_doubt, balance_doubt, increment)
     place = _place(at)
+    if copy is not None:
+        _need_same_ending(shop, copy)
+    with workbook_of(shop) as (workbook, notes):
+        _tell(notes)
+        _adopt(workbook, wishes, sheets=sheets, table=table, every=every, keys=keys, copy=copy, at=place)
+
+
+def _adopt(
+    shop: Path,
+    wishes: Wishes,
+    *,
+    sheets: tuple[str, ...],
+    table: str,
+    every: bool,
+    keys: tuple[str, ...],
+    copy: Path | None,
+    at: Place | None,
+) -> NoReturn:
+    from evenheft.cli.tables import print_adoption
+    from evenheft.shop.adopt import chosen_offers, survey
+
     found = survey(shop, wishes, sheets=sheets, table=table, every=every)
     for adoption in found.chosen:
         chosen_offers(adoption, keys)
     # Written before anything is printed: a reader that goes away, or a full pipe, must not cost the copy.
     is_sure = bool(keys) or not found.asks
-    lines = _write(found, wishes, keys, copy, place) if copy is not None and is_sure else []
-    for note in found.notes:
-        say(f"Note: {note}")
+    lines = _write(found, wishes, keys, copy, at) if copy is not None and is_sure else []
+    _tell(found.notes)
     for adoption in found.chosen:
         print_adoption(adoption)
     for line in lines:
@@ -112,12 +132,19 @@ def adopt_command(
     sys.exit(FLAGGED if found.asks else ALL_IN)
 
 
+def _tell(notes: Iterable[str]) -> None:
+    for note in notes:
+        say(f"Note: {note}")
+
+
 def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at: Place | None) -> list[str]:
     """Write the copy, and return what is to be said of it."""
+    from evenheft.hosts.calc.open_document import is_open_document
+    from evenheft.shop.open_document import copy_to_write
     from evenheft.shop.writing import write_copy
 
-    _need_same_ending(found.path, copy)
-    added = write_copy(found, keys, wishes, copy, at)
+    with copy_to_write(copy) as target:
+        added = write_copy(found, keys, wishes, target, at)
     lines = [f"{copy} is a copy of {found.path.name}:"]
     for adoption, one in zip(found.chosen, added, strict=True):
         columns = ", ".join(f"{key} in {letter}" for key, letter in one.columns.items())
@@ -129,20 +156,30 @@ def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at:
         if one.filled:
             lines.append(f"{where}{one.filled} club{'s' * (one.filled > 1)} that came since: filled in.")
         lines += [f"Note: {where}{note}" for note in one.notes]
+    if is_open_document(copy) or is_open_document(found.path):
+        return [*lines, "LibreOffice has written all of it anew: look it over before you go on with it."]
     return [*lines, "Nothing else in it was touched."]
 
 
 def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
+    from evenheft.shop.open_document import copy_to_write, workbook_of
     from evenheft.shop.removing import remove
 
     if copy is None:
         refuse("--remove writes a copy: give its name with --write")
     _need_same_ending(shop, copy)
-    say(remove(shop, copy, sheets))
+    with workbook_of(shop) as (workbook, notes), copy_to_write(copy) as target:
+        emptied = remove(workbook, target, sheets)
+    _tell(notes)
+    if emptied:
+        say(f"{copy} is a copy of {shop.name} without the {emptied} cells that were added.")
+    else:
+        say(f"{copy} is {shop.name} as it was before, byte for byte in each of its parts.")
 
 
 def _need_same_ending(shop: Path, copy: Path) -> None:
-    if copy.suffix.lower() != shop.suffix.lower():
+    either = {ending.lower() for ending in (shop.suffix, copy.suffix)}
+    if len(either) > 1 and either != {".xlsx", ".ods"}:
         refuse(f"the copy must end in {shop.suffix} like the workbook itself, got {copy.name}")
 
 

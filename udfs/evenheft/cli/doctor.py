@@ -85,12 +85,13 @@ def own_findings() -> list[Finding]:
 
 def workbook_findings(path: Path) -> list[Finding]:
     """Look at a workbook, which is only read: an order, a supplier's answer, a shop's own sheets, or none of these."""
+    from evenheft.hosts.calc.open_document import is_open_document, read_workbook
     from evenheft.ooxml.errors import Refused
     from evenheft.ooxml.package import open_package
     from evenheft.order.report import open_order, report_of
 
     try:
-        with open_package(path) as package:
+        with read_workbook(path) if is_open_document(path) else open_package(path) as package:
             if not _is_order(package):
                 return [_other_workbook(package), *_on_warnings(package.warnings)]
     except Refused as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
@@ -17,19 +17,41 @@ if TYPE_CHECKING:
 
 @click.command("new")
 @click.argument("order", type=click.Path(path_type=Path))
-def new_command(order: Path) -> None:
-    """Write an empty order workbook as ORDER (a name that ends in .xlsx or .xltx).
+@click.option("--from", "old", type=click.Path(path_type=Path), help="An older order to take over.")
+def new_command(order: Path, old: Path | None) -> None:
+    """Write an empty order workbook as ORDER (a name that ends in .xlsx or .xltx, or in .ods where LibreOffice is).
 
     It opens in any spreadsheet program that has the Evenheft formulas; `evenheft check` needs
     no spreadsheet program at all.
+
+    --from OLD: takes over what was typed in an order of this or an older Evenheft, cell by sheet and
+    heading, and says what had no place. OLD is only read. Exit code 3: something had no place.
     """
     from evenheft.order.files import template_file, write_new
 
     ending = order.suffix.lower().lstrip(".")
-    if ending not in ("xlsx", "xltx"):
-        refuse(f"the name must end in .xlsx or .xltx, got {order.name}")
-    write_new(order, template_file(ending).read_bytes())
+    if ending not in ("xlsx", "xltx", "ods"):
+        refuse(f"the name must end in .xlsx, .xltx or .ods, got {order.name}")
+    if old is not None:
+        _carry(old, order)
+    write_new(order, template_file("xlsx" if ending == "ods" else ending).read_bytes())
     say(f"{order} is ready: fill in Order and Bench, then run  evenheft check {order}")
+
+
+def _carry(old: Path, order: Path) -> NoReturn:
+    """Take over an older order, and tell what of it has no place any more."""
+    from evenheft.order.carrying.into_new import carry
+
+    carried = carry(old, order)
+    say(f"{order} holds {carried.cells} typed cells of {old.name} (layout {carried.layout}): {carried.clubs} clubs.")
+    for line in carried.valued:
+        say(f"Note: {line}")
+    if carried.left:
+        say("What had no place, for you to look at:")
+    for line in carried.left:
+        say(f"  {line}")
+    say(f"Next: look it through, then run  evenheft check {order}")
+    sys.exit(FLAGGED if carried.left else ALL_IN)
 
 
 @click.command("check")

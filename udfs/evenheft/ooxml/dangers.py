@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from evenheft.ooxml.package import Package
 
 REACHING = "it has formulas that call other programs or the network, which are not run"
+ELSEWHERE = "it has pictures or objects that are kept elsewhere, which are not fetched"
 # DDE as it is typed into a cell, program|'topic'!item, and the functions that fetch.
 _REACHING = re.compile(rb"\w\|[^<|]*!|\b(?:WEBSERVICE|FILTERXML|IMAGE|RTD|DDE|CALL|REGISTER\.ID)\(", re.IGNORECASE)
 _ACTIVE_PARTS = (
@@ -43,7 +44,7 @@ def dangers(package: Package) -> Iterator[str]:
     if any(_has_dde(package, name) for name in outside):
         yield "it has DDE links to other programs, which are not run"
     if any(_has_outside_content(package, name) for name in package.entries if name.lower().endswith(".rels")):
-        yield "it has pictures or objects that are kept elsewhere, which are not fetched"
+        yield ELSEWHERE
 
 
 def _has_dde(package: Package, part: str) -> bool:

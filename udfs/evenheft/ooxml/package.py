@@ -7,7 +7,6 @@ A workbook is a zip of XML parts. Nothing in it is ever run, followed or refresh
 from __future__ import annotations
 
 import io
-import stat
 import struct
 import zipfile
 import zlib
@@ -24,6 +23,7 @@ from evenheft.ooxml.directory import DirectoryCheck
 from evenheft.ooxml.encodings import Wide, as_utf8, wide_of
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.limits import LIMITS, Limits
+from evenheft.ooxml.opening import content_of, opened
 from evenheft.ooxml.relationships import Relationship, inside, relationships_part
 from evenheft.ooxml.text import shown_name
 
@@ -256,7 +256,7 @@ class Package:
         listed = self.part_named("[Content_Types].xml")
         if listed not in self.entries:
             if "mimetype" in self.entries and "content.xml" in self.entries:
-                self.refuse("is an OpenDocument file: save it as .xlsx in your spreadsheet program first")
+                self.refuse("is an OpenDocument file: call it .ods if it is a sheet, or save it as .xlsx first")
             self.refuse("is a zip file, but not a workbook (.xlsx, .xlsm, .xltx)")
         overrides: dict[str, str] = {}
         defaults: dict[str, str] = {}
@@ -358,7 +358,7 @@ def open_package(path: Path, *, limits: Limits = LIMITS) -> Package:
     Raises:
         Refused: there is no such file, or it is no workbook to be opened.
     """
-    source = _opened(path)
+    source = opened(path)
     try:
         return Package(source, name=path.name, limits=limits)
     except BaseException:
@@ -379,22 +379,4 @@ def read_package(path: Path, *, limits: Limits = LIMITS) -> CheckedPackage:
     Raises:
         Refused: there is no such file, or it is no workbook to be read.
     """
-    with _opened(path) as source:
-        try:
-            content = source.read(limits.file_bytes + 1)
-        except OSError as error:
-            raise Refused(f"{path.name} cannot be read: {_reason(error)}") from None
-    return CheckedPackage(content, name=path.name, limits=limits)
-
-
-def _opened(path: Path) -> BinaryIO:
-    try:
-        if not stat.S_ISREG(path.stat().st_mode):  # a pipe would wait for ever
-            raise Refused(f"{path.name or path} is a folder or a device, not a workbook")
-        return path.open("rb")
-    except OSError as error:
-        raise Refused(f"{path.name or path} cannot be read: {_reason(error)}") from None
-
-
-def _reason(error: OSError) -> str:
-    return "there is no such file" if isinstance(error, FileNotFoundError) else (error.strerror or "").lower()
+    return CheckedPackage(content_of(path, limits), name=path.name, limits=limits)

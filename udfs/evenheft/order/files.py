@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from evenheft.hosts.calc.open_document import is_open_document, open_document_from
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.replace import written_beside
 
@@ -24,13 +25,22 @@ def template_file(ending: str, stem: str = "evenheft-order") -> Path:
 
 
 def write_new(path: Path, content: bytes) -> None:
-    """Write a new file, whole or not at all.
+    """Write a new file, whole or not at all; an OpenDocument sheet is made of a workbook, where that is its name.
 
     Raises:
-        Refused: there is a file of that name, or the folder cannot be written to.
+        Refused: there is a file of that name, the folder cannot be written to, or no LibreOffice is there to convert.
     """
+    if is_open_document(path):
+        need_new(path)
+        content = open_document_from(content, path.name)
     with written_beside(path, overwrite=False) as stream:
         stream.write(content)
+
+
+def need_new(path: Path) -> None:
+    """Refuse the name of a file that is there already, before any work is done for it."""
+    if path.exists() or path.is_symlink():
+        raise Refused(f"{path.name} is there already: choose another name or remove it first")
 
 
 def free_name(folder: Path, stem: str, ending: str) -> Path:

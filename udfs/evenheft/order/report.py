@@ -10,10 +10,11 @@ from typing import Any
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.kinds import PASSED_ON, finite_number
 from evenheft.formulas.telling import ALL_IN, Judged, told_once
+from evenheft.hosts.calc.open_document import is_open_document, read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import refresh_all
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import CheckedPackage, read_package
+from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Value, whole_number
@@ -127,19 +128,32 @@ def open_order(path: Path) -> OpenedOrder:
         EngineError: the embedded engine cannot compute it.
     """
     state = state_of(path)
-    package = read_package(path)
+    package = read_workbook(path)
     computed = Computed(package)
     need_order(computed, path.name)
     return OpenedOrder(path, state, package, computed)
 
 
-def need_order(computed: Computed, name: str) -> None:
-    """Refuse a workbook that is not an order of this layout."""
-    told = computed.named_cell(KIND_NAME)
-    kind, _, version = str(told or "").rpartition(" ")
+def layout_number(label: Value, name: str) -> int:
+    """Read which layout an order has; refused where it is no order.
+
+    Args:
+        label: what the cell holds that tells the workbook's kind [-].
+        name: how the message calls the workbook [-].
+
+    Raises:
+        Refused: the label is none of an order.
+    """
+    kind, _, version = str(label or "").rpartition(" ")
     number = whole_number(version)
     if kind != KIND_OF_WORKBOOK or not number:
         raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
+    return number
+
+
+def need_order(computed: Computed, name: str) -> None:
+    """Refuse a workbook that is not an order of this layout."""
+    number = layout_number(computed.named_cell(KIND_NAME), name)
     if number < LAYOUT_VERSION:
         raise Refused(
             f"{name} was made by an older Evenheft (layout {number}): carry it into a new order with "
@@ -173,6 +187,11 @@ def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
         Refused: as `read_order`, or the file cannot be written; it is then unchanged.
         EngineError: as `open_order`.
     """
+    if is_open_document(path):
+        raise Refused(
+            f"{path.name} is an OpenDocument sheet: LibreOffice keeps the results in it whenever it saves it, and here "
+            "they are kept in .xlsx and .xlsm only"
+        )
     order = open_order(path)
     report = _report_with_clubs(order)
     if report.judged or report.flagged:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenheft.formulas.headed.pairing import Rows, batch_of
+from evenheft.hosts.calc.open_document import read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.pairing.problem import Batch
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import read_package
 from evenheft.ooxml.reading import read_sheet
 from evenheft.order.layout import KIND_OF_WORKBOOK
 
@@ -28,7 +28,7 @@ def is_order(path: Path) -> bool:
     Raises:
         Refused: the file cannot be read.
     """
-    with read_package(path) as package:
+    with read_workbook(path) as package:
         if package.find_sheet("Guide") is None:
             return False
         values = read_sheet(package, "Guide").values.values()
@@ -65,7 +65,7 @@ def table_of(path: Path, sheet: str) -> Rows | None:
     Raises:
         Refused: the file cannot be read.
     """
-    with read_package(path) as package:
+    with read_workbook(path) as package:
         computed = Computed(package)
         if sheet not in computed.sheet_names:
             return None

@@ -14,7 +14,7 @@ from evenheft.ooxml.undo import undone
 from evenheft.shop.earlier import find_own, places_of
 
 
-def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> str:
+def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> int:
     """Write a copy without what was added: byte for byte as it was, where no other program has saved it since.
 
     Args:
@@ -23,7 +23,7 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> str:
         sheets: the sheets' names; left out, all [-].
 
     Returns:
-        What has been done, in one line.
+        How many cells were emptied; 0 where the workbook is byte for byte as it was before [-].
 
     Raises:
         Refused: nothing was added to it, or the copy cannot be written.
@@ -39,9 +39,9 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> str:
             raise Refused(f"{path.name} holds nothing that was added")
     if before:
         write_parts(path, before, to=to)
-        return f"{to} is {path.name} as it was before, byte for byte in each of its parts."
+        return 0
     edit_cells(path, edits, to=to)
-    return f"{to} is a copy of {path.name} without the {len(edits)} cells that were added."
+    return len(edits)
 
 
 def _before(package: Package, names: Sequence[str]) -> dict[str, bytes]:

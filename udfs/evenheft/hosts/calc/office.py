@@ -133,7 +133,7 @@ class Office:
         """
         with tempfile.TemporaryDirectory(prefix="evenheft-") as folder:
             asked = _open_document(Path(folder)) if ods_only else _workbook(Path(folder))
-            self._run("soffice", "--headless", "--norestore", "--convert-to", "csv", "--outdir", folder, str(asked))
+            self.convert(asked, "csv", Path(folder))
             answered = asked.with_suffix(".csv")
             if not answered.exists():
                 raise OfficeError(
@@ -146,6 +146,29 @@ class Office:
             if not answer.startswith(begin):
                 raise OfficeError(f"Calc answers {formula} with {answer or 'nothing'}")
         return answers[0]
+
+    def convert(self, source: Path, kind: str, folder: Path) -> None:
+        """Convert a document into another format, as a file of the same name in a folder; none where it cannot.
+
+        Args:
+            source: the document [-].
+            kind: the new ending, and where LibreOffice needs it the format's name after a colon [-].
+            folder: where the new file is put [-].
+
+        Raises:
+            OfficeError: LibreOffice could not be run.
+        """
+        self._run(
+            "soffice",
+            "--headless",
+            "--norestore",
+            "--nologo",
+            "--convert-to",
+            kind,
+            "--outdir",
+            str(folder),
+            str(source),
+        )
 
     def _unopkg(self, *arguments: str, tolerate: bool = False) -> str:
         # unopkg wants its own command first and the profile after it.

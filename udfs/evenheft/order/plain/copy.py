@@ -13,8 +13,8 @@ from evenheft.ooxml.edits import Edit, InPlaceOfFormula
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
-from evenheft.ooxml.replace import written_beside
 from evenheft.ooxml.values import CellError, Value
+from evenheft.order.files import write_new
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
 from evenheft.order.report import open_order
 
@@ -75,8 +75,7 @@ def plain_copy(path: Path, to: Path) -> tuple[Replaced, ...]:
         else:
             made = replaced_formulas(package, _edits(found, {}))
             formulas = {}
-    with written_beside(to, overwrite=False) as stream:
-        stream.write(made)
+    write_new(to, made)
     return tuple(
         Replaced(sheet, row, column, cell.functions, formulas.get((sheet, row, column), ""))
         for (sheet, row, column), cell in found.items()

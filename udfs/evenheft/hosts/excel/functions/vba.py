@@ -42,6 +42,12 @@ USED_BY_WRAPPERS = frozenset(("array", "caller", "heftanswer"))
 
 _CELL_ADDRESS = re.compile(r"[A-Z]{1,3}\d+|R\d*(C\d*)?|C\d*", re.IGNORECASE)
 _VBA_NAME = re.compile(r"[A-Z][A-Z0-9_]{0,254}", re.IGNORECASE)
+_IN_ASCII = str.maketrans(
+    {
+        "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⁄": "/", "±": "+/-", "×": "x", "·": "*", "−": "-", "–": "-", "—": "-",
+        "’": "'", "‘": "'", "“": '"', "”": '"', "′": "'", "″": '"', "≤": "<=", "≥": ">=",
+    }
+)  # fmt: skip
 _LINE = "\r\n"
 _WIDTH = 115
 
@@ -134,9 +140,10 @@ def _description(formula: Formula, category: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    """Write a text as an attribute holds it: it knows no ChrW, so what is not ASCII becomes its nearest letter."""
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode("ascii")
-    return plain.replace('"', '""')
+    """Write a text as an attribute holds it: it knows no ChrW, so what is not ASCII becomes its nearest characters."""
+    known = unicodedata.normalize("NFKD", text.translate(_IN_ASCII)).translate(_IN_ASCII)
+    plain = "".join(character for character in known if not unicodedata.combining(character))
+    return plain.encode("ascii", "replace").decode("ascii").replace('"', '""')
 
 
 def vba_text(text: str) -> str:

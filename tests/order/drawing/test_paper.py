@@ -1,0 +1,40 @@
+"""Each sheet is one landscape page, whole in both directions: no row and no column is left for a second."""
+
+from __future__ import annotations
+
+import openpyxl
+import pytest
+from openpyxl.utils.cell import range_boundaries
+
+from evenheft.order.drawing.template import build_order
+from evenheft.order.layout import LAST_ROW, TABLES
+
+
+@pytest.fixture(scope="module")
+def book() -> openpyxl.Workbook:
+    return build_order()
+
+
+def printed(sheet: openpyxl.worksheet.worksheet.Worksheet) -> tuple[int, int, int, int]:
+    return range_boundaries(sheet.print_area.split("!")[-1].replace("$", ""))
+
+
+def test_a_page_holds_a_sheet_in_its_height_and_in_its_width(book: openpyxl.Workbook) -> None:
+    for sheet in book.worksheets:
+        if not sheet.print_area or sheet.title == "Guide":
+            continue  # the guide is read, over as many pages as it takes
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage, sheet.title
+        assert (sheet.page_setup.fitToHeight, sheet.page_setup.fitToWidth) == (1, 1), sheet.title
+        assert not sheet.row_breaks.brk, sheet.title
+        assert not sheet.col_breaks.brk, sheet.title
+
+
+def test_every_club_and_every_column_that_is_shown_is_on_it(book: openpyxl.Workbook) -> None:
+    for table in TABLES.values():
+        if table.sheet not in book.sheetnames or book[table.sheet].sheet_state != "visible":
+            continue
+        left, top, right, bottom = printed(book[table.sheet])
+        shown = [n for n, column in enumerate(table.columns, start=table.first_column) if column.role != "work"]
+        assert (left, top) == (1, 1)
+        assert right >= max(shown), table.sheet
+        assert bottom >= (LAST_ROW if table.rows > 8 else table.last_row), table.sheet

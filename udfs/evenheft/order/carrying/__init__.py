@@ -1,0 +1,1 @@
+"""What was typed in an older order, carried into a new one."""
