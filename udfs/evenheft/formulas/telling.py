@@ -204,8 +204,8 @@ def roll(numbers: CellRows, filled: CellRows, called: CellRows | None) -> str:
 @formula(
     "HEFT_MESSAGES",
     category="Tools",
-    help="The first message of a table in full, behind the name of its row, and in how many more rows one stands. Blank "
-    "where all is well.",
+    help="The first message of a table in full, behind the name of its row, and in how many more rows one stands. "
+    "Blank where all is well.",
     arguments=(
         Argument("names", "Column with each row's name, e.g. the clubs.", Cells("column"), takes="table", quiet=False),
         Argument("cells", "Cells of equal height that formulas may have answered with a message.", Cells("range"),
@@ -214,7 +214,7 @@ def roll(numbers: CellRows, filled: CellRows, called: CellRows | None) -> str:
     answers=(Answer("line", "text"),),
     source="Definition.",
     examples=(
-        ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"! the row lacks head mass"})', "8-iron: the row lacks head mass"),
+        ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"! head mass lacks"})', "8-iron: head mass lacks"),
         ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"D2.0"})', ""),
     ),
 )  # fmt: skip

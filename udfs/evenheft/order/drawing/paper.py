@@ -7,7 +7,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.layout import LAST_ROW, SUMMARY, TARGET, USUAL, Table
 
-
 MARGIN = 0.2
 """White around a page [in]: what common printers leave."""
 

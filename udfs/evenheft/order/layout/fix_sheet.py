@@ -10,7 +10,7 @@ from evenheft.order.layout.quantities import QUANTITIES
 
 _NOW, _ADVICE, _PLAN, _THEN = "Now", "What to do", "Plan: what if ... (then say done)", "Then"
 _NUMBER = "+0.0;-0.0;0.0"
-_NARROW, _READS = 4.7, 5.8
+_NARROW = 4.4
 _CHANGING = ("length_change", "new_grip_mass", "head_added", "butt_added", "other_added", "new_shaft_mass")
 """The typed cells that make a plan."""
 _PLANNED = ("mass", "balance", "points", "inertia")
@@ -22,15 +22,21 @@ def _planned_input(key: str, heading: str, unit: str, number: str, prompt: str) 
     bounds = PLACE if key == "other_at" else ADDED
     check = number_check(bounds.low, bounds.high)
     return Column(
-        key, unit_heading(heading, unit), _NARROW, "input", number=number, prompt=prompt, check=check, band=_PLAN
+        key,
+        unit_heading(heading, unit),
+        _NARROW + (key == "length_change"),
+        "input",
+        number=number,
+        prompt=prompt,
+        check=check,
+        band=_PLAN,
     )
 
 
 def _with(changes: str, what: str) -> str:
     """Formula of what the club reads after changes, from the club before them."""
-    return (
-        f'=HEFT_WHAT_IF({{fix.mass_before}},{{fix.balance_before}},"{what}",shop_units,{{fix.inertia_before}},{changes})'
-    )
+    club = "{fix.mass_before},{fix.balance_before}"
+    return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{{fix.inertia_before}},{changes})'
 
 
 _CHANGES = (
@@ -75,12 +81,12 @@ def _shaft(what: str, more: str = "") -> str:
 
 
 _READ = (
-    ("swingweight", "Swing-weight", "General"),
-    ("inertia", "Inertia (kg cm2)", "0"),
-    ("mass", unit_heading("Mass", "unit_mass"), "0.0"),
-    ("length", unit_heading("Length", "unit_length"), "0.00"),
+    ("swingweight", "Swing-weight", 4.4, "General"),
+    ("inertia", "Inertia (kg cm2)", 4.8, "0"),
+    ("mass", unit_heading("Mass", "unit_mass"), 5.3, "0.0"),
+    ("length", unit_heading("Length", "unit_length"), 5.3, "0.0#"),
 )
-"""What is told of a club before and after: key, heading and number format."""
+"""What is told of a club before and after: key, heading, width and number format."""
 
 
 def _tried() -> tuple[Column, ...]:
@@ -239,14 +245,14 @@ FIX = Table(
     "Read the advice, try it in the plan, and say done once it is done: the Set sheet follows until you measure anew.",
     (
         *identity(),
-        Column("basis", "Based on", 7.8, "label", '=IF({bench.stage}<>"",{bench.stage},{fix.forecast_only})',
+        Column("basis", "Based on", 7.4, "computed", '=IF({bench.stage}<>"",{bench.stage},{fix.forecast_only})',
                band=_NOW),
-        *(Column("now" if key == "swingweight" else f"{key}_now", heading, _READS, "computed",
+        *(Column("now" if key == "swingweight" else f"{key}_now", heading, width, "computed",
                  "=HEFT_LABEL({fix.points})" if key == "swingweight" else f"={{fix.{key}}}", number, band=_NOW)
-          for key, heading, number in _READ),
-        Column("advice", "Advice", 46, "computed",
+          for key, heading, width, number in _READ),
+        Column("advice", "Advice", 56, "computed",
                '=IF({fix.disagrees}="",{fix.warned},"! "&{fix.disagrees})', band=_ADVICE, wrap=True),
-        Column("done", "Done", 5.8, "input", options='"done"', band=_ADVICE,
+        Column("done", "Done", 4.8, "input", options='"done"', band=_ADVICE,
                prompt='Choose "done" once the plan beside is done: it then counts, until the club is measured after '
                "Fix."),
         _planned_input("length_change", "Length change", "unit_length", "+0.00;-0.00;0.00",
@@ -265,11 +271,12 @@ FIX = Table(
                        "Mass of another shaft, cut as the one on Parts is cut, which it replaces."),
         _planned_input("new_shaft_balance", "... balance", "unit_length", "0.00",
                        "Where that shaft balances, from its butt end; as the one on Parts where blank."),
-        *(Column("then_label" if key == "swingweight" else f"then_{key}", heading, _READS, "computed",
+        *(Column("then_label" if key == "swingweight" else f"then_{key}", heading, width, "computed",
                  "=HEFT_LABEL({fix.then_points})" if key == "swingweight" else _then(key), number, band=_THEN)
-          for key, heading, number in _READ),
-        Column("then_verdict", "Verdict", 12, "computed",
-               '=HEFT_FLAGS({fix.tried_names},{fix.wanted_run},{fix.tried_run},"line")', band=_THEN, wrap=True),
+          for key, heading, width, number in _READ),
+        Column("then_verdict", "Verdict", 11, "computed",
+               '=IF(ISNUMBER({fix.then_mass}),HEFT_FLAGS({fix.tried_names},{fix.wanted_run},{fix.tried_run},"line"),"")',
+               band=_THEN, wrap=True),
         *_TRYING,
         *_BEFORE,
         *_PLACES,
