@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from functools import lru_cache
 from math import comb
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan, Planned
 
 SECONDS = 2.0
-"""A cell plans no longer: a spreadsheet stands still meanwhile [s]."""
+"""A cell computes no longer: a spreadsheet stands still meanwhile [s of the processor]."""
 LARGEST = 2_000_000
 """So many clubs x shafts x ways to weight one are read within a cell; the rest is for the command [-]."""
 TOO_LARGE = "too large for a cell: run evenheft plan"
@@ -199,7 +200,7 @@ def _plan(batch: Batch) -> Plan:
         import scipy.sparse.csgraph  # noqa: F401  loading it is not planning
     except ImportError:
         raise Refusal(NO_SOLVER) from None
-    plan = plan_set(batch, seconds=SECONDS)
+    plan = plan_set(batch, seconds=SECONDS, clock=time.process_time)
     if not (plan.proven and plan.settled):
         raise Refusal(TOO_LARGE)
     return plan

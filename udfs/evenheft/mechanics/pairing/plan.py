@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from evenheft.mechanics.doubt import combined_doubt
@@ -22,6 +22,7 @@ from evenheft.mechanics.pairing.problem import (
     need_sound,
 )
 from evenheft.mechanics.pairing.readings import HAIR, read_one
+from evenheft.mechanics.pairing.solver import Solver
 from evenheft.mechanics.pairing.stages import Choice, Proof, Score, Stages, Told
 from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
@@ -135,7 +136,13 @@ def outline(clubs: Sequence[Planned]) -> Outline:
     )
 
 
-def plan_set(batch: Batch, *, seconds: float = float("inf"), told: Told | None = None) -> Plan:
+def plan_set(
+    batch: Batch,
+    *,
+    seconds: float = float("inf"),
+    told: Told | None = None,
+    clock: Callable[[], float] = time.monotonic,
+) -> Plan:
     """Pair heads, shafts and weights: provably best, or as good as time allows.
 
     As many clubs in as possible; then as many built; then the smallest worst deviation in units of the
@@ -147,17 +154,18 @@ def plan_set(batch: Batch, *, seconds: float = float("inf"), told: Told | None =
         batch: what is to be paired [g, cm].
         seconds: the time allowed; the stages that are not done by then are told with their gap [s].
         told: is told what goes on, with the best plan so far.
+        clock: what the time is told by; `time.process_time` where only what is computed counts.
 
     Raises:
         PairingError: the batch is unsound, a line for each thing that is wrong.
         ImportError: numpy or scipy cannot be had.
     """
-    start = time.monotonic()
+    start, began = time.monotonic(), clock()
     need_sound(batch)
     batch = replace(batch, shafts=tuple(sorted(batch.shafts, key=lambda shaft: label_order(shaft.label))))
     laid = Laid(batch, ways_to_weight(batch.weights, batch.most_pieces))
     first = by_hand(laid)
-    stages = Stages(laid, first, start + seconds, told)
+    stages = Stages(laid, first, Solver(laid, began + seconds, clock), told)
     stages.run()
     return Plan(
         clubs=planned_clubs(laid, stages.best),

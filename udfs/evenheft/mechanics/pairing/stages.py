@@ -63,17 +63,17 @@ def _quiet(stage: str, chosen: dict[int, Choice], score: Score) -> None:
 class Stages:
     """Goes through the stages, and keeps the best plan seen."""
 
-    def __init__(self, laid: Laid, first: dict[int, Choice], deadline: float, told: Told | None = None) -> None:
+    def __init__(self, laid: Laid, first: dict[int, Choice], solver: Solver, told: Told | None = None) -> None:
         """Start from a plan.
 
         Args:
             laid: the batch.
             first: a plan that the stock allows, by club.
-            deadline: when to stop, on `time.monotonic` [s].
+            solver: what answers, within its time.
             told: is told what goes on.
         """
         self._laid = laid
-        self._solver = Solver(laid, deadline)
+        self._solver = solver
         self._told = told or _quiet
         self._clubs = len(laid.open)
         most = laid.batch.most_built
