@@ -24,7 +24,7 @@ MAY_BE_LONGER = {
     ("Set", "C1"): "the line over the table counts three times; it stands once on the sheet",
     **{
         ("Fix", f"{CLUB_TABLES['fix'].letter(key)}{row}"): "one formula of the registry with all its arguments, no rule"
-        for key in ("advised", "planned_mass", "planned_balance", "planned_points", "planned_inertia")
+        for key in ("planned_mass", "planned_balance", "planned_points", "planned_inertia")
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
 }
