@@ -29,6 +29,8 @@ from evenheft.ooxml.errors import Refused
 
 LONGEST_CHANGE = 5.0
 """A greater change of length is another club, and no advice [cm] (common practice, no published source)."""
+MOST_WAYS = 3
+"""Grams at the head, grams at the butt, length."""
 LEAST_GRAMS, LEAST_CHANGE = 0.05, 0.05
 """Less than this is nothing to a builder [g, cm]."""
 NOTHING = "nothing to do"
@@ -132,6 +134,8 @@ def _counts_of(stock_name: str, name: str) -> Argument:
         _counts_of("butt_stock", "butt_counts"),
         Argument("other", "What else is flagged about the club, so that nobody hears that nothing is to be done; blank "
                  "where nothing is.", Cells("text"), None, takes="table", quiet=False),
+        Argument("ways", "How many ways are told at most; all when left out.", Number(1, MOST_WAYS, whole=True),
+                 MOST_WAYS),
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
@@ -168,6 +172,7 @@ def advice(
     head_counts: Values | None,
     butt_counts: Values | None,
     other: Sequence[Sequence[object]] | None,
+    ways: float,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
     need_beyond_fulcrum(balance, swingweight.FULCRUM)
@@ -197,17 +202,17 @@ def advice(
         _drawer(butt_stock, butt_counts, "butt_counts", most),
     )
     shown = [*leading, *following]
-    ways = [_both(club, leading, places, shown) if leads == "both" else _grams(club, leading[0], places, shown)]
+    all_ways = [_both(club, leading, places, shown) if leads == "both" else _grams(club, leading[0], places, shown)]
     if leads == "swingweight":
-        ways.append(_counterweight(club, leading[0], places, shown))
+        all_ways.append(_counterweight(club, leading[0], places, shown))
     if leads != "both" and grip_mass is not None:
         need_rest_of_club(mass, grip_mass)
-        ways.append(_length(club, leading[0], Body(grip_mass, grip_balance), shaft_per_cm, shown))
-    found = [way for way in ways if way is not None]
+        all_ways.append(_length(club, leading[0], Body(grip_mass, grip_balance), shaft_per_cm, shown))
+    found = [way for way in all_ways if way is not None]
     if not found:
         return "no weight and no change of length does it: another head, shaft or length"
     again = "" if {"low", "high"} & set(verdicts) else "measure again first; or "
-    return _joined(again, found)
+    return _joined(again, found[: int(ways)])
 
 
 Way = tuple[str, list[Measured]]

@@ -201,3 +201,36 @@ def roll(numbers: CellRows, filled: CellRows, called: CellRows | None) -> str:
         elif is_blank(cell) and (typed := [c for c in row if not is_blank(c)]):
             raise Refused(f"a row on {where} is filled in and has no number: {show(typed[0])}")
     return ""
+
+
+@formula(
+    "HEFT_MESSAGES",
+    category="Tools",
+    help="The first message of a table in full, behind the name of its row, and in how many more rows one stands. "
+    "Blank where all is well.",
+    arguments=(
+        Argument("names", "Column with each row's name, e.g. the clubs.", Cells("column"), takes="table", quiet=False),
+        Argument("cells", "Cells of equal height that formulas may have answered with a message.", Cells("range"),
+                 takes="table", quiet=False),
+    ),
+    answers=(Answer("line", "text"),),
+    source="Definition.",
+    examples=(
+        ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"! head mass lacks"})', "8-iron: head mass lacks"),
+        ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"D2.0"})', ""),
+    ),
+)  # fmt: skip
+def messages(names: CellRows, cells: CellRows) -> str:
+    """Tell the first message of a table and how many rows have one [-], or ""."""
+    if len(names) != len(cells):
+        raise Refused("cells must be as high as names")
+    found = []
+    for (name, *_), row in zip(names, cells, strict=True):
+        said = next((text for text in map(_said, row) if text.startswith(PASSED_ON)), "")
+        if said:
+            found.append(f"{_said(name) or 'a row without a name'}: {said.removeprefix(PASSED_ON)}")
+    if not found:
+        return ""
+    others = len(found) - 1
+    more = f" (and {others} more {'row' if others == 1 else 'rows'})" if others else ""
+    return shortened(found[0])[: MOST_LETTERS - len(more)] + more
