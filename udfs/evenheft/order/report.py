@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from evenheft.formulas.answers import label_or_message
-from evenheft.formulas.kinds import PASSED_ON, finite_number
+from evenheft.formulas.kinds import finite_number
 from evenheft.formulas.telling import ALL_IN, Judged, told_once
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.hosts.calc.open_document import is_open_document, read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import refresh_all, refreshed

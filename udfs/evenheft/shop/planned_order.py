@@ -104,8 +104,8 @@ def _type_weights(found: dict[CellAt, Edit], given: OrderToPlan, number: int, cl
     _put(found, given, PARTS, number, "butt_weight", round((butt + there) / cells.grams, _DIGITS))
     if club.decided == "shaft" and not there:
         lacking = cells.text("bench", number, "dry_lacking")
-        told = f"{lacking}, butt weight" if lacking and lacking.lower() != "none" else "butt weight"
-        _put(found, given, BENCH, number, "dry_lacking", told)
+        text = f"{lacking}, butt weight" if lacking and lacking.lower() != "none" else "butt weight"
+        _put(found, given, BENCH, number, "dry_lacking", text)
 
 
 def _type_before(found: dict[CellAt, Edit], given: OrderToPlan, number: int, before: Planned) -> None:

@@ -22,8 +22,9 @@ from evenheft.mechanics.pairing.problem import (
     need_sound,
 )
 from evenheft.mechanics.pairing.readings import HAIR, read_one
+from evenheft.mechanics.pairing.scoring import Choice, Proof, Report, Score
 from evenheft.mechanics.pairing.solver import Solver
-from evenheft.mechanics.pairing.stages import Choice, Proof, Score, Stages, Told
+from evenheft.mechanics.pairing.stages import Stages
 from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
@@ -140,7 +141,7 @@ def plan_set(
     batch: Batch,
     *,
     seconds: float = float("inf"),
-    told: Told | None = None,
+    report: Report | None = None,
     clock: Callable[[], float] = time.monotonic,
 ) -> Plan:
     """Pair heads, shafts and weights: provably best, or as good as time allows.
@@ -153,7 +154,7 @@ def plan_set(
     Args:
         batch: what is to be paired [g, cm].
         seconds: the time allowed; the stages that are not done by then are told with their gap [s].
-        told: is told what goes on, with the best plan so far.
+        report: is told what goes on, with the best plan so far.
         clock: what the time is told by; `time.process_time` where only what is computed counts.
 
     Raises:
@@ -165,7 +166,7 @@ def plan_set(
     batch = replace(batch, shafts=tuple(sorted(batch.shafts, key=lambda shaft: label_order(shaft.label))))
     laid = Laid(batch, ways_to_weight(batch.weights, batch.most_pieces))
     first = by_hand(laid)
-    stages = Stages(laid, first, Solver(laid, began + seconds, clock), told)
+    stages = Stages(laid, first, Solver(laid, began + seconds, clock), report)
     stages.run()
     return Plan(
         clubs=planned_clubs(laid, stages.best),
@@ -242,8 +243,8 @@ def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int
     parts = replace(club.parts, shaft_mass=shaft.mass, shaft_length=shaft.length, shaft_balance=shaft.balance)
     weighed = {"shaft_mass", "shaft_length", *({"shaft_balance"} if shaft.balance is not None else ())}
     known = {name for name in club.known if not name.startswith("shaft_")} | weighed
-    told = {} if club.head_half_width is None else {"head_mass": club.head_half_width}
-    of_parts = forecast_doubt(asked, parts, known, club.doubts, club.taught, told)
+    stated = {} if club.head_half_width is None else {"head_mass": club.head_half_width}
+    of_parts = forecast_doubt(asked, parts, known, club.doubts, club.taught, stated)
     at_head = batch.position(club, "head")
     per_gram = {"points": (at_head - FULCRUM) / POINT, "inertia": at_head**2 / G_CM2_PER_KG_CM2, "mass": 1.0}[leading]
     return combined_doubt(*[per_gram * club.doubts.mass] * pieces, expanded=[of_parts])

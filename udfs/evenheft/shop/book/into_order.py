@@ -7,7 +7,8 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from evenheft.formulas.kinds import finite_number, is_blank, show
+from evenheft.formulas.kinds import finite_number
+from evenheft.formulas.wording import is_blank, show
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics import units
 from evenheft.mechanics.pairing.problem import StockWeight

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from evenheft.formulas.kinds import finite_number, is_blank, show
+from evenheft.formulas.kinds import finite_number
+from evenheft.formulas.wording import is_blank, show
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import CellAt
 from evenheft.ooxml.edits import Edit, Put
