@@ -128,6 +128,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_WINDOW": (32.0, 0.5),
     "HEFT_SHOWN": (32.1,),
     "HEFT_ROLL": (column(1.0, 2.0), column("7-iron", "8-iron")),
+    "HEFT_MESSAGES": (column("7-iron", "8-iron"), column("D2.1", "! a message")),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
 
@@ -156,6 +157,13 @@ TOLD: tuple[Case, ...] = (
     Case("a row without a number", "HEFT_ROLL",
          (column("No.", 1.0, None), column("Club", "7-iron", "8-iron"), "Order")),
     Case("a number twice", "HEFT_ROLL", (column(1.0, 1.0), column("7-iron", "8-iron"))),
+    Case("messages in two rows", "HEFT_MESSAGES",
+         (column("Club", "7-iron", None), (("Forecast", "Mass"), ("! one", "! two"), ("D2.1", "! three")))),
+    Case("no message", "HEFT_MESSAGES", (column("Club", "7-iron"), column("Forecast", 431.0))),
+    Case("names of another height", "HEFT_MESSAGES", (column("7-iron"), column("! one", "! two"))),
+    Case("one way only", "HEFT_ADVICE",
+         ("swingweight", 395.0, 75.3, None, "D0", 0.5, None, None, 94.0, 2.5, row(2.0, 3.0), row(4.0, 8.0), 2.0, 0.2,
+          None, 50.0, 11.0, 0.6, "g cm", None, None, None, 1.0)),
     Case("in, but something else is flagged", "HEFT_ADVICE",
          ("swingweight", 420.0, 72.2, None, "D0", 0.5, None, None, 90.0, *(None,) * 12, "lie high")),
     # Swingweight

@@ -13,10 +13,13 @@ TESTS = Path(__file__).parent
 LISTENING = """
 import os, sys, pytest
 
+KEPT = os.path.join(os.getcwd(), ".hypothesis")  # hypothesis itself makes it when it is first imported
+
 def refuse(event, arguments):
     if event == "open":
         path, mode = arguments[0], str(arguments[1] or "")
-        bad = not isinstance(path, int) and path != os.devnull and set(mode) & set("wax+")
+        own = isinstance(path, int) or path == os.devnull or KEPT in os.fsdecode(path)
+        bad = not own and set(mode) & set("wax+")
     else:
         bad = event in ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "os.fork", "socket.connect")
     if bad:

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from evenheft.formulas import REGISTRY, call
+from evenheft.formulas.headed.columns import DOUBTS
 from evenheft.formulas.headed.foreign import FOREIGN_BARE, FOREIGN_WORDS
 from evenheft.formulas.headed.headings import read_heading
-from evenheft.formulas.headed.rows import DOUBTS
 from evenheft.formulas.headed.vocabulary import VOCABULARY, Headed
 from evenheft.mechanics.club import DEFAULTS, HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
 from evenheft.mechanics.forecast_doubt import LEAST_UNEXPLAINED, SHAFT_BALANCE_SHARE, TRIM_SHARE, Doubts

@@ -12,6 +12,9 @@ import pytest
 from mirrors import LINES, SOURCE, TESTS, line_of, modules, own_test
 
 MODULES = modules()
+EVERY_TEST = sorted(TESTS.rglob("test_*.py"))
+LONGEST = 400
+"""Lines of a module: one that is longer has more than one thing to say."""
 
 
 THE_DOOR = [f"evenheft.cli.{path.stem}" for path in (SOURCE / "cli").glob("*.py")]
@@ -68,6 +71,16 @@ def test_the_tests_that_a_line_names_import_the_module(module: str) -> None:
     path = SOURCE / module
     if module in ("__init__.py", "__main__.py", "hosts/calc/component.py"):
         return  # run as a program, or imported by its package's name
-    assert any(path in reached_from(TESTS / test) for test in line_of(module)), (
-        f"{module}: no test of its line imports it"
+    named = [TESTS / test for test in line_of(module)]
+    of_a_folder = module not in LINES  # of a folder's modules each has some test, and the line names the main ones
+    assert any(path in reached_from(test) for test in (*named, *(EVERY_TEST if of_a_folder else ()))), (
+        f"{module}: no test imports it"
     )
+
+
+def test_no_module_is_longer_than_a_reader_wants() -> None:
+    lengths = {
+        path.relative_to(SOURCE).as_posix(): path.read_text(encoding="utf-8").count("\n")
+        for path in SOURCE.rglob("*.py")
+    }
+    assert {module: lines for module, lines in lengths.items() if lines > LONGEST} == {}

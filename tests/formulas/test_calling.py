@@ -11,9 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenheft.formulas import REGISTRY, Answer, Argument, Formula, call
-from evenheft.formulas.calling import Cell, Grid, server
+from evenheft.formulas.calling import Cell, Grid
 from evenheft.formulas.kinds import Number, Quantity, Typed
 from evenheft.formulas.registry import UNITS, what_of
+from evenheft.formulas.serving import server
 from evenheft.ooxml.values import CellError
 from parity_cases import CASES, GOOD, MESSAGE, Case
 

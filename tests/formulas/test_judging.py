@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid, server
-from evenheft.formulas.kinds import show
+from evenheft.formulas.calling import Cell, Grid
+from evenheft.formulas.serving import server
+from evenheft.formulas.wording import show
 
 
 def told(name: str, *args: object) -> Cell | Grid:

@@ -9,23 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenheft.formulas.kinds import (
-    DEFAULT_SCALE,
-    Choice,
-    Kind,
-    Label,
-    Level,
-    Measured,
-    Number,
-    Quantity,
-    Refusal,
-    Scale,
-    Typed,
-    UnitPair,
-    is_blank,
-    scale_named,
-    show,
-)
+from evenheft.formulas.kinds import Choice, Kind, Label, Level, Number, Quantity, Typed, UnitPair
+from evenheft.formulas.wording import DEFAULT_SCALE, Measured, Scale, is_blank, message_of, scale_named, show
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 
 MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
@@ -138,14 +124,14 @@ def test_bad_cells_are_told_in_the_calls_units(kind: Kind, scale: Scale, raw: ob
 
 def test_a_refusal_tells_its_values_in_the_units_of_the_call() -> None:
     given_balance = Measured(29.6, "length")
-    refusal = Refusal("beyond {0}, got {1}", Measured(35.56, "length"), given_balance, suspect=(given_balance, BALANCE))
-    assert refusal.told(DEFAULT_SCALE) == "beyond 35.56 cm, got 29.6 cm: inches?"
-    assert refusal.told(scale_named("g in")) == "beyond 14 in, got 11.6535 in"
-    assert refusal.told(scale_named("g mm")) == "beyond 355.6 mm, got 296 mm"
+    refused = Refused("beyond {0}, got {1}", Measured(35.56, "length"), given_balance, suspect=(given_balance, BALANCE))
+    assert message_of(refused, DEFAULT_SCALE) == "beyond 35.56 cm, got 29.6 cm: inches?"
+    assert message_of(refused, scale_named("g in")) == "beyond 14 in, got 11.6535 in"
+    assert message_of(refused, scale_named("g mm")) == "beyond 355.6 mm, got 296 mm"
 
 
 def test_a_refusal_without_values_keeps_its_braces() -> None:
-    assert Refusal("must be {1;2}").told(DEFAULT_SCALE) == "must be {1;2}"
+    assert str(Refused("must be {1;2}")) == message_of(Refused("must be {1;2}"), DEFAULT_SCALE) == "must be {1;2}"
 
 
 cells = st.one_of(

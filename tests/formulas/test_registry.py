@@ -18,8 +18,9 @@ import pytest
 import evenheft.formulas
 import evenheft.mechanics
 from evenheft.formulas import REGISTRY, Argument, Formula
-from evenheft.formulas.kinds import DEFAULT_SCALE, Choice, Number, Quantity, UnitPair
+from evenheft.formulas.kinds import Choice, Number, Quantity, UnitPair
 from evenheft.formulas.registry import HELP_LIMIT, Answer, formula
+from evenheft.formulas.wording import DEFAULT_SCALE
 from evenheft.hosts.embedded import evaluate
 
 FORMULAS = pytest.mark.parametrize("entry", REGISTRY.values(), ids=lambda entry: entry.name)

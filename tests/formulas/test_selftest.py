@@ -13,7 +13,7 @@ import pytest
 import evenheft
 from evenheft import __version__
 from evenheft.formulas import REGISTRY, selftest
-from evenheft.formulas.calling import server
+from evenheft.formulas.serving import server
 
 HOME = str(Path(evenheft.__file__).parent.parent)
 

@@ -18,7 +18,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 
 from evenheft.formulas import REGISTRY, Formula
-from evenheft.formulas.calling import server
+from evenheft.formulas.serving import server
 from evenheft.ooxml.text import LONGEST_LINE
 from evenheft.ooxml.values import CellError
 

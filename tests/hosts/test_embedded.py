@@ -14,7 +14,8 @@ import openpyxl.workbook.defined_name
 import pytest
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid, server
+from evenheft.formulas.calling import Cell, Grid
+from evenheft.formulas.serving import server
 from evenheft.hosts.embedded import HOST, Computed, EngineError, as_served, evaluate, serve_in
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 import evenheft
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.kinds import PASSED_ON
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.ooxml.errors import Refused
 
 CELLS = {

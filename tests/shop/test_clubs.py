@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from evenheft.shop.clubs import told_rows
+from evenheft.shop.clubs import skipped_notes
 from shop.tables import CLUBS, HEADINGS, tables
 
 PARTS = ["Club", "Head (g)", "Shaft (g)", "Grip (g)", "Mass (g)", "Balance (cm)"]
@@ -29,7 +29,7 @@ def test_a_formula_that_reaches_other_rows_is_a_total(formula: str) -> None:
     rows = [PARTS, *([f"{r}-iron", 270, 100, 50, 420, 72] for r in (2, 3, 4)), ["Result", None, None, None, formula]]
     (table,) = tables(rows)
     assert table.rows == (2, 3, 4)
-    assert told_rows(table.skipped, "row") == ["row 5 skipped: totals: its formulas reach other rows"]
+    assert skipped_notes(table.skipped, "row") == ["row 5 skipped: totals: its formulas reach other rows"]
 
 
 def test_a_wish_computed_over_the_set_makes_no_total() -> None:
@@ -42,7 +42,7 @@ def test_every_skipped_row_is_named_with_its_reason() -> None:
     rows = [HEADINGS, ["Irons"], *CLUBS, [], ["Wedges"], ["PW", 450, 70], ["SW"], ["Average", 440, 71]]
     (table,) = tables(rows)
     assert table.rows == (3, 4, 5, 8)
-    assert told_rows(table.skipped, "row") == [
+    assert skipped_notes(table.skipped, "row") == [
         'row 2 skipped: a line of its own: "Irons"',
         "row 6 skipped: blank",
         'row 7 skipped: a line of its own: "Wedges"',

@@ -10,7 +10,7 @@ import pytest
 from built_vba import commands, library, running
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.calling import server
+from evenheft.formulas.serving import server
 from evenheft.hosts.excel.functions.served import HOST
 from parity_cases import CASES, Case
 from windows_client import LEFT_OUT, call, carried_out, number, one_row, raw, value

@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 
 from evenheft.formulas.headed.headings import (
     dimension_of,
+    label_of,
     needs_unit,
     read_heading,
     read_headings,
-    told,
 )
 from evenheft.formulas.headed.vocabulary import VOCABULARY
 
@@ -65,7 +65,7 @@ def test_a_shops_heading_is_understood(text: str, quantity: str, unit: str | Non
 )
 def test_what_names_no_quantity_is_not_used_and_no_problem(text: str) -> None:
     assert read_heading(text) == (None, None, None)
-    assert told(read_heading(text)) == "not used"
+    assert label_of(read_heading(text)) == "not used"
 
 
 @pytest.mark.parametrize(
@@ -82,7 +82,7 @@ def test_what_names_no_quantity_is_not_used_and_no_problem(text: str) -> None:
 def test_what_may_be_a_part_is_asked_about(text: str, problem: str) -> None:
     reading = read_heading(text)
     assert (reading.quantity, reading.problem) == (None, problem)
-    assert told(reading) == f"not used: {problem}"
+    assert label_of(reading) == f"not used: {problem}"
 
 
 @pytest.mark.parametrize(
@@ -97,7 +97,7 @@ def test_what_may_be_a_part_is_asked_about(text: str, problem: str) -> None:
 def test_a_part_in_a_wrong_unit_is_refused(text: str, quantity: str, problem: str) -> None:
     reading = read_heading(text)
     assert (reading.quantity, reading.problem) == (quantity, problem)
-    assert told(reading) == f"! {problem}"
+    assert label_of(reading) == f"! {problem}"
 
 
 def test_two_headings_for_one_part_are_told_at_the_second() -> None:
@@ -113,8 +113,8 @@ def test_a_clubs_own_mass_may_stand_twice() -> None:
 def test_a_length_without_a_unit_says_nothing_a_mass_is_in_grams() -> None:
     assert needs_unit(read_heading("Club length"))
     assert not needs_unit(read_heading("Head mass"))
-    assert told(read_heading("Club length")) == "club length: write the unit, in or cm or mm"
-    assert told(read_heading("Head mass")) == "head mass (g, as none is written)"
+    assert label_of(read_heading("Club length")) == "club length: write the unit, in or cm or mm"
+    assert label_of(read_heading("Head mass")) == "head mass (g, as none is written)"
 
 
 @pytest.mark.parametrize("name", VOCABULARY)
@@ -134,4 +134,4 @@ def test_every_name_in_the_vocabulary_reads_back_as_itself(name: str) -> None:
 def test_no_text_at_all_breaks_the_reading(text: str) -> None:
     reading = read_heading(text)
     assert reading.quantity is None or reading.quantity in VOCABULARY
-    assert "\n" not in told(reading)
+    assert "\n" not in label_of(reading)

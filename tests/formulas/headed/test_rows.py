@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.headed import rows
-from evenheft.formulas.headed.rows import plan_for, read_row, read_table
-from evenheft.formulas.kinds import Refusal
+from evenheft.formulas.headed import tables as long_tables
+from evenheft.formulas.headed.columns import plan_for
+from evenheft.formulas.headed.rows import read_row
+from evenheft.formulas.headed.tables import read_table
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 
 HEADINGS = (
@@ -75,7 +77,7 @@ def test_a_table_at_once_is_answered_as_its_rows_are(table: list[list[Any]], wit
 def test_without_numpy_a_table_is_read_row_by_row(monkeypatch: pytest.MonkeyPatch) -> None:
     club, table = REGISTRY["HEFT_CLUB"], [list(GOOD)] * 20
     with_arrays = call(club, [[HEADINGS], table, "points"])
-    monkeypatch.setattr(rows, "np", None)
+    monkeypatch.setattr(long_tables, "np", None)
     without = call(club, [[HEADINGS], table, "points"])
     assert isinstance(with_arrays, tuple)
     assert without == tuple((approx(value, rel=1e-12),) for (value,) in with_arrays)
@@ -163,7 +165,7 @@ def test_a_shaft_balance_may_be_told_in_four_ways() -> None:
     ],
 )  # fmt: skip
 def test_what_is_wrong_with_a_row_is_told_in_one_line(headings: Any, row: Any, message: str) -> None:
-    with pytest.raises(Refusal) as refused:
+    with pytest.raises(Refused) as refused:
         _read(headings, row)
     assert str(refused.value) == message
 
@@ -181,7 +183,7 @@ def test_what_is_wrong_with_a_row_is_told_in_one_line(headings: Any, row: Any, m
     ],
 )  # fmt: skip
 def test_what_is_wrong_with_a_default_is_told(defaults: Any, message: str) -> None:
-    with pytest.raises(Refusal) as refused:
+    with pytest.raises(Refused) as refused:
         _read(FOUR, (200.0, 45.0, 65.0, 46.0), defaults)
     assert str(refused.value) == message
 

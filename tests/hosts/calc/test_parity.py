@@ -15,8 +15,8 @@ from openpyxl.utils import get_column_letter
 
 from calc_office import Calc, office_has_scipy
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.calling import server
-from evenheft.formulas.kinds import DEFAULT_SCALE
+from evenheft.formulas.serving import server
+from evenheft.formulas.wording import DEFAULT_SCALE
 from evenheft.hosts.calc import HOST
 from evenheft.ooxml.values import CellError
 from pairing_tables import without_scipy

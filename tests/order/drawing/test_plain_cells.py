@@ -23,10 +23,8 @@ DEEPEST = 2
 MAY_BE_LONGER = {
     ("Set", "C1"): "the line over the table counts three times; it stands once on the sheet",
     **{
-        (
-            "Fix",
-            f"{CLUB_TABLES['fix'].letter('advised')}{row}",
-        ): "one formula of the registry with 22 arguments, no rule"
+        ("Fix", f"{CLUB_TABLES['fix'].letter(key)}{row}"): "one formula of the registry with all its arguments, no rule"
+        for key in ("planned_mass", "planned_balance", "planned_points", "planned_inertia")
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
 }
@@ -87,7 +85,9 @@ def test_the_tools_of_this_test_see_what_they_should() -> None:
 def test_no_formula_is_longer_than_a_builder_reads(cells: list[tuple[str, str, str]]) -> None:
     """FAST 3.03: no calculation longer than a thumb or over one line."""
     long = {(s, c): f for s, c, f in cells if len(f) > LONGEST}
-    assert set(long) == set(MAY_BE_LONGER), long
+    assert set(long) <= set(MAY_BE_LONGER), long
+    lasting = {(s, re.sub(r"\d", "", c)) for s, c in long}
+    assert {(s, re.sub(r"\d", "", c)) for s, c in MAY_BE_LONGER} == lasting  # some row of each column needs it
 
 
 def test_ifs_nest_at_most_twice(cells: list[tuple[str, str, str]]) -> None:

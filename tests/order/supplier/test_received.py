@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from evenheft.formulas.kinds import scale_named
+from evenheft.formulas.wording import scale_named
 from evenheft.order.layout import FIRST_ROW, SUPPLIER
 from evenheft.order.supplier.book import ReturnedHead, ReturnedHeads
 from evenheft.order.supplier.out import Wanted

@@ -46,7 +46,7 @@ def test_every_list_is_read_back_by_its_headings(tmp_path: Path) -> None:
         listed = book.list(name)
         assert listed.heading_row == HEADING_ROW
         assert listed.at == declared.at
-        assert listed.rows == ()
+        assert bool(listed.rows) == (name in ("shop", "usual")), name  # these two ship with what an order ships
 
 
 def test_headings_of_a_list_differ() -> None:

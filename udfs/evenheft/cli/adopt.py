@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
-from evenheft.formulas.kinds import show
+from evenheft.formulas.wording import show
 
 if TYPE_CHECKING:
     from evenheft.ooxml.places import Place

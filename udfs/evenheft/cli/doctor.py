@@ -133,8 +133,8 @@ def _other_workbook(package: Package) -> Finding:
     named = ", ".join(sheets[:_MOST_NAMED]) + (f" and {len(sheets) - _MOST_NAMED} more" * (len(sheets) > _MOST_NAMED))
     if sheets == [SHEET]:
         return Finding("ok", "heads for or from a supplier", f"evenheft receive ORDER {package.name}")
-    told = f"a workbook of its own, no Evenheft order, with the sheet{'s' * (len(sheets) > 1)} {plain_text(named)}"
-    return Finding("ok", told, f"evenheft adopt {package.name}  tells what can be computed from it")
+    message = f"a workbook of its own, no Evenheft order, with the sheet{'s' * (len(sheets) > 1)} {plain_text(named)}"
+    return Finding("ok", message, f"evenheft adopt {package.name}  tells what can be computed from it")
 
 
 def _advice(path: Path, reason: str) -> str:

@@ -30,10 +30,10 @@ def eval_command(formula: str) -> None:
         if isinstance(answer, float) and not math.isfinite(answer):
             refuse("the formula gives a number that no cell can hold")
     for row in rows:
-        say("\t".join(map(_told, row)))
+        say("\t".join(map(_text, row)))
 
 
-def _told(value: object) -> str:
+def _text(value: object) -> str:
     from evenheft.ooxml.text import plain_text
     from evenheft.ooxml.values import CellError
 

@@ -16,7 +16,7 @@ from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
 if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan
     from evenheft.mechanics.pairing.problem import Batch
-    from evenheft.mechanics.pairing.stages import Score
+    from evenheft.mechanics.pairing.scoring import Score
     from evenheft.shop.plan_order import OrderToPlan
 
 QUIET_SECONDS = 1.0
@@ -121,12 +121,12 @@ def _in_the_background(batch: Batch, seconds: float) -> Plan:
     failed: list[Exception] = []
     latest: list[tuple[str, Score]] = []
 
-    def told(stage: str, _: object, score: Score) -> None:
+    def report(stage: str, _: object, score: Score) -> None:
         latest.append((stage, score))
 
     def work() -> None:
         try:
-            done.append(plan_set(batch, seconds=seconds, told=told))
+            done.append(plan_set(batch, seconds=seconds, report=report))
         except Exception as error:  # told by the thread that waits
             failed.append(error)
 

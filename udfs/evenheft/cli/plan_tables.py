@@ -26,7 +26,7 @@ def print_plan(batch: Batch, plan: Plan) -> bool:
             planned.club,
             planned.shaft or "none",
             pieces_text(planned.pieces),
-            *("\n".join(told) for told in _readings(planned)),
+            *("\n".join(lines) for lines in _readings(planned)),
             "in" if planned.inside else "out" if planned.shaft is not None else "not built",
             _before(before),
         )

@@ -8,7 +8,7 @@ from rich.console import Console, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from evenheft.formulas.kinds import PASSED_ON, show
+from evenheft.formulas.wording import PASSED_ON, show
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.text import harmless
 from evenheft.order.layout import QUANTITIES, Quantity
@@ -204,7 +204,7 @@ def print_adoption(adoption: Adoption) -> None:
         columns.add_column(heading)
     for column in table.columns:
         look = "bold yellow" if column.unsure else "" if column.quantity else "dim"
-        columns.add_row(column.letter, Text(column.heading), Text(column.told, style=look), str(column.filled))
+        columns.add_row(column.letter, Text(column.heading), Text(column.label, style=look), str(column.filled))
     console.print(columns)
     offers = _table("What can be computed")
     for heading in ("Name", "From", "Clubs", "To look at"):

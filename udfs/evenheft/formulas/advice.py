@@ -18,15 +18,19 @@ from evenheft.formulas.changes import (
     need_rest_of_club,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Line, Measured, Number, Refusal, Rough, is_blank
+from evenheft.formulas.kinds import Cells, Choice, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
+from evenheft.formulas.wording import PASSED_ON, Line, Measured, Rough, is_blank
 from evenheft.mechanics import bodies, correction, doubt, inertia_correction, length, stock, swingweight
 from evenheft.mechanics.bodies import Body
+from evenheft.ooxml.errors import Refused
 
 LONGEST_CHANGE = 5.0
 """A greater change of length is another club, and no advice [cm] (common practice, no published source)."""
+MOST_WAYS = 3
+"""Grams at the head, grams at the butt, length."""
 LEAST_GRAMS, LEAST_CHANGE = 0.05, 0.05
 """Less than this is nothing to a builder [g, cm]."""
 NOTHING = "nothing to do"
@@ -130,6 +134,8 @@ def _counts_of(stock_name: str, name: str) -> Argument:
         _counts_of("butt_stock", "butt_counts"),
         Argument("other", "What else is flagged about the club, so that nobody hears that nothing is to be done; blank "
                  "where nothing is.", Cells("text"), None, takes="table", quiet=False),
+        Argument("ways", "How many ways are told at most; all when left out.", Number(1, MOST_WAYS, whole=True),
+                 MOST_WAYS),
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
@@ -166,6 +172,7 @@ def advice(
     head_counts: Values | None,
     butt_counts: Values | None,
     other: Sequence[Sequence[object]] | None,
+    ways: float,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
     need_beyond_fulcrum(balance, swingweight.FULCRUM)
@@ -180,32 +187,32 @@ def advice(
     ]
     for aim in leading:
         if aim.quantity == "inertia" and inertia is None:
-            raise Refusal("inertia must be known where it leads: swing the club")
+            raise Refused("inertia must be known where it leads: swing the club")
         if aim.target is None or aim.tolerance is None:
             return ""
     verdicts = [aim.verdict(club) for aim in leading]
     if all(verdict == "in" for verdict in verdicts):
         return _nothing(club, leading, following, is_flagged=_is_filled(other))
     if head_position is None:
-        raise Refusal(NO_HEAD)
+        raise Refused(NO_HEAD)
     places = Places(
         head_position,
         butt_position,
         _drawer(head_stock, head_counts, "head_counts", most),
         _drawer(butt_stock, butt_counts, "butt_counts", most),
     )
-    told = [*leading, *following]
-    ways = [_both(club, leading, places, told) if leads == "both" else _grams(club, leading[0], places, told)]
+    shown = [*leading, *following]
+    all_ways = [_both(club, leading, places, shown) if leads == "both" else _grams(club, leading[0], places, shown)]
     if leads == "swingweight":
-        ways.append(_counterweight(club, leading[0], places, told))
+        all_ways.append(_counterweight(club, leading[0], places, shown))
     if leads != "both" and grip_mass is not None:
         need_rest_of_club(mass, grip_mass)
-        ways.append(_length(club, leading[0], Body(grip_mass, grip_balance), shaft_per_cm, told))
-    found = [way for way in ways if way is not None]
+        all_ways.append(_length(club, leading[0], Body(grip_mass, grip_balance), shaft_per_cm, shown))
+    found = [way for way in all_ways if way is not None]
     if not found:
         return "no weight and no change of length does it: another head, shaft or length"
     again = "" if {"low", "high"} & set(verdicts) else "measure again first; or "
-    return _joined(again, found)
+    return _joined(again, found[: int(ways)])
 
 
 Way = tuple[str, list[Measured]]
@@ -232,8 +239,8 @@ def _is_filled(cells: Sequence[Sequence[object]] | None) -> bool:
     return any(not is_blank(cell) for row in cells or () for cell in row)
 
 
-def _then(club: Body, told: list[Aim]) -> str:
-    return ": then " + ", ".join(aim.reading(club) for aim in told)
+def _then(club: Body, shown: list[Aim]) -> str:
+    return ": then " + ", ".join(aim.reading(club) for aim in shown)
 
 
 def _drawer(sizes: Values | None, counts: Values | None, name: str, most: float) -> Drawer:
@@ -258,23 +265,23 @@ def _grams_for(aim: Aim, club: Body, position: float) -> float | None:
     return grams if abs(grams) <= MOST_AT_A_PLACE else None
 
 
-def _grams(club: Body, aim: Aim, places: Places, told: list[Aim]) -> Way | None:
+def _grams(club: Body, aim: Aim, places: Places, shown: list[Aim]) -> Way | None:
     """Say what to add at the head or take off it."""
     wanted = _grams_for(aim, club, places.head)
     if wanted is None:
         return None
     words, grams, values = _at(wanted, "head", places.head_drawer)
-    return words + _then(bodies.combine([club, Body(grams, places.head)]), told), values
+    return words + _then(bodies.combine([club, Body(grams, places.head)]), shown), values
 
 
-def _counterweight(club: Body, aim: Aim, places: Places, told: list[Aim]) -> Way | None:
+def _counterweight(club: Body, aim: Aim, places: Places, shown: list[Aim]) -> Way | None:
     """Say which counterweight brings a heavy club in; none where it does not."""
     wanted = _grams_for(aim, club, places.butt) if places.butt < swingweight.FULCRUM else None
     if wanted is None or wanted <= 0 or not places.butt_drawer.sizes:
         return None
     words, grams, values = _at(wanted, "butt", places.butt_drawer)
     then = bodies.combine([club, Body(grams, places.butt)])
-    return (words + _then(then, told), values) if aim.verdict(then) == "in" else None
+    return (words + _then(then, shown), values) if aim.verdict(then) == "in" else None
 
 
 def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Measured]]:
@@ -288,7 +295,7 @@ def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Mea
     return f"take {{}} off the {place}", grams, [Rough(-grams, "mass")]
 
 
-def _length(club: Body, aim: Aim, grip: Body, shaft_per_cm: float, told: list[Aim]) -> Way | None:
+def _length(club: Body, aim: Aim, grip: Body, shaft_per_cm: float, shown: list[Aim]) -> Way | None:
     """Say how much to cut off or extend at the butt; none where that would be another club."""
     assert aim.target is not None
     find = length.change_to_inertia if aim.quantity == "inertia" else length.change_to
@@ -297,11 +304,11 @@ def _length(club: Body, aim: Aim, grip: Body, shaft_per_cm: float, told: list[Ai
         return None
     change = round(change, 1)
     verb = "extend" if change > 0 else "cut"
-    then = _then(length.lengthened(club, grip, change, shaft_per_cm), told)
+    then = _then(length.lengthened(club, grip, change, shaft_per_cm), shown)
     return f"{verb} {{}} at the butt{then}", [Rough(abs(change), "length")]
 
 
-def _both(club: Body, leading: list[Aim], places: Places, told: list[Aim]) -> Way | None:
+def _both(club: Body, leading: list[Aim], places: Places, shown: list[Aim]) -> Way | None:
     """Say what to do at head and butt together; none where no sensible masses there do both."""
     points, inertia = leading
     assert points.target is not None and inertia.target is not None
@@ -318,11 +325,11 @@ def _both(club: Body, leading: list[Aim], places: Places, told: list[Aim]) -> Wa
         (wanted[1], "butt", places.butt, places.butt_drawer),
     ):
         if abs(grams) >= LEAST_GRAMS:
-            here, done, told_here = _at(grams, place, drawer)
+            here, done, values_here = _at(grams, place, drawer)
             words.append(here)
-            values += told_here
+            values += values_here
             added.append(Body(done, position))
     line = " and ".join(words)
     if line.startswith("add"):
         line = line.replace(" and add ", " and ")
-    return line + _then(bodies.combine([club, *added]), told), values
+    return line + _then(bodies.combine([club, *added]), shown), values

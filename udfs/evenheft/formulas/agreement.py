@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs
-from evenheft.formulas.kinds import Level, Refusal
+from evenheft.formulas.kinds import Level
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.mechanics import agreement
+from evenheft.ooxml.errors import Refused
 
 ANSWERS = (
     Answer("bias", "as the values"),
@@ -44,5 +45,5 @@ def agree(first: Values, second: Values) -> tuple[float, ...]:
     """Bias, sd, lower and upper limit, count and limits for the next club [the values' unit]."""
     pairs = complete_pairs(first, second, "first and second")
     if len(pairs) < 2:
-        raise Refusal(f"first and second must share at least two clubs, got {len(pairs)}")
+        raise Refused(f"first and second must share at least two clubs, got {len(pairs)}")
     return agreement.agree([a for a, _ in pairs], [b for _, b in pairs])

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import PASSED_ON, show
 from evenheft.formulas.registry import Answer
+from evenheft.formulas.wording import PASSED_ON, show
 from evenheft.mechanics import bodies, swingweight
 from evenheft.mechanics.bodies import Body
 

@@ -6,11 +6,13 @@ from dataclasses import replace
 from itertools import chain
 from typing import TypeAlias
 
-from evenheft.formulas.kinds import Level, Measured, Number, Quantity, Refusal, show
+from evenheft.formulas.kinds import Level, Number, Quantity
 from evenheft.formulas.registry import Argument
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.swingweight import FULCRUM as FULCRUM_CM
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2, STANDARD_GRAVITY
+from evenheft.ooxml.errors import Refused
 
 CLUB_MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
 CLUB_BALANCE = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))
@@ -128,7 +130,7 @@ def need_club_balance(balance: float) -> None:
     """
     if balance <= FULCRUM_CM:
         given = Measured(balance, "length")
-        raise Refusal(
+        raise Refused(
             "a club's balance must be more than {0} from the butt, got {1}",
             Measured(FULCRUM_CM, "length"),
             given,
@@ -147,7 +149,7 @@ def need_swingweight_fulcrum(fulcrum: float) -> None:
         fulcrum: distance from the butt to the fulcrum [cm].
     """
     if abs(fulcrum - FULCRUM_CM) > SCALE_FULCRUM_SPAN:
-        raise Refusal(
+        raise Refused(
             "fulcrum must be within {0} of {1} (14 in), to which points and labels belong, got {2}: HEFT_MOMENT takes "
             "any fulcrum",
             Measured(SCALE_FULCRUM_SPAN, "length"),
@@ -165,7 +167,7 @@ def need_beyond_fulcrum(balance: float, fulcrum: float) -> None:
     """
     if balance <= fulcrum:
         given = Measured(balance, "length")
-        raise Refusal(
+        raise Refused(
             "balance must be beyond the fulcrum at {0}, got {1}",
             Measured(fulcrum, "length"),
             given,
@@ -186,10 +188,10 @@ def club_of(mass: float, balance: float, inertia: float | None) -> Body:
     own = inertia * G_CM2_PER_KG_CM2 - mass * balance**2
     if own < 0:
         least = mass * balance**2 / G_CM2_PER_KG_CM2
-        raise Refusal(f"inertia must be at least mass x balance squared, {show(least)} kg cm2, got {show(inertia)}")
+        raise Refused(f"inertia must be at least mass x balance squared, {show(least)} kg cm2, got {show(inertia)}")
     most = mass * balance * CLUB_LENGTH.high / G_CM2_PER_KG_CM2
     if inertia > most:
-        raise Refusal(
+        raise Refused(
             f"inertia must be at most mass x balance x {{0}}, {show(most)} kg cm2, got {show(inertia)}: no mass lies "
             "further from the butt",
             Measured(CLUB_LENGTH.high, "length"),
@@ -210,10 +212,10 @@ def side_by_side(first: Values, second: Values, names: str) -> list[tuple[float 
         names: how a message calls them, e.g. "masses and positions" [-].
 
     Raises:
-        Refusal: they are not of equal shape.
+        Refused: they are not of equal shape.
     """
     if [len(row) for row in first] != [len(row) for row in second]:
-        raise Refusal(f"{names} must be ranges of equal shape")
+        raise Refused(f"{names} must be ranges of equal shape")
     return list(zip(chain.from_iterable(first), chain.from_iterable(second), strict=True))
 
 

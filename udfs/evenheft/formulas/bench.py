@@ -19,10 +19,12 @@ from evenheft.formulas.arguments import (
     SWUNG_LENGTH,
     need_club_balance,
 )
-from evenheft.formulas.kinds import Choice, Measured, Number, Quantity, Refusal, show
+from evenheft.formulas.kinds import Choice, Number, Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import bench
 from evenheft.mechanics.gravity import normal_gravity
+from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Bench"
 FOUR_PI_SQUARED = 4 * pi**2
@@ -49,26 +51,26 @@ def need_possible_swing(
         period_doubt: half-width of that time [s].
     """
     if not SHORTEST_SWING <= period <= LONGEST_SWING:
-        raise Refusal(
+        raise Refused(
             f"period must be from {show(SHORTEST_SWING)} to {show(LONGEST_SWING)} s for one swing, got "
             f"{show(period)} s: is the number of swings in swings?"
         )
     if pivot >= balance:
-        raise Refusal(
+        raise Refused(
             "pivot must be nearer to the butt than the balance at {0}, got {1}",
             Measured(balance, "length"),
             Measured(pivot, "length"),
         )
     if period * period * gravity <= FOUR_PI_SQUARED * (balance - pivot):  # shortest_period, without its root
         shortest = bench.shortest_period(balance, pivot, gravity)
-        raise Refusal(
+        raise Refused(
             f"period must be more than {shortest:.3f} s with the balance at {{0}}, got {show(period)}: "
             "half a swing, or the balance in another unit?",
             Measured(balance, "length"),
         )
     reach = CLUB_LENGTH.high if club_length is None else club_length + BEYOND_LENGTH
     if balance >= reach:
-        raise Refusal(
+        raise Refused(
             "balance must be less than the club's length, {0}, got {1}",
             Measured(reach - BEYOND_LENGTH, "length"),
             Measured(balance, "length"),
@@ -76,7 +78,7 @@ def need_possible_swing(
     quickest = period - period_doubt
     if quickest > 0 and quickest * quickest * gravity > FOUR_PI_SQUARED * bench.longest_lever(balance, reach, pivot):
         longest = bench.longest_period(balance, reach, pivot, gravity)
-        raise Refusal(
+        raise Refused(
             f"period must be at most {longest:.3f} s for one swing with the balance at {{0}} and no mass further than "
             f"{{1}} from the butt, got {show(period)}: a swing miscounted, or the balance in another unit?",
             Measured(balance, "length"),
@@ -185,7 +187,7 @@ def gravity_at(latitude: float, height: float) -> float:
 def balance(reading: float, span: float, mass: float, offset: float) -> float:
     """Balance [cm]: reading [g], span [cm], mass [g], offset [cm]."""
     if reading >= mass:
-        raise Refusal(
+        raise Refused(
             "reading must be less than the mass of the club, {0}, got {1}",
             Measured(mass, "mass"),
             Measured(reading, "mass"),

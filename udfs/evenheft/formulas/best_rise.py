@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from evenheft.formulas.arguments import Values, complete_pairs
-from evenheft.formulas.kinds import Measured, Number, Quantity, Refusal, show
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import weighted_mean
 from evenheft.mechanics.club import HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
 from evenheft.mechanics.doubt import COVERAGE
 from evenheft.mechanics.weighted_mean import UNLIKELY, BestValue, Sums
+from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Parts"
 SOURCE = (
@@ -63,10 +65,10 @@ def best_rise(rises: Values, doubts: Values, spread: float) -> tuple[float | str
     """Answers of the dry fits that have a rise and a doubt [cm]; half-width of the heads' own difference [cm]."""
     pairs = complete_pairs(rises, doubts, "rises and doubts")
     if not pairs:
-        raise Refusal("rises must hold at least one dry fit with its doubt, got none")
+        raise Refused("rises must hold at least one dry fit with its doubt, got none")
     for _, doubt in pairs:
         if doubt < _LEAST_DOUBT:
-            raise Refusal("each of the doubts must be more than {0}, got {1}: no dry fit is without doubt",
+            raise Refused("each of the doubts must be more than {0}, got {1}: no dry fit is without doubt",
                           Measured(_LEAST_DOUBT, "length"), Measured(doubt, "length"))  # fmt: skip
     sums = weighted_mean.sums_of([rise for rise, _ in pairs], [doubt / COVERAGE for _, doubt in pairs])
     return _answers(sums, spread)
@@ -97,10 +99,10 @@ def rise_from_sums(
     if count == 0:
         return ""
     if weights <= 0:
-        raise Refusal(f"weights must be more than 0 1/cm2 where count is {show(count)}, got {show(weights)}")
+        raise Refused(f"weights must be more than 0 1/cm2 where count is {show(count)}, got {show(weights)}")
     mean = weighted / weights
     if not LOWEST_HEAD_RISE <= mean <= HIGHEST_HEAD_RISE:
-        raise Refusal("weighted / weights must be a head rise from {0} to {1}, got {2}",
+        raise Refused("weighted / weights must be a head rise from {0} to {1}, got {2}",
                       *(Measured(rise, "length") for rise in (LOWEST_HEAD_RISE, HIGHEST_HEAD_RISE, mean)))  # fmt: skip
     return _answers(Sums(count, weights, weighted, squares), spread)
 

@@ -7,16 +7,15 @@ gives the answer back: a number, a text, or a tuple of rows.
 
 from __future__ import annotations
 
-import dataclasses
-import functools
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
-from evenheft.formulas.kinds import DEFAULT_SCALE, PASSED_ON, Line, Refusal, Scale, is_blank, what_is_wrong
 from evenheft.formulas.registry import Argument, Columns, Formula
+from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 Cell: TypeAlias = float | str
@@ -223,8 +222,8 @@ def _answer(formula: Formula, values: Sequence[Any]) -> Any:
         scale, pick = _controls(formula, values)
         read = _read_all(formula, values, scale)
         return _answered(formula, formula.function(*read), scale, pick)
-    except Refusal as refusal:
-        return message(refusal.told(scale))
+    except Refused as refused:
+        return message(message_of(refused, scale))
     except ArithmeticError:
         return f"{PASSED_ON}these numbers together describe no club"
 
@@ -283,10 +282,10 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
                 read.append(argument.default)
             else:
                 read.append(_read(argument, value, scale))
-        except Refusal as refusal:
-            wrong.append(refusal.told(scale))
+        except Refused as refused:
+            wrong.append(message_of(refused, scale))
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
     return read
 
 
@@ -308,10 +307,10 @@ def _read_range(argument: Argument, rows: Rows, scale: Scale) -> tuple[tuple[Any
 def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any:
     try:
         return argument.kind.read(raw, scale)
-    except Refusal:
+    except Refused:
         raise
     except ValueError as error:
-        raise Refusal(what_is_wrong(argument.name + where, raw, error)) from None
+        raise Refused(what_is_wrong(argument.name + where, raw, error)) from None
 
 
 def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
@@ -333,14 +332,14 @@ def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> 
 def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
     """Give the rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
     picked = range(len(formula.answers)) if pick is None else (pick,)
-    told = []
+    shown = []
     for at in picked:
         column = list(columns[at])
         dimension = formula.answers[at].dimension
         if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
             column = [value if isinstance(value, str) else value / factor for value in column]
-        told.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
-    return tuple(zip(*told, strict=True))
+        shown.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
+    return tuple(zip(*shown, strict=True))
 
 
 def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
@@ -355,7 +354,7 @@ def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
     if callable(value):  # one that takes work is worked out only where it is picked
         value = value()
     if isinstance(value, Line):
-        return value.told(scale)
+        return value.message(scale)
     if dimension is not None and not isinstance(value, str):
         value = value / scale.unit(dimension).factor
     return _safe(value)
@@ -384,75 +383,3 @@ def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:
     if width > 1:  # one column in, one row of answers per cell out, also where none could be answered
         return tuple(cell if isinstance(cell, tuple) else (cell,) + ("",) * (width - 1) for cell in cells)
     return tuple(zip(*[iter(cells)] * columns, strict=True))
-
-
-Server: TypeAlias = Callable[..., Cell | Grid]
-PlainServer: TypeAlias = Callable[[tuple[object, ...]], Cell | None]
-
-
-def plain_server(formula: Formula) -> PlainServer | None:
-    """Make a shortcut for what a column of cells mostly holds: plain good numbers, nothing in the optional arguments.
-
-    It takes the arguments as one tuple and answers exactly as `call` does, or with None where `call` must be asked.
-
-    Args:
-        formula: an entry of the registry [-].
-
-    Returns:
-        The shortcut, or None for a formula whose arguments or answers need more of a look.
-    """
-    count = formula.required
-    required, optional = formula.arguments[:count], formula.arguments[count:]
-    limits = [span for argument in required if argument.required and (span := argument.kind.plain_span)]
-    if len(formula.answers) > 1 or formula.answers[0].dimension or not limits or len(limits) < count:
-        return None
-    if any(argument.takes == "range" for argument in formula.arguments):
-        return None
-    defaults = tuple(argument.default for i, argument in enumerate(optional, start=count) if i != formula.units_at)
-    most = len(formula.arguments)
-    rest_of = [(None,) * max(0, length - count) for length in range(most + 1)]
-    function = formula.function
-
-    def plain(given: tuple[object, ...]) -> Cell | None:
-        # This runs once per cell of a long column: every word of it was weighed.
-        length = len(given)
-        if length < count or length > most or given[count:] != rest_of[length]:
-            return None
-        for value, (low, high) in zip(given, limits):  # noqa: B905  those after the required ones are blank
-            if type(value) is not float or not low <= value <= high:
-                return None
-        try:
-            answer = function(*given[:count], *defaults)
-        except (ValueError, ArithmeticError):
-            return None
-        kind = type(answer)
-        # A number less itself is 0, but for what is no number and what is infinite.
-        if kind is float:
-            return answer + 0.0 if answer - answer == 0.0 else None  # and -0.0 with 0.0 is 0.0
-        return answer if kind is str else None
-
-    return plain
-
-
-def server(formula: Formula, host: str) -> Server:
-    """Make a plain callable that answers a formula, for a host to register.
-
-    Args:
-        formula: an entry of the registry [-].
-        host: what the host calls itself, for formulas that tell where they run [-].
-    """
-    if formula.tells_host:
-        formula = dataclasses.replace(formula, function=functools.partial(formula.function, host))
-    plain = plain_server(formula)
-
-    def serve(*given: object) -> Cell | Grid:
-        try:
-            if plain is not None and (answer := plain(given)) is not None:
-                return answer
-            return call(formula, given)
-        except Exception as error:  # a cell must never show a traceback, whatever went wrong
-            return message(f"{formula.name} failed inside: {type(error).__name__}: {error}")
-
-    serve.__name__ = serve.__qualname__ = formula.name
-    serve.__doc__ = formula.help
-    return serve

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from evenheft.formulas.answers import readings
 from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
-from evenheft.formulas.kinds import PASSED_ON, Measured, Number, Quantity, Refusal, show
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import Argument
+from evenheft.formulas.wording import PASSED_ON, Measured, show
 from evenheft.mechanics.bodies import Body, inertia_about_butt
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
+from evenheft.ooxml.errors import Refused
 
 STATICS = "Statics: moments about the fulcrum."
 PARALLEL_AXIS = "Statics and the parallel-axis theorem, any handbook of mechanics."
@@ -50,14 +52,14 @@ def readings_after(club: Body, inertia: float | None) -> tuple[float | str, ...]
         inertia: its inertia before, None where nobody has measured it [kg cm2].
 
     Raises:
-        Refusal: there can be no such club.
+        Refused: there can be no such club.
     """
     if not 0 < club.centre < CLUB_LENGTH.high:
-        raise Refusal(
+        raise Refused(
             "no such mass can come off there: the balance would be at {0}", Measured(round(club.centre, 2), "length")
         )
     if inertia is not None and club.own < -1e-6 * club.mass * club.centre**2:
-        raise Refusal(
+        raise Refused(
             f"no such mass can come off there: the inertia would be {show(round(inertia_about_butt(club), 1))} "
             f"kg cm2, less than mass x balance squared, "
             f"{show(round(club.mass * club.centre**2 / G_CM2_PER_KG_CM2, 1))} kg cm2"
@@ -73,7 +75,7 @@ def need_a_club_left(mass: float, added: float) -> None:
         added: mass added to it, negative for removed [g].
     """
     if not CLUB_MASS.low <= mass + added <= CLUB_MASS.high:
-        raise Refusal(
+        raise Refused(
             "the club would then weigh {0}, which is no club's mass: {1} would have to be added",
             Measured(round(mass + added, 1), "mass"),
             Measured(round(added, 1), "mass"),
@@ -90,7 +92,7 @@ def need_sensible_grams(mass: float, *grams: float) -> None:
     for wanted in grams:
         if abs(wanted) > MOST_AT_A_PLACE:
             done = "added" if wanted > 0 else "taken off"
-            raise Refusal(
+            raise Refused(
                 f"{{0}} would have to be {done} at one place, more than any shop does ({{1}}): "
                 "look at the target and the place",
                 Measured(round(abs(wanted), 1), "mass"),
@@ -107,7 +109,7 @@ def need_off_fulcrum(position: float, fulcrum: float) -> None:
         fulcrum: distance from the butt to the fulcrum [cm].
     """
     if abs(position - fulcrum) < NEAREST:
-        raise Refusal(
+        raise Refused(
             "position must be at least {0} from the fulcrum at {1}, where added mass does nothing, got {2}",
             Measured(NEAREST, "length"),
             Measured(fulcrum, "length"),
@@ -123,7 +125,7 @@ def need_two_places(first_position: float, second_position: float) -> None:
         second_position: distance from the butt to the second [cm].
     """
     if abs(first_position - second_position) < NEAREST:
-        raise Refusal(
+        raise Refused(
             "second_position must be at least {0} from first_position at {1}, got {2}",
             Measured(NEAREST, "length"),
             Measured(first_position, "length"),
@@ -139,7 +141,7 @@ def need_rest_of_club(mass: float, grip_mass: float) -> None:
         grip_mass: mass of its grip [g].
     """
     if mass - grip_mass < CLUB_MASS.low:
-        raise Refusal(
+        raise Refused(
             "grip_mass must leave at least {0} of a club of {1}, got {2}",
             Measured(CLUB_MASS.low, "mass"),
             Measured(mass, "mass"),
@@ -154,7 +156,7 @@ def need_both_possible(*grams: float) -> None:
         grams: what would have to be added at the first and at the second place [g].
     """
     if max(map(abs, grams)) > MOST_AT_A_PLACE:
-        raise Refusal(
+        raise Refused(
             "these places cannot do it: {0} at the first and {1} at the second would be needed, and no shop does more "
             "than {2} at one place",
             *(Measured(round(wanted, 1), "mass") for wanted in grams),

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from evenheft import __version__
-from evenheft.formulas.kinds import Refusal, Typed, need_alike, show, what_is_wrong
+from evenheft.formulas.kinds import Typed, need_alike
 from evenheft.formulas.registry import Answer, Argument, formula
+from evenheft.formulas.wording import show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import read_quantities
+from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Tools"
 
@@ -37,13 +39,13 @@ def convert(value: float | str, from_unit: float | str, to_unit: float | str) ->
     """Value in another unit [to_unit]."""
     source, wanted = (_unit(name, text) for name, text in (("from_unit", from_unit), ("to_unit", to_unit)))
     if source.dimension != wanted.dimension:
-        raise Refusal(f"to_unit must be a unit of {source.dimension} like {source.symbol}, got {wanted.symbol}")
+        raise Refused(f"to_unit must be a unit of {source.dimension} like {source.symbol}, got {wanted.symbol}")
     try:
         held = value * source.factor if not isinstance(value, str) else _typed(value, source)
     except ValueError as error:
-        raise Refusal(what_is_wrong("value", value, error)) from None
+        raise Refused(what_is_wrong("value", value, error)) from None
     if abs(held) > 1e12 * source.factor:
-        raise Refusal(f"value must be from -1e12 to 1e12, got {show(value)}")
+        raise Refused(f"value must be from -1e12 to 1e12, got {show(value)}")
     return held / wanted.factor
 
 
@@ -60,7 +62,7 @@ def _unit(name: str, text: float | str) -> units.Unit:
     try:
         return units.find_unit(text if isinstance(text, str) else show(text))
     except ValueError as error:
-        raise Refusal(f"{name}: {error}") from None
+        raise Refused(f"{name}: {error}") from None
 
 
 @formula(

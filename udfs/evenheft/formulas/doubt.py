@@ -24,10 +24,11 @@ from evenheft.formulas.arguments import (
     need_swingweight_fulcrum,
 )
 from evenheft.formulas.bench import need_possible_swing
-from evenheft.formulas.kinds import Number, Quantity, Refusal
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import doubt
 from evenheft.mechanics.bench import small_period
+from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Judging"
 GUM = (
@@ -175,7 +176,7 @@ def combined_doubt(half_widths: Values, expanded: Values) -> float:
         [value for value in chain.from_iterable(cells) if value is not None] for cells in (half_widths, expanded)
     )
     if not halves:
-        raise Refusal("half_widths must hold at least one number")
+        raise Refused("half_widths must hold at least one number")
     return doubt.combined_doubt(*halves, expanded=doubts)
 
 

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
-from evenheft.formulas.kinds import PASSED_ON, Cells, Level, Number, Refusal, finite_number, is_blank, show
+from evenheft.formulas.kinds import Cells, Level, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics import gradient
+from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Set"
 MOST_PLACES = 1000
@@ -83,9 +85,9 @@ def set_place(groups: CellRows, places: CellRows, at: float) -> float | str:
     """Return the place of a club within its group [-], from the groups and the typed places above it."""
     here = int(at)
     if len(groups) != len(places):
-        raise Refusal("places must be as high as groups")
+        raise Refused("places must be as high as groups")
     if not 1 <= here <= len(groups):
-        raise Refusal(f"at must be from 1 to {len(groups)}, got {here}")
+        raise Refused(f"at must be from 1 to {len(groups)}, got {here}")
     wanted = _group_word(groups[here - 1][0])
     if not wanted:
         return ""
@@ -104,7 +106,7 @@ def _group_word(cell: object) -> str:
 def _typed_place(cell: object) -> int:
     number = finite_number(cell)
     if number is None or number != int(number) or not 1 <= number <= MOST_PLACES:
-        raise Refusal(f"places must be whole numbers from 1 to {MOST_PLACES}, got {show(cell)}")
+        raise Refused(f"places must be whole numbers from 1 to {MOST_PLACES}, got {show(cell)}")
     return int(number)
 
 
@@ -134,9 +136,9 @@ def line(places: Values, values: Values) -> tuple[float | str, ...]:
     """First, increment, scatter, worst [the values' unit] of the clubs that have a place and a value."""
     clubs = complete_pairs(places, values, "places and values")
     if len(clubs) < 2:
-        raise Refusal(f"values must hold at least two clubs, got {len(clubs)}")
+        raise Refused(f"values must hold at least two clubs, got {len(clubs)}")
     if len({p for p, _ in clubs}) < 2:
-        raise Refusal("places must hold at least two different places")
+        raise Refused("places must hold at least two different places")
     first, increment, scatter, worst = gradient.fit([p for p, _ in clubs], [v for _, v in clubs])
     none = f"{PASSED_ON}scatter needs at least three clubs, got 2"
     return first, increment, none if scatter is None else scatter, worst

@@ -18,9 +18,11 @@ from evenheft.formulas.changes import (
     need_two_places,
 )
 from evenheft.formulas.correction import CATEGORY, FIRST_POSITION, SECOND_POSITION, TARGET, TWO
-from evenheft.formulas.kinds import Measured, Number, Quantity, Refusal, show
+from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import REQUIRED, UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import inertia_correction as mechanics
+from evenheft.ooxml.errors import Refused
 
 INERTIA_KIND = Number(1, 20000, "kg cm2")
 CLUB_INERTIA = Argument("inertia", "Moment of inertia of the club as it is, about the butt, in kg cm2.", INERTIA_KIND)
@@ -44,7 +46,7 @@ def grams_to_inertia(target: float, mass: float, balance: float, inertia: float,
     """Return the mass to add [g]: target [kg cm2], mass [g], balance [cm], inertia [kg cm2], position [cm]."""
     club_of(mass, balance, inertia)  # an inertia that no such club has is refused
     if position < NEAREST:
-        raise Refusal(
+        raise Refused(
             "position must be at least {0} from the butt, where added mass does nothing for the inertia, got {1}",
             Measured(NEAREST, "length"),
             Measured(position, "length"),
@@ -90,7 +92,7 @@ def two_weights_inertia(
     club = club_of(mass, balance, inertia)
     need_two_places(first_position, second_position)
     if abs(mechanics.independence(first_position, second_position)) < _LEAST_INDEPENDENCE:
-        raise Refusal(
+        raise Refused(
             "a gram at {0} and one at {1} do the same to swingweight and inertia: choose another second_position",
             Measured(first_position, "length"),
             Measured(second_position, "length"),
@@ -136,7 +138,7 @@ def inertia_about(inertia: float, mass: float, balance: float, new_axis: float, 
     """Return the inertia [kg cm2] about a new axis [cm]: inertia [kg cm2], mass [g], balance [cm], axis [cm]."""
     least = mechanics.inertia_about(0.0, mass, balance, axis, balance)  # of a point mass at the balance
     if inertia < least:
-        raise Refusal(
+        raise Refused(
             f"inertia must be at least mass x (balance - axis) squared, {show(least)} kg cm2, got {show(inertia)}"
         )
     return mechanics.inertia_about(inertia, mass, balance, new_axis, axis)

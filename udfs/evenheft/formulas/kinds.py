@@ -6,123 +6,16 @@ A kind reads one cell (`read`) and, where it can, a whole column of plain number
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any, Literal, Protocol, TypeAlias
+from typing import Any, Protocol, TypeAlias
 
+from evenheft.formulas.wording import DEFAULT_SCALE, HeldDimension, Measured, Scale, scale_named, show
 from evenheft.mechanics import swingweight, units
 from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
-from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.text import one_line
 from evenheft.ooxml.values import CellError as CellError
-
-HeldDimension = Literal["mass", "length"]
-LONGEST_QUOTED = 40
-"""Of what a cell holds, in a message [characters]."""
-PASSED_ON = "! "
-"""How an answer begins that is a message; it passes through further formulas unchanged."""
-
-
-@dataclass(frozen=True, slots=True)
-class Scale:
-    """The units of mass and length that a call speaks in."""
-
-    mass: units.Unit
-    length: units.Unit
-
-    def unit(self, dimension: HeldDimension) -> units.Unit:
-        """Pick the unit for a dimension."""
-        return self.mass if dimension == "mass" else self.length
-
-
-@lru_cache(maxsize=64)
-def scale_named(text: str) -> Scale:
-    """Find the scale that a `units` argument names; raises ValueError as `units.find_unit_pair` does."""
-    return Scale(*units.find_unit_pair(text))
-
-
-DEFAULT_SCALE = scale_named(units.DEFAULT_UNITS)
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """A mass or length inside a message, told in the units of the call."""
-
-    value: float
-    """The value [g or cm]."""
-    dimension: HeldDimension
-
-    def told(self, scale: Scale) -> str:
-        """Write the value with its unit, e.g. "35.56 cm"."""
-        unit = scale.unit(self.dimension)
-        return f"{show(self.value / unit.factor)} {unit.symbol}"
-
-    def bare(self, scale: Scale) -> str:
-        """Write the value without its unit."""
-        return show(self.value / scale.unit(self.dimension).factor)
-
-
-@dataclass(frozen=True, slots=True)
-class Rough(Measured):
-    """A mass or length as finely as a builder can use it: 0.1 g or 0.01 oz, a millimetre or 0.05 in."""
-
-    def told(self, scale: Scale) -> str:
-        """The value with its unit, rounded, e.g. "4.6 g"."""
-        unit = scale.unit(self.dimension)
-        step = _ROUGHLY.get(unit.symbol, 0.1)
-        return f"{show(round(round(self.value / unit.factor / step) * step, 4))} {unit.symbol}"
-
-
-_ROUGHLY = {"oz": 0.01, "in": 0.05, "mm": 1.0}
-"""The step of a rough value, by the unit's symbol; 0.1 elsewhere."""
-
-
-class Line:
-    """One line for a builder in which masses and lengths are told in the call's units; no refusal."""
-
-    def __init__(self, text: str, *measured: Measured) -> None:
-        """Make a line.
-
-        Args:
-            text: the line, with {0}, {1} ... where measured values stand [-].
-            measured: masses and lengths, told in the call's units [g, cm].
-        """
-        self.text = text
-        self.measured = measured
-
-    def told(self, scale: Scale) -> str:
-        """The line, with its values in the units of the call."""
-        return self.text.format(*(m.told(scale) for m in self.measured))
-
-
-class Refusal(Refused):
-    """A reason not to answer, in one line that a builder reads in the cell."""
-
-    def __init__(self, text: str, *measured: Measured, suspect: tuple[Measured, Quantity] | None = None) -> None:
-        """Make a refusal.
-
-        Args:
-            text: the line, with {0}, {1} ... where measured values stand [-].
-            measured: masses and lengths, told in the call's units [g, cm].
-            suspect: the value that may have been typed in another unit, and its kind [-].
-        """
-        super().__init__(text)
-        self.text = text
-        self.measured = measured
-        self.suspect = suspect
-
-    def told(self, scale: Scale) -> str:
-        """Write the line, with its values in the units of the call and a hint where a unit was likely slipped."""
-        line = self.text.format(*(m.told(scale) for m in self.measured)) if self.measured else self.text
-        if self.suspect is not None:
-            value, kind = self.suspect
-            line += kind.hint(value.value / scale.unit(value.dimension).factor, scale)
-        return line
-
 
 Span: TypeAlias = tuple[float, float]
 
@@ -148,42 +41,6 @@ class Kind(Protocol):
     @property
     def plain_span(self) -> Span | None:
         """The lowest and highest plain number that `read` returns unchanged at the default scale, or None."""
-
-
-def is_blank(raw: object) -> bool:
-    """Whether a cell counts as not filled in."""
-    return raw is None or (isinstance(raw, str) and (not raw or raw.isspace()))  # strip would copy a long text
-
-
-def show(raw: object) -> str:
-    """Quote a cell's content for a message: on one line, not too long, with nothing that a terminal would obey."""
-    if isinstance(raw, bool):
-        return "TRUE" if raw else "FALSE"
-    if isinstance(raw, int | float):
-        raw += 0.0 if raw == 0 else 0  # no -0
-        return f"{raw:.6g}" if abs(raw - round(raw, 4)) > 1e-9 * abs(raw) else f"{round(raw, 4):.10g}"
-    if isinstance(raw, CellError):
-        return one_line(raw.code, longest=LONGEST_QUOTED)
-    if isinstance(raw, datetime.date | datetime.time | datetime.timedelta):
-        return f"the date or time {raw}"
-    return one_line(str(raw), longest=LONGEST_QUOTED)
-
-
-def what_is_wrong(name: str, raw: object, error: ValueError) -> str:
-    """Tell why a kind could not read a cell, in a line with what was given and a hint where there is one.
-
-    Args:
-        name: what the builder knows the cell by: an argument, a heading [-].
-        raw: what the cell holds [-].
-        error: as `Kind.read` raised it [-].
-
-    >>> what_is_wrong("mass", 0, ValueError("must be from 50 g to 2000 g"))
-    'mass must be from 50 g to 2000 g, got 0'
-    >>> what_is_wrong("mass", "1,130", ValueError("1,130 may be 1.130 or 1130: write one of them"))
-    'mass: 1,130 may be 1.130 or 1130: write one of them'
-    """
-    line, _, hint = str(error).partition("\n")
-    return f"{name} {line}, got {show(raw)}{hint}" if line.startswith("must") else f"{name}: {line}"
 
 
 def finite_number(raw: object) -> float | None:
@@ -300,8 +157,8 @@ class Quantity:
     def _bounds(self, scale: Scale) -> str:
         low, high = (Measured(bound, self.dimension) for bound in (self.low, self.high))
         if self.open_ends:
-            return f"more than {low.told(scale)} and less than {high.told(scale)}"
-        return f"from {low.told(scale)} to {high.told(scale)}"
+            return f"more than {low.label(scale)} and less than {high.label(scale)}"
+        return f"from {low.label(scale)} to {high.label(scale)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,12 @@ from evenheft.formulas.changes import (
 )
 from evenheft.formulas.correction import CATEGORY, TARGET
 from evenheft.formulas.inertia_correction import CLUB_INERTIA, TARGET_INERTIA
-from evenheft.formulas.kinds import Measured, Quantity, Refusal
+from evenheft.formulas.kinds import Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured
 from evenheft.mechanics import length
 from evenheft.mechanics.bodies import Body
+from evenheft.ooxml.errors import Refused
 
 DEEPEST_CUT = -30.0
 """The deepest cut that a builder makes: a grown-up's club for a child [cm] (common practice, no published source)."""
@@ -68,7 +70,7 @@ def lengthen(
     need_rest_of_club(mass, grip_mass)
     longer = length.lengthened(club, grip, change, shaft_per_cm)
     if not 0 < longer.centre < 200:
-        raise Refusal("change would leave no club, its balance at {0}", Measured(round(longer.centre, 2), "length"))
+        raise Refused("change would leave no club, its balance at {0}", Measured(round(longer.centre, 2), "length"))
     return readings_after(longer, inertia)
 
 
@@ -139,7 +141,7 @@ def _deepest(balance: float) -> float:
 def _need_possible_change(change: float | None) -> float:
     """Refuse a change of length that no builder makes."""
     if change is None:
-        raise Refusal(
+        raise Refused(
             "no change of length does it, neither a cut of {0} nor an extension of {1}: add or take off mass",
             Measured(-DEEPEST_CUT, "length"),
             Measured(LONGEST_EXTENSION, "length"),

@@ -6,22 +6,13 @@ import re
 from collections.abc import Sequence
 
 from evenheft.formulas.bench import CATEGORY
-from evenheft.formulas.kinds import (
-    PASSED_ON,
-    TOO_FINE_TO_SHARE,
-    Cells,
-    Refusal,
-    Typed,
-    finite_number,
-    is_blank,
-    need_alike,
-    show,
-    what_is_wrong,
-)
+from evenheft.formulas.kinds import TOO_FINE_TO_SHARE, Cells, Typed, finite_number, need_alike
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show, what_is_wrong
 from evenheft.mechanics import readings as mechanics
 from evenheft.mechanics.typed_readings import read_numbers, read_quantities
 from evenheft.mechanics.units import Unit, find_unit
+from evenheft.ooxml.errors import Refused
 
 ANSWERS = (
     Answer("mean", "unit"),
@@ -91,12 +82,12 @@ def readings(
     try:
         need_alike(values, symbol, 0.0 if measured_in is None else TOO_FINE_TO_SHARE / measured_in.factor)
     except ValueError as error:
-        raise Refusal(f"readings {error}") from None
+        raise Refused(f"readings {error}") from None
     admitted = 0.0
     if half_width is not None:
         admitted = mechanics.mean(_read("half_width", half_width, measured_in))
         if admitted < 0:
-            raise Refusal(f"half_width must be 0 or more, got {show(half_width)}")
+            raise Refused(f"half_width must be 0 or more, got {show(half_width)}")
     line = ""
     if half_width is not None and not mechanics.is_explained(values, admitted):
         apart, width = (f"{show(round(x, 4))} {symbol}".rstrip() for x in (max(values) - min(values), admitted))
@@ -115,7 +106,7 @@ def _unit(text: float | str) -> tuple[Unit | None, str]:
     try:
         unit = find_unit(name)
     except ValueError as error:
-        raise Refusal(f"unit: {error}") from None
+        raise Refused(f"unit: {error}") from None
     return unit, unit.symbol
 
 
@@ -130,4 +121,4 @@ def _read(name: str, cell: object, unit: Unit | None) -> list[float]:
             return read_numbers(_SECONDS_BEHIND.sub(" ", text))
         return [value / unit.factor for value in read_quantities(text, unit.dimension, unit)]
     except ValueError as error:
-        raise Refusal(what_is_wrong(name, cell, error)) from None
+        raise Refused(what_is_wrong(name, cell, error)) from None

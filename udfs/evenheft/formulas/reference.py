@@ -6,8 +6,9 @@ import re
 import sys
 from collections.abc import Iterable
 
-from evenheft.formulas.kinds import DEFAULT_SCALE, Level, Measured, Number, Quantity, UnitPair, show
+from evenheft.formulas.kinds import Level, Number, Quantity, UnitPair
 from evenheft.formulas.registry import REGISTRY, Answer, Argument, Formula
+from evenheft.formulas.wording import DEFAULT_SCALE, Measured, show
 from evenheft.mechanics.units import DEFAULT_UNITS
 
 COMMAND = "python -m evenheft.formulas.reference > docs/formulas.md"
@@ -101,7 +102,7 @@ def _default(argument: Argument) -> str:
     if default is None:
         return "not used"
     if isinstance(kind, Quantity):
-        return Measured(default, kind.dimension).told(DEFAULT_SCALE)
+        return Measured(default, kind.dimension).label(DEFAULT_SCALE)
     if isinstance(kind, Number):
         return f"{show(default)} {kind.unit}".rstrip()
     if isinstance(kind, Level):

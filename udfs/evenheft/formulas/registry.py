@@ -11,7 +11,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
-from evenheft.formulas.kinds import Choice, HeldDimension, Kind, UnitPair
+from evenheft.formulas.kinds import Choice, Kind, UnitPair
+from evenheft.formulas.wording import HeldDimension
 
 HELP_LIMIT = 255
 """The longest help text that a spreadsheet's function wizard shows [characters]."""
@@ -157,7 +158,7 @@ def formula(
     and lengths in cm, a range as rows of such values with None for a blank; or the cells of a row or a table
     just as they are (see `Argument.takes`). It returns one value, or a tuple of as many values as there are
     answers, or "" where there is nothing to answer; where no argument takes a cell, also a tuple of rows, each
-    a tuple of values or one message for the whole row, or `Columns`. It raises `Refusal` where it cannot answer.
+    a tuple of values or one message for the whole row, or `Columns`. It raises `Refused` where it cannot answer.
 
     Args:
         name: as it is typed into a cell, e.g. "HEFT_POINTS" [-].

@@ -9,8 +9,10 @@ from pathlib import Path
 import evenheft
 from evenheft import __version__
 from evenheft.formulas.calling import call
-from evenheft.formulas.kinds import Refusal, Typed, show
+from evenheft.formulas.kinds import Typed
 from evenheft.formulas.registry import REGISTRY, Answer, Argument, formula
+from evenheft.formulas.wording import show
+from evenheft.ooxml.errors import Refused
 
 LONGEST_VERSION = 40
 """No version is longer [characters]."""
@@ -74,7 +76,7 @@ def selftest(host: str, made_with: float | str | None) -> str:
     """Judge this installation, in a host of that name [-]."""
     for wrong in (_mixed_modules(), _other_than_expected(), _wrong_answer(), _workbook_is_newer(made_with)):
         if wrong:
-            raise Refusal(wrong)
+            raise Refused(wrong)
     return f"ok, evenheft {__version__} on {host}"
 
 
@@ -132,5 +134,5 @@ def _version(made_with: float | str) -> tuple[int, ...]:
     text = made_with.strip() if isinstance(made_with, str) else show(made_with)
     parts = text.split(".")
     if len(text) > LONGEST_VERSION or not all(part.isdecimal() for part in parts):
-        raise Refusal(f"made_with must be a version such as {__version__}, got {show(made_with)}")
+        raise Refused(f"made_with must be a version such as {__version__}, got {show(made_with)}")
     return tuple(map(int, parts))

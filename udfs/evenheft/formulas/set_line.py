@@ -7,12 +7,14 @@ from itertools import chain
 from evenheft.formulas.arguments import ANY_NUMBER, Values
 from evenheft.formulas.changes import NEAREST, POSITION
 from evenheft.formulas.gradient import CATEGORY
-from evenheft.formulas.kinds import Choice, Level, Measured, Number, Refusal, show
+from evenheft.formulas.kinds import Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.correction import points_per_gram
 from evenheft.mechanics.inertia_correction import inertia_per_gram
 from evenheft.mechanics.least_line import Club, least_line
 from evenheft.mechanics.swingweight import FULCRUM
+from evenheft.ooxml.errors import Refused
 
 OFFERED = (
     Answer("first", "as the values"),
@@ -87,9 +89,9 @@ def least_added(
     """Return the first value, increment [the values' unit], grams in all and the most at one club [g] of a line."""
     clubs = _clubs(places, values, positions, quantity)
     if not clubs:
-        raise Refusal("values must hold at least one club with a place")
+        raise Refused("values must hold at least one club with a place")
     if len(clubs) > MOST_CLUBS:
-        raise Refusal(f"values must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
+        raise Refused(f"values must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
     if increment is None:
         steepest = _steepest(clubs, tolerance)
         line = least_line(clubs, tolerance, lowest=-steepest, highest=steepest)
@@ -108,13 +110,13 @@ def _clubs(places: Values, values: Values, positions: Values, quantity: str) -> 
     """Put together the clubs that have a place and a value."""
     shape = [len(row) for row in places]
     if [len(row) for row in values] != shape:
-        raise Refusal("places and values must be ranges of equal shape")
+        raise Refused("places and values must be ranges of equal shape")
     at = list(chain.from_iterable(positions))
     count = sum(shape)
     if len(at) == 1:
         at *= count
     elif [len(row) for row in positions] != shape:
-        raise Refusal("positions must be one cell, or a range of the shape of places")
+        raise Refused("positions must be one cell, or a range of the shape of places")
     cells = zip(chain.from_iterable(places), chain.from_iterable(values), at, strict=True)
     return [
         Club(place, value, _grams_per_unit(position, quantity, number))
@@ -128,10 +130,10 @@ def _grams_per_unit(position: float | None, quantity: str, number: int) -> float
     if quantity == "mass":
         return 1.0
     if position is None:
-        raise Refusal(f"positions must have a place for each club, cell {number} is blank")
+        raise Refused(f"positions must have a place for each club, cell {number} is blank")
     nearest = NEAREST + (FULCRUM if quantity == "swingweight" else 0.0)
     if position < nearest:
-        raise Refusal(
+        raise Refused(
             f"positions (cell {show(number)}) must be at least {{0}} from the butt, where mass adds to the {quantity}, "
             "got {1}",
             Measured(nearest, "length"),

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Refusal, finite_number, is_blank
+from evenheft.formulas.kinds import Cells, Choice, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 
 CATEGORY = "Bench"
@@ -74,7 +76,7 @@ def stage(
 def _cell(rows: CellRows) -> float | str:
     """The one cell of an argument as a cell can show it."""
     if len(rows) > 1 or (rows and len(rows[0]) > 1):
-        raise Refusal("each mass and each balance must be one cell")
+        raise Refused("each mass and each balance must be one cell")
     raw = rows[0][0] if rows else None
     if is_blank(raw):
         return ""

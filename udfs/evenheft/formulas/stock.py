@@ -6,20 +6,12 @@ from collections.abc import Sequence
 
 from evenheft.formulas.arguments import Values
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import (
-    DEFAULT_SCALE,
-    PASSED_ON,
-    Cells,
-    Number,
-    Quantity,
-    Refusal,
-    is_blank,
-    show,
-    what_is_wrong,
-)
+from evenheft.formulas.kinds import Cells, Number, Quantity
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, is_blank, show, what_is_wrong
 from evenheft.mechanics import stock as mechanics
 from evenheft.mechanics.stock_for_set import MOST_CLUBS, STEPS, pick_for_set
+from evenheft.ooxml.errors import Refused
 
 PICKED = (Answer("pieces", "text"), Answer("sum", "g"), Answer("remainder", "g"))
 
@@ -105,9 +97,9 @@ def pick_set(
     """Pick pieces, sum [g] and remainder [g] of each club, or of one, for masses wanted [g] and stock [g, -]."""
     wanted = [_wanted(cell) for row in grams for cell in row]
     if len(wanted) > MOST_CLUBS:
-        raise Refusal(f"grams must be a range of at most {MOST_CLUBS} clubs, got {len(wanted)}")
+        raise Refused(f"grams must be a range of at most {MOST_CLUBS} clubs, got {len(wanted)}")
     if which is not None and which > len(wanted):
-        raise Refusal(f"which must be a cell of grams, from 1 to {len(wanted)}, got {show(which)}")
+        raise Refused(f"which must be a cell of grams, from 1 to {len(wanted)}, got {show(which)}")
     sizes, pieces, there = sizes_with_counts(stock, counts, most)
     numbers = [mass if isinstance(mass, float) else 0.0 for mass in wanted]
     picked = pick_for_set(numbers, sizes, pieces, there)
@@ -144,18 +136,18 @@ def sizes_with_counts(
         name: what the builder knows the counts by [-].
 
     Raises:
-        Refusal: nothing is in stock, more sizes than any shop keeps, or counts of another shape.
+        Refused: nothing is in stock, more sizes than any shop keeps, or counts of another shape.
     """
     if counts is not None and [len(row) for row in stock] != [len(row) for row in counts]:
-        raise Refusal(f"{name} must be a range of the stock's shape")
+        raise Refused(f"{name} must be a range of the stock's shape")
     there = [None] * sum(map(len, stock)) if counts is None else [count for row in counts for count in row]
     cells = zip((size for row in stock for size in row), there, strict=True)
     known = [(size, count) for size, count in cells if size is not None]
     if not known:
-        raise Refusal("stock must hold at least one weight")
+        raise Refused("stock must hold at least one weight")
     different = len({size for size, _ in known})
     if different > mechanics.MOST_SIZES:
-        raise Refusal(f"stock must hold at most {mechanics.MOST_SIZES} different sizes, got {different}")
+        raise Refused(f"stock must hold at most {mechanics.MOST_SIZES} different sizes, got {different}")
     return [size for size, _ in known], int(most), [count for _, count in known]
 
 

@@ -11,9 +11,10 @@ from evenheft.formulas.arguments import (
     need_beyond_fulcrum,
     need_swingweight_fulcrum,
 )
-from evenheft.formulas.kinds import Label, Number, Quantity, Refusal
+from evenheft.formulas.kinds import Label, Number, Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.mechanics import swingweight
+from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Swingweight"
 SOURCE = "Common practice, no published source: D0 = 213.5 in oz about 14 in, 1.75 in oz a point."
@@ -64,7 +65,7 @@ def label(points: float) -> str:
     try:
         return swingweight.label(points)
     except ValueError:
-        raise Refusal(f"{off_the_scale(points)}: off the scale") from None
+        raise Refused(f"{off_the_scale(points)}: off the scale") from None
 
 
 @formula(

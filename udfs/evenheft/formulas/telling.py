@@ -9,8 +9,10 @@ from typing import TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.arguments import level
-from evenheft.formulas.kinds import PASSED_ON, Cells, Number, Refusal, finite_number, is_blank, show
+from evenheft.formulas.kinds import Cells, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellError
 
 CATEGORY = "Judging"
@@ -88,7 +90,7 @@ def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: C
     """Return the line, what is out, what is not measured yet [-]."""
     names, goals, words = (list(chain.from_iterable(rows)) for rows in (quantities, targets, verdicts))
     if not len(names) == len(goals) == len(words):
-        raise Refusal("targets and verdicts must be as many as quantities")
+        raise Refused("targets and verdicts must be as many as quantities")
     judged = [Judged(_said(n).lower(), not is_blank(g), _said(w)) for n, g, w in zip(names, goals, words, strict=True)]
     out = [_said(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
     for one in told_once(judged):
@@ -187,15 +189,48 @@ def shown(value: float, doubt: float, digits: float) -> str:
 def roll(numbers: CellRows, filled: CellRows, called: CellRows | None) -> str:
     """Tell what is wrong with the numbers of a list [-], or ""."""
     if len(numbers) != len(filled):
-        raise Refusal("filled must be as high as numbers")
+        raise Refused("filled must be as high as numbers")
     where = _said(called[0][0]) if called else "the list"
     seen: set[float] = set()
     for (cell, *_), row in zip(numbers, filled, strict=True):
         number = finite_number(cell)
         if number is not None and number in seen:
-            raise Refusal(f"number {show(number)} stands twice on {where}")
+            raise Refused(f"number {show(number)} stands twice on {where}")
         if number is not None:
             seen.add(number)
         elif is_blank(cell) and (typed := [c for c in row if not is_blank(c)]):
-            raise Refusal(f"a row on {where} is filled in and has no number: {show(typed[0])}")
+            raise Refused(f"a row on {where} is filled in and has no number: {show(typed[0])}")
     return ""
+
+
+@formula(
+    "HEFT_MESSAGES",
+    category="Tools",
+    help="The first message of a table in full, behind the name of its row, and in how many more rows one stands. "
+    "Blank where all is well.",
+    arguments=(
+        Argument("names", "Column with each row's name, e.g. the clubs.", Cells("column"), takes="table", quiet=False),
+        Argument("cells", "Cells of equal height that formulas may have answered with a message.", Cells("range"),
+                 takes="table", quiet=False),
+    ),
+    answers=(Answer("line", "text"),),
+    source="Definition.",
+    examples=(
+        ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"! head mass lacks"})', "8-iron: head mass lacks"),
+        ('=HEFT_MESSAGES({"7-iron";"8-iron"}, {"D2.1";"D2.0"})', ""),
+    ),
+)  # fmt: skip
+def messages(names: CellRows, cells: CellRows) -> str:
+    """Tell the first message of a table and how many rows have one [-], or ""."""
+    if len(names) != len(cells):
+        raise Refused("cells must be as high as names")
+    found = []
+    for (name, *_), row in zip(names, cells, strict=True):
+        said = next((text for text in map(_said, row) if text.startswith(PASSED_ON)), "")
+        if said:
+            found.append(f"{_said(name) or 'a row without a name'}: {said.removeprefix(PASSED_ON)}")
+    if not found:
+        return ""
+    others = len(found) - 1
+    more = f" (and {others} more {'row' if others == 1 else 'rows'})" if others else ""
+    return shortened(found[0])[: MOST_LETTERS - len(more)] + more

@@ -20,10 +20,12 @@ from evenheft.formulas.arguments import (
 )
 from evenheft.formulas.bench import need_possible_swing
 from evenheft.formulas.doubt import CATEGORY, GUARDED, TIME_DOUBT
-from evenheft.formulas.kinds import Number, Refusal, show
+from evenheft.formulas.kinds import Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import show
 from evenheft.mechanics import doubt, tolerance
 from evenheft.mechanics.swingweight import POINT
+from evenheft.ooxml.errors import Refused
 
 OWN_RULE = "Our own rule: a doubt may take at most two thirds of a tolerance, so that a third is left to be in."
 ALIKE = (
@@ -71,7 +73,7 @@ def balance_needed(mass: float, balance: float, wanted: float, mass_doubt: float
     room = tolerance.room_for(tolerance.most_doubt(wanted), by_mass)
     if room is None:
         least = tolerance.least_tolerance(by_mass)
-        raise Refusal(
+        raise Refused(
             f"the scale alone leaves {show(round(by_mass, 2))} points in doubt: a tolerance of at least "
             f"{show(round(least, 2))} points, or a finer scale"
         )
@@ -121,12 +123,12 @@ def swings_needed(
     needed = tolerance.swings_for(wanted, by_period, by_mass, by_balance)
     if needed is None:
         least = doubt.combined_doubt(by_mass, by_balance)
-        raise Refusal(
+        raise Refused(
             f"mass and balance alone leave {show(round(least, 1))} kg cm2 in doubt: no number of swings brings it to "
             f"{show(wanted)}"
         )
     if needed > MOST_SWINGS:
-        raise Refusal(f"{needed} swings would have to be counted, more than {MOST_SWINGS}: read the balance finer")
+        raise Refused(f"{needed} swings would have to be counted, more than {MOST_SWINGS}: read the balance finer")
     return float(needed)
 
 
@@ -157,6 +159,6 @@ def alike(deviations: Values, wanted: float, doubts: Values) -> tuple[float | st
     else:
         clubs = [(value, 0.0) for value in chain.from_iterable(deviations) if value is not None]
     if len(clubs) < 2:
-        raise Refusal(f"deviations must hold at least two clubs, got {len(clubs)}")
+        raise Refused(f"deviations must hold at least two clubs, got {len(clubs)}")
     found = tolerance.alike([value for value, _ in clubs], wanted, [doubted for _, doubted in clubs])
     return found.verdict, found.worst, found.offset, float(len(clubs))

@@ -14,11 +14,13 @@ from evenheft.formulas.changes import (
     readings_after,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import Measured, Quantity, Refusal
+from evenheft.formulas.kinds import Quantity
 from evenheft.formulas.registry import UNITS, Argument, formula, what_of
+from evenheft.formulas.wording import Measured
 from evenheft.mechanics.bodies import Body, is_possible_shaft
 from evenheft.mechanics.club import DEFAULTS
 from evenheft.mechanics.what_if import NO_GRIP, Changes, Shaft, changed
+from evenheft.ooxml.errors import Refused
 
 ADDED = Quantity("mass", -1000, 1000)
 PLACE = Quantity("length", 0, 200)
@@ -145,7 +147,7 @@ def what_if(
     club = club_of(mass, balance, inertia)
     if (length_change or new_grip_mass is not None) and grip_mass is None:
         change = "length_change" if length_change else "new_grip_mass"
-        raise Refusal(f"grip_mass must be given with a {change}")
+        raise Refused(f"grip_mass must be given with a {change}")
     shaft, new_shaft = _shafts(shaft_mass, shaft_balance, new_shaft_mass, new_shaft_balance, shaft_length)
     new_grip = None
     if new_grip_mass is not None:
@@ -174,7 +176,7 @@ def _added(name: str, grams: float, position: float | None) -> tuple[Body, ...]:
     if not grams:
         return ()
     if position is None:
-        raise Refusal(f"{name}_position must be given with {name}_added")
+        raise Refused(f"{name}_position must be given with {name}_added")
     return (Body(grams, position),)
 
 
@@ -189,13 +191,13 @@ def _shafts(
     if new_mass is None and new_balance is None:
         return None, None
     if mass is None or balance is None or new_mass is None or new_balance is None or length is None:
-        raise Refusal(
+        raise Refused(
             "for another shaft, shaft_mass, shaft_balance, new_shaft_mass, new_shaft_balance and shaft_length must be "
             "given"
         )
     for name, at in (("shaft_balance", balance), ("new_shaft_balance", new_balance)):
         if not is_possible_shaft(length, at):
-            raise Refusal(
+            raise Refused(
                 f"{name} must lie in the middle third of a shaft of {{0}}, got {{1}}",
                 Measured(length, "length"),
                 Measured(at, "length"),

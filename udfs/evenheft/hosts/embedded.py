@@ -16,8 +16,9 @@ from typing import Any, TypeVar
 import formualizer
 
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.calling import Cell, Grid, server
 from evenheft.formulas.registry import Formula
+from evenheft.formulas.serving import server
+from evenheft.hosts.engine_values import handed_back, handed_over, value_of
 from evenheft.hosts.patience import TooLongError, within
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
@@ -42,11 +43,6 @@ _OUTSIDE_REFERENCE = re.compile(r"\[[^\]\[]*\][^!\[]*!")
 _MAY_NEED_CHANGE = re.compile(r"!\s*HEFT_|[(,]\s*[,)]", re.IGNORECASE)
 
 _WRITABLE_ERRORS = ("#NULL!", "#REF!", "#NAME?", "#VALUE!", "#DIV/0!", "#N/A", "#NUM!")
-_ERROR_CODES = {
-    "Null": "#NULL!", "Ref": "#REF!", "Name": "#NAME?", "Value": "#VALUE!", "Div": "#DIV/0!", "Na": "#N/A",
-    "Num": "#NUM!", "Error": "#ERROR!", "NImpl": "#N/IMPL!", "Spill": "#SPILL!", "Calc": "#CALC!",
-    "Circ": "#CIRC!", "Cancelled": "#CANCELLED!",
-}  # fmt: skip
 
 
 class EngineError(Refused):
@@ -123,7 +119,7 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
     def compute() -> Value | list[list[Value]]:
         workbook.sheet("Sheet1").set_formula(1, 1, text)
         recompute(workbook)
-        first = _value(workbook.get_value("Sheet1", 1, 1))
+        first = value_of(workbook.get_value("Sheet1", 1, 1))
         if isinstance(first, CellError) and first.code == "#ERROR!":
             raise EngineError("are its brackets and quotes closed?")
         return _spilled(workbook, first)
@@ -178,7 +174,7 @@ class Computed:
 
     def value(self, sheet: str, row: int, column: int) -> Value:
         """Look up the value of a cell, by its sheet's name and its row and column from 1."""
-        found: Value = _value(self._workbook.get_value(sheet, row, column))
+        found: Value = value_of(self._workbook.get_value(sheet, row, column))
         return found
 
     def formula(self, sheet: str, row: int, column: int) -> str | None:
@@ -239,7 +235,7 @@ def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str])
 
     seconds = BASE_SECONDS + SECONDS_PER_FORMULA * len(formulas)
     _in_time(compute, workbook.cancel, seconds=seconds, label="the sheet", cannot="cannot compute")
-    return {place: _value(workbook.get_value("Sheet1", *place)) for place in formulas}
+    return {place: value_of(workbook.get_value("Sheet1", *place)) for place in formulas}
 
 
 def _in_time(
@@ -298,38 +294,9 @@ def _callback(formula: Formula) -> Callable[..., Any]:
     serve = server(formula, host=HOST)
 
     def callback(*given: Any) -> Any:
-        return _handed_back(serve(*map(_handed_over, given)))
+        return handed_back(serve(*map(handed_over, given)))
 
     return callback
-
-
-def _handed_over(raw: Any) -> Any:
-    """Turn an argument into what `formulas.call` expects."""
-    if isinstance(raw, list):
-        rows = raw if raw and isinstance(raw[0], list) else [raw]
-        return [[_handed_over(cell) for cell in row] for row in rows] if _has_errors(rows) else rows
-    return _value(raw) if isinstance(raw, dict) else raw
-
-
-def _has_errors(rows: list[list[Any]]) -> bool:
-    """Whether a range holds an error, which the engine tells as a dict: the one kind of cell without a hash."""
-    try:
-        set(map(hash, map(tuple, rows)))  # the cheapest look at every cell of a long range
-    except TypeError:
-        return True
-    return False
-
-
-def _handed_back(answer: Cell | Grid) -> Any:
-    return list(map(list, answer)) if isinstance(answer, tuple) else answer
-
-
-def _value(raw: Any) -> Any:
-    if isinstance(raw, dict) and raw.get("type") == "Error":
-        return CellError(_ERROR_CODES.get(str(raw.get("kind")), "#ERROR!"))
-    if isinstance(raw, int) and not isinstance(raw, bool):
-        return float(raw)
-    return raw
 
 
 def _spilled(workbook: formualizer.Workbook, first: Value) -> Value | list[list[Value]]:
@@ -341,7 +308,7 @@ def _spilled(workbook: formualizer.Workbook, first: Value) -> Value | list[list[
         columns += 1
     if rows == columns == 1:
         return first
-    return [[_value(workbook.get_value("Sheet1", r, c)) for c in range(1, columns + 1)] for r in range(1, rows + 1)]
+    return [[value_of(workbook.get_value("Sheet1", r, c)) for c in range(1, columns + 1)] for r in range(1, rows + 1)]
 
 
 def _need_known_functions(formula: str) -> None:

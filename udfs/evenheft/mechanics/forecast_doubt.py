@@ -162,7 +162,7 @@ def forecast_doubt(
     known: Collection[str],
     doubts: Doubts,
     taught: Taught | None = None,
-    told: Mapping[str, float] | None = None,
+    stated: Mapping[str, float] | None = None,
 ) -> float:
     """Compute how far the forecast of a club from its loose parts may be off [g, points or kg cm2].
 
@@ -172,10 +172,10 @@ def forecast_doubt(
         known: names in `Parts` of what was weighed or measured for this very club [-].
         doubts: the half-widths [g, cm].
         taught: how well the head's rise is known; None where it is a guess [-].
-        told: half-widths that are told otherwise, such as a supplier's tolerance, by the names in `Parts` [g, cm].
+        stated: half-widths that are told otherwise, such as a supplier's tolerance, by the names in `Parts` [g, cm].
     """
     value = _VALUES[asked]
-    halves = half_widths(parts, known, doubts) | dict(told or {})
+    halves = half_widths(parts, known, doubts) | dict(stated or {})
     if taught is not None:
         halves = _of_its_own(halves, known, doubts)
 

@@ -37,9 +37,9 @@ def relationship(text: str, *, kind: str = "", identifier: str = "") -> dict[str
         kind: its whole type, or "" for any [-].
         identifier: its Id, or "" for any [-].
     """
-    for told in map(attributes, elements(text, "Relationship")):
-        if (not kind or told.get("Type") == kind) and (not identifier or told.get("Id") == identifier):
-            return told
+    for link in map(attributes, elements(text, "Relationship")):
+        if (not kind or link.get("Type") == kind) and (not identifier or link.get("Id") == identifier):
+            return link
     return None
 
 

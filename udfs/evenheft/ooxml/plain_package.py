@@ -103,7 +103,7 @@ def _sheet_of(package: CheckedPackage, values: Mapping[Place, Held]) -> bytes:
     rows: dict[int, list[bytes]] = {}
     for (row, column), value in sorted(values.items()):
         kind, held = writer.content(value, reference(row, column), computed=False)
-        told = b' t="%b"' % kind if kind else b""
-        rows.setdefault(row, []).append(b'<c r="%b"%b>%b</c>' % (reference(row, column).encode(), told, held))
+        kind_text = b' t="%b"' % kind if kind else b""
+        rows.setdefault(row, []).append(b'<c r="%b"%b>%b</c>' % (reference(row, column).encode(), kind_text, held))
     written = b"".join(b'<row r="%d">%b</row>' % (row, b"".join(cells)) for row, cells in rows.items())
     return b'<worksheet xmlns="%b"><sheetData>%b</sheetData></worksheet>' % (_USUAL[b"spreadsheetml/main"], written)

@@ -119,14 +119,14 @@ def drawn_over(package: Package, name: str) -> list[Area]:
     """
     areas: list[Area] = []
     places: list[int] = []
-    told: list[str] = []
+    pieces: list[str] = []
     size = (0, 0)
     corner = ""
 
     def start(tag: str, attributes: dict[str, str]) -> None:
         nonlocal corner, size
         name = local_name(tag)
-        told.clear()
+        pieces.clear()
         if name.endswith("CellAnchor"):
             places.clear()
             size = (0, 0)
@@ -139,7 +139,7 @@ def drawn_over(package: Package, name: str) -> list[Area]:
         nonlocal corner
         name = local_name(tag)
         if name in ("col", "row") and corner:
-            places.append(whole_number("".join(told).strip(), 0) + 1)
+            places.append(whole_number("".join(pieces).strip(), 0) + 1)
         elif name == corner:
             corner = ""
         elif name.endswith("CellAnchor") and len(places) >= _CORNER:
@@ -149,7 +149,7 @@ def drawn_over(package: Package, name: str) -> list[Area]:
 
     for link in package.relationships(package.sheet(name).part).values():
         if link.kind == "drawing" and link.target in package.entries:
-            package.walk(link.target, start, end, told.append)
+            package.walk(link.target, start, end, pieces.append)
     return areas
 
 
@@ -162,7 +162,7 @@ class _Reader:
         self._texts = texts
         self._row = self._column = 0
         self._kind = "n"
-        self._told: list[str] = []
+        self._pieces: list[str] = []
         self._listening = False
         self._value: str | None = None
         self._phonetic = False
@@ -179,7 +179,7 @@ class _Reader:
             if attributes.get("hidden") in ("1", "true"):
                 self.content.hidden_rows.add(self._row)
         elif name in ("v", "f", "t") and not self._phonetic:
-            self._told, self._listening = [], True
+            self._pieces, self._listening = [], True
             if name == "f" and attributes.get("t") == "shared":
                 self.content.shared[self._row, self._column] = attributes.get("si", "")
             elif name == "f" and attributes.get("t") in ("array", "dataTable"):
@@ -197,11 +197,11 @@ class _Reader:
     def end(self, tag: str) -> None:
         name = local_name(tag)
         if name == "v":
-            self._value = "".join(self._told)
+            self._value = "".join(self._pieces)
         elif name == "t" and not self._phonetic:
-            self._value = (self._value or "") + "".join(self._told)
+            self._value = (self._value or "") + "".join(self._pieces)
         elif name == "f":
-            self.content.formulas[self._row, self._column] = "".join(self._told)
+            self.content.formulas[self._row, self._column] = "".join(self._pieces)
         elif name == "rPh":
             self._phonetic = False
         elif name == "c":
@@ -211,7 +211,7 @@ class _Reader:
 
     def text(self, piece: str) -> None:
         if self._listening:
-            self._told.append(piece)
+            self._pieces.append(piece)
 
     def _begin_cell(self, attributes: dict[str, str]) -> None:
         found = _NAME.fullmatch(attributes.get("r", ""))
@@ -250,7 +250,7 @@ def _shared_texts(package: Package) -> list[str]:
     links = package.relationships(package.workbook_part).values()
     part = next((link.target for link in links if link.kind == "sharedStrings" and link.target in package.entries), "")
     texts: list[str] = []
-    told: list[str] = []
+    pieces: list[str] = []
     listening = phonetic = False
 
     def start(tag: str, _: dict[str, str]) -> None:
@@ -259,7 +259,7 @@ def _shared_texts(package: Package) -> list[str]:
         phonetic = phonetic or name == "rPh"
         listening = name == "t" and not phonetic
         if name == "si":
-            told.clear()
+            pieces.clear()
 
     def end(tag: str) -> None:
         nonlocal listening, phonetic
@@ -268,10 +268,10 @@ def _shared_texts(package: Package) -> list[str]:
         if name == "rPh":
             phonetic = False
         elif name == "si":
-            texts.append(_decoded("".join(told)))
+            texts.append(_decoded("".join(pieces)))
 
     if part:
-        package.walk(part, start, end, lambda piece: told.append(piece) if listening else None)
+        package.walk(part, start, end, lambda piece: pieces.append(piece) if listening else None)
     return texts
 
 

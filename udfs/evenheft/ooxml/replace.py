@@ -76,39 +76,39 @@ def written_beside(
             beside.unlink()
 
 
-def _put_in_place(beside: Path, target: Path, told: str, *, overwrite: bool) -> None:
+def _put_in_place(beside: Path, target: Path, label: str, *, overwrite: bool) -> None:
     if overwrite:
         beside.replace(target)
         return
     try:
         os.link(beside, target)  # unlike a rename, fails where the name was taken meanwhile
     except FileExistsError:
-        raise Refused(_exists(told)) from None
+        raise Refused(_exists(label)) from None
     except OSError:  # a file system without links
         if target.exists():
-            raise Refused(_exists(told)) from None
+            raise Refused(_exists(label)) from None
         beside.replace(target)
 
 
-def _need_writable(target: Path, told: str, *, overwrite: bool) -> None:
+def _need_writable(target: Path, label: str, *, overwrite: bool) -> None:
     if not target.parent.is_dir():
-        raise Refused(f"{told} cannot be written: there is no folder {target.parent.name}")
+        raise Refused(f"{label} cannot be written: there is no folder {target.parent.name}")
     for lock in (f".~lock.{target.name}#", f"~${target.name}"):
         if target.with_name(lock).exists():
-            raise Refused(f"{told} is open in a spreadsheet program: close it there (or remove {lock} if it is not)")
+            raise Refused(f"{label} is open in a spreadsheet program: close it there (or remove {lock} if it is not)")
     if not target.exists():
         return
     if not overwrite:
-        raise Refused(_exists(told))
+        raise Refused(_exists(label))
     mode = target.stat().st_mode
     if not stat.S_ISREG(mode):
-        raise Refused(f"{told} is a folder or a device, not a workbook")
+        raise Refused(f"{label} is a folder or a device, not a workbook")
     if not mode & 0o222 or not os.access(target, os.W_OK):
-        raise Refused(f"{told} is read-only: it is left as it is")
+        raise Refused(f"{label} is read-only: it is left as it is")
 
 
-def _exists(told: str) -> str:
-    return f"{told} is there already: choose another name or remove it first"
+def _exists(label: str) -> str:
+    return f"{label} is there already: choose another name or remove it first"
 
 
 def _keep(target: Path) -> None:

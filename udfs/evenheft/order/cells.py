@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from evenheft.formulas.kinds import PASSED_ON, finite_number
+from evenheft.formulas.kinds import finite_number
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics import units
 from evenheft.ooxml.text import plain_text

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from evenheft.formulas.answers import label_or_message
-from evenheft.formulas.kinds import PASSED_ON, finite_number
+from evenheft.formulas.kinds import finite_number
 from evenheft.formulas.telling import ALL_IN, Judged, told_once
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.hosts.calc.open_document import is_open_document, read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import refresh_all
@@ -166,36 +167,40 @@ def need_order(computed: Computed, name: str) -> None:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
 
 
-def read_order(path: Path) -> OrderReport:
+def read_order(order: Path | OpenedOrder) -> OrderReport:
     """Read an order's verdicts.
+
+    Args:
+        order: the order, its file or opened already [-].
 
     Raises:
         Refused: as `open_order`, or no club has a value and a target, or a forecast.
         EngineError: as `open_order`.
     """
-    return _report_with_clubs(open_order(path))
+    return _report_with_clubs(order if isinstance(order, OpenedOrder) else open_order(order))
 
 
-def saved_order(path: Path, *, backup: bool = False) -> OrderReport:
+def saved_order(order: Path | OpenedOrder, *, backup: bool = False) -> OrderReport:
     """Read an order's verdicts, and keep what was computed in the file, beside its formulas, once something is judged.
 
     Args:
-        path: the order; only the shown results of formulas change in it [-].
+        order: the order, its file or opened already; only the shown results of formulas change in it [-].
         backup: whether the old file is kept as NAME.bak [-].
 
     Raises:
         Refused: as `read_order`, or the file cannot be written; it is then unchanged.
         EngineError: as `open_order`.
     """
+    path = order.path if isinstance(order, OpenedOrder) else order
     if is_open_document(path):
         raise Refused(
             f"{path.name} is an OpenDocument sheet: LibreOffice keeps the results in it whenever it saves it, and here "
             "they are kept in .xlsx and .xlsm only"
         )
-    order = open_order(path)
-    report = _report_with_clubs(order)
+    opened = order if isinstance(order, OpenedOrder) else open_order(order)
+    report = _report_with_clubs(opened)
     if report.judged or report.flagged:
-        refresh_all(path, order.computed.value, package=order.package, backup=backup, expected=order.state)
+        refresh_all(path, opened.computed.value, package=opened.package, backup=backup, expected=opened.state)
     return report
 
 

@@ -18,7 +18,7 @@ from evenheft.mechanics.swingweight import moment, points
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 from evenheft.ooxml.errors import Refused
 from evenheft.python import correction, judging, swingweight
-from evenheft.python.numbers_or_arrays import N, is_array, plain, told
+from evenheft.python.numbers_or_arrays import N, as_in_a_cell, is_array, plain
 from evenheft.python.parts import Parts, columns_of, is_set, one_by_one
 
 if TYPE_CHECKING:
@@ -272,7 +272,7 @@ def head_rise(
 
     def rise(one: club.Parts, weighed: float, balanced: float) -> float:
         row = Row(one, frozenset(), None, 0.0, frozenset(_known(known)), widths, None)
-        return told(taught_by, row, weighed, balanced, missing, []).rise
+        return as_in_a_cell(taught_by, row, weighed, balanced, missing, []).rise
 
     return _each(parts, rise, plain("mass", mass), plain("balance", balance))
 

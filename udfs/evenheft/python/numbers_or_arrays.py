@@ -7,7 +7,8 @@ from math import isnan
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 from evenheft.formulas import REGISTRY, Argument, Formula
-from evenheft.formulas.kinds import DEFAULT_SCALE, Kind, Refusal, show, what_is_wrong
+from evenheft.formulas.kinds import Kind
+from evenheft.formulas.wording import DEFAULT_SCALE, message_of, show, what_is_wrong
 from evenheft.ooxml.errors import Refused
 
 if TYPE_CHECKING:
@@ -149,7 +150,7 @@ def checked(argument: Argument, value: object) -> Any:
     read = within(argument.name, argument.kind, value)
     if argument.must is not None:
         for extreme in _extremes(read):
-            told(argument.must, extreme)
+            as_in_a_cell(argument.must, extreme)
     return read
 
 
@@ -169,7 +170,7 @@ def within(name: str, kind: Kind, value: object) -> Any:
     whole = getattr(kind, "whole", False) and is_array(read)
     for extreme in read.ravel().tolist() if whole else _extremes(read):
         if not isnan(extreme):
-            told(_read, name, kind, extreme)
+            as_in_a_cell(_read, name, kind, extreme)
     return read
 
 
@@ -199,7 +200,7 @@ def _of_numbers(formula: Formula, read: Mapping[str, Any]) -> Any:
     if any(isinstance(value, float) and isnan(value) for value in read.values()):
         return _not_known(formula)
     handed = [a for a in formula.arguments if a.name not in ("units", "what")]
-    return told(formula.function, *(read.get(a.name, None if a.required else a.default) for a in handed))
+    return as_in_a_cell(formula.function, *(read.get(a.name, None if a.required else a.default) for a in handed))
 
 
 def _not_known(formula: Formula) -> Any:
@@ -208,7 +209,7 @@ def _not_known(formula: Formula) -> Any:
     return blanks[0] if len(blanks) == 1 else blanks
 
 
-def told(function: Callable[..., Any], *values: Any) -> Any:
+def as_in_a_cell(function: Callable[..., Any], *values: Any) -> Any:
     """Call a function of the formulas; its refusal is told as it would be in a cell, in g and cm.
 
     Args:
@@ -220,8 +221,8 @@ def told(function: Callable[..., Any], *values: Any) -> Any:
     """
     try:
         return function(*values)
-    except Refusal as refusal:
-        raise Refused(refusal.told(DEFAULT_SCALE)) from None
+    except Refused as refused:
+        raise Refused(message_of(refused, DEFAULT_SCALE)) from None
     except ArithmeticError:
         raise Refused("these numbers together describe no club") from None
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Generic, overload
 
 from evenheft.formulas.headed.rows import need_sound
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import DEFAULT_SCALE
+from evenheft.formulas.wording import DEFAULT_SCALE
 from evenheft.mechanics import club
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 from evenheft.ooxml.errors import Refused

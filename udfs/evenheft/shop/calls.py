@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import call
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.places import Place, column_letter, reference
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.values import CellError, Held

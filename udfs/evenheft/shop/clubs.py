@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from evenheft.formulas.headed.headings import LONGEST_HEADING
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.text import plain_text
 from evenheft.shop.headings import FEWEST, recognised_in
 from evenheft.shop.reach import reaches_others
@@ -82,7 +82,7 @@ def club_rows(view: View, heading_row: int, columns: Sequence[ShopColumn], end: 
             label = text if alone else label
             why = "a line of its own" if alone else "no measure in it"
             skipped.append(Skipped(row, f'{why}: "{text}"' if text else why))
-    kept = _told(rows, skipped)
+    kept = _worth_a_note(rows, skipped)
     groups = labels if len(set(labels.values())) > 1 else {}
     return ClubRows(tuple(rows), kept, {row: text or "the others" for row, text in groups.items()})
 
@@ -102,8 +102,8 @@ def club_names(view: View, at: int | None, rows: Sequence[int]) -> dict[int, str
     """How each club is called, as far as the table tells."""
     if at is None:
         return {}
-    told = ((row, view.values.get((row, at))) for row in rows)
-    return {row: text for row, held in told if (text := _short(held))}
+    labels = ((row, view.values.get((row, at))) for row in rows)
+    return {row: text for row, held in labels if (text := _short(held))}
 
 
 def groups_by_column(view: View, columns: Sequence[ShopColumn], rows: Sequence[int]) -> dict[int, str]:
@@ -150,7 +150,7 @@ def _holds_measure(view: View, row: int, at: int) -> bool:
     return isinstance(value, str) and len(value) <= LONGEST_HEADING and any(c.isdigit() for c in value)
 
 
-def _told(rows: Sequence[int], skipped: Sequence[Skipped]) -> tuple[Skipped, ...]:
+def _worth_a_note(rows: Sequence[int], skipped: Sequence[Skipped]) -> tuple[Skipped, ...]:
     """What is told of skipped rows: those inside of the table, totals, and what follows it without a gap."""
     if not rows:
         return ()
@@ -175,7 +175,7 @@ def _short(held: object) -> str:
     return plain_text(held) if isinstance(held, float) else ""
 
 
-def told_rows(skipped: Sequence[Skipped], one: str, called: Callable[[int], str] = str) -> list[str]:
+def skipped_notes(skipped: Sequence[Skipped], one: str, called: Callable[[int], str] = str) -> list[str]:
     """What was passed over, a line for each reason.
 
     Args:

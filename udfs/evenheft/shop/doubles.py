@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from evenheft.formulas.headed.headings import LONGEST_HEADING, HeadingReading, needs_unit
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.mechanics import units
 from evenheft.shop.clubs import filled
 from evenheft.shop.table import ShopColumn
@@ -38,10 +38,10 @@ def _settled(view: View, rows: Sequence[int], column: ShopColumn, columns: Seque
     twins = [c for c in columns if c.quantity is not None and c.quantity == column.quantity and c.at != column.at]
     if not twins or column.quantity is None:
         return _without_unit(view, rows, column)
-    told_twins = [twin for twin in twins if twin.mapped]
+    mapped_twins = [twin for twin in twins if twin.mapped]
     if (
         (not column.filled and any(twin.filled for twin in twins))
-        or (told_twins and not column.mapped)
+        or (mapped_twins and not column.mapped)
         or (column.hidden and any(not twin.hidden and twin.filled for twin in twins))
     ):
         return replace(column, reading=_NOT_USED)

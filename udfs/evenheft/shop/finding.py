@@ -20,7 +20,7 @@ from evenheft.shop.headings import (
     seen_headings,
     texts_in,
 )
-from evenheft.shop.mapping import Told, hits, key, need_all_met, read_map, unheaded, with_told
+from evenheft.shop.mapping import Mapped, hits, key, need_all_met, read_map, unheaded, with_mapping
 from evenheft.shop.table import ShopTable, overlap
 from evenheft.shop.view import View, turned
 
@@ -31,27 +31,27 @@ _COMPARED = 40
 """How many headings are compared to see whether they begin again [-]."""
 
 
-def find_tables(view: View, told_sheet: str, mapped: Mapping[str, str] | None = None) -> tuple[ShopTable, ...]:
+def find_tables(view: View, sheet_label: str, mapped: Mapping[str, str] | None = None) -> tuple[ShopTable, ...]:
     """Find every table on a sheet, from the top and the left.
 
     Args:
         view: the sheet [-].
-        told_sheet: how messages call it [-].
+        sheet_label: how messages call it [-].
         mapped: meanings by a column's letter or by its heading as it is, where the builder tells what it is [-].
 
     Raises:
         Refused: no headings are understood, no club stands under them, or `mapped` names no column.
     """
-    told = read_map(mapped or {})
-    upright = list(_tables(view, told, told_sheet))
+    mapping = read_map(mapped or {})
+    upright = list(_tables(view, mapping, sheet_label))
     sideways = turned(view)
-    across = [] if sideways is None else list(_tables(sideways, told, told_sheet))
+    across = [] if sideways is None else list(_tables(sideways, mapping, sheet_label))
     found = [*upright, *as_cards(_unbeaten(across, upright))]
     by_rows = [table for table in found if table.layout == "rows"]
     found = [*_unbeaten(by_rows, found), *(table for table in found if table.layout != "rows")]
     if not found:
-        _refuse(view, sideways, told, told_sheet)
-    need_all_met(told, [column for table in found for column in table.columns], told_sheet)
+        _refuse(view, sideways, mapping, sheet_label)
+    need_all_met(mapping, [column for table in found for column in table.columns], sheet_label)
     return tuple(sorted(found, key=lambda table: (table.area.top, table.area.left)))
 
 
@@ -83,49 +83,49 @@ def _is_beaten(table: ShopTable, others: Sequence[ShopTable]) -> bool:
     return any(other.understood >= table.understood for other in rivals)
 
 
-def _refuse(view: View, sideways: View | None, told: Sequence[Told], told_sheet: str) -> None:
+def _refuse(view: View, sideways: View | None, mapping: Sequence[Mapped], sheet_label: str) -> None:
     for looked in [view] if sideways is None else [view, sideways]:
-        for headings in _candidates(looked, told):
+        for headings in _candidates(looked, mapping):
             if headings.recognised < FEWEST:
                 continue
             line = f"{'column' if looked.sideways else 'row'} {looked.line_of(headings.rows[-1])}"
-            raise Refused(f"{told_sheet} has headings in {line}, but no row with a club below them")
+            raise Refused(f"{sheet_label} has headings in {line}, but no row with a club below them")
     seen = "; ".join(seen_headings(view))
     raise Refused(
-        f"{told_sheet} has no row of headings that is understood: a heading names a quantity with its unit, "
+        f"{sheet_label} has no row of headings that is understood: a heading names a quantity with its unit, "
         'e.g. "Mass (g)" and "Balance (in)"; or tell what a column holds with --map "C=mass (g)"'
         + (f". It has {seen}" if seen else "")
     )
 
 
-def _tables(view: View, told: Sequence[Told], told_sheet: str) -> Iterator[ShopTable]:
+def _tables(view: View, mapping: Sequence[Mapped], sheet_label: str) -> Iterator[ShopTable]:
     """The tables of a view in which clubs stand in rows."""
     taken: list[Area] = []
-    for headings in _candidates(view, told):
+    for headings in _candidates(view, mapping):
         taken = [area for area in taken if area.bottom >= headings.rows[0]]  # what lies above is done with
         for piece in _pieces(view, headings):
             first, last = min(piece.texts), max(piece.texts)
             own = Area(piece.rows[-1], first, piece.rows[-1], last)
-            if any(overlap(own, area) for area in taken) or not _is_enough(view, piece, told):
+            if any(overlap(own, area) for area in taken) or not _is_enough(view, piece, mapping):
                 continue
-            table = _table(view, piece, told, told_sheet)
-            if table is not None and (table.recognised >= FEWEST or told or _is_part_of_card(table)):
+            table = _table(view, piece, mapping, sheet_label)
+            if table is not None and (table.recognised >= FEWEST or mapping or _is_part_of_card(table)):
                 bottom = max([table.rows[-1], *(skipped.at for skipped in table.skipped)])
                 taken.append(Area(piece.rows[0], first, bottom, last))
                 yield table
 
 
-def _candidates(view: View, told: Sequence[Told]) -> Iterator[HeadingRows]:
+def _candidates(view: View, mapping: Sequence[Mapped]) -> Iterator[HeadingRows]:
     """Rows of headings from the top; of neighbouring rows that could be, the one that is understood best."""
     waiting: HeadingRows | None = None
     for row in range(1, view.last_row + 1):
         headings = heading_rows_at(view, row)
-        if headings is None or not _is_enough(view, headings, told):
+        if headings is None or not _is_enough(view, headings, mapping):
             continue
         if waiting is not None and (waiting.rows[-1] + 1 < headings.rows[0] or view.sideways):
             yield waiting
             waiting = None
-        if waiting is None or _score(view, headings, told) > _score(view, waiting, told) - bool(told):
+        if waiting is None or _score(view, headings, mapping) > _score(view, waiting, mapping) - bool(mapping):
             waiting = headings
         elif headings.rows[-1] > waiting.rows[-1]:
             yield waiting
@@ -134,20 +134,20 @@ def _candidates(view: View, told: Sequence[Told]) -> Iterator[HeadingRows]:
         yield waiting
 
 
-def _is_enough(view: View, headings: HeadingRows, told: Sequence[Told]) -> bool:
+def _is_enough(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> bool:
     """Whether rows are headings; one label of a card may stand alone beside others that make it a card."""
-    most = headings.recognised + (hits(view, headings, told) if told else 0)
-    return most >= (1 if told or view.sideways else FEWEST)
+    most = headings.recognised + (hits(view, headings, mapping) if mapping else 0)
+    return most >= (1 if mapping or view.sideways else FEWEST)
 
 
 def _is_part_of_card(table: ShopTable) -> bool:
     return table.layout == "columns" and len(table.rows) == 1
 
 
-def _score(view: View, headings: HeadingRows, told: Sequence[Told]) -> int:
+def _score(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> int:
     """How well headings are understood: a certain one counts more than any that are asked about."""
-    if told:
-        return headings.understood + hits(view, headings, told)
+    if mapping:
+        return headings.understood + hits(view, headings, mapping)
     return 100 * headings.understood + headings.recognised
 
 
@@ -220,11 +220,11 @@ def _is_named(view: View, headings: HeadingRows, column: int) -> bool:
 # ---------------------------------------------------------------------- one table
 
 
-def _table(view: View, headings: HeadingRows, told: Sequence[Told], told_sheet: str) -> ShopTable | None:
+def _table(view: View, headings: HeadingRows, mapping: Sequence[Mapped], sheet_label: str) -> ShopTable | None:
     """The table under some headings, None where no club stands there."""
-    more = unheaded(view, headings, told)
+    more = unheaded(view, headings, mapping)
     headings = HeadingRows(headings.rows, {**headings.texts, **more}, headings.own | frozenset(more))
-    columns = with_told(columns_under(view, headings), told, told_sheet)
+    columns = with_mapping(columns_under(view, headings), mapping, sheet_label)
     columns.sort(key=lambda column: column.at)
     found = club_rows(view, headings.rows[-1], columns, view.last_row)
     if not found.rows:

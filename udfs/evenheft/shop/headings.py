@@ -248,4 +248,4 @@ def seen_headings(view: View) -> Iterator[str]:
     best = max(found, key=lambda f: (f.understood, len(f.texts)), default=None)
     if best is not None:
         for column in columns_under(view, best):
-            yield f'{column.letter} "{column.heading}" ({column.told})'
+            yield f'{column.letter} "{column.heading}" ({column.label})'

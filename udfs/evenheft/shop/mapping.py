@@ -18,7 +18,7 @@ _LINE = re.compile(r"[A-Za-z]{1,3}|[0-9]{1,7}")
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Mapped:
     """What one `--map` says."""
 
     name: str
@@ -30,7 +30,7 @@ class Told:
         return self.name.upper() == column.letter or key(self.name) == key(column.heading)
 
 
-def read_map(mapped: Mapping[str, str]) -> tuple[Told, ...]:
+def read_map(mapped: Mapping[str, str]) -> tuple[Mapped, ...]:
     """Understand what is told.
 
     Args:
@@ -45,15 +45,15 @@ def read_map(mapped: Mapping[str, str]) -> tuple[Told, ...]:
         if reading.problem is not None or (reading.quantity is None and NOT_USED not in meaning.lower()):
             why = reading.problem or f'name a quantity, e.g. "mass (g)", or "{NOT_USED}"'
             raise Refused(f'--map "{name}={meaning}" is not understood: {why}')
-        found.append(Told(name.strip(), reading))
+        found.append(Mapped(name.strip(), reading))
     return tuple(found)
 
 
-def hits(view: View, headings: HeadingRows, told: Sequence[Told]) -> int:
+def hits(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> int:
     """How many of the told columns stand under headings: by their text, or by their letter over a number."""
     keys = {key(text) for text in headings.texts.values()}
     letters = {view.line(at) for at in columns_with_numbers(view, headings.rows[-1])}
-    return sum(key(one.name) in keys or one.name.upper() in letters for one in told)
+    return sum(key(one.name) in keys or one.name.upper() in letters for one in mapping)
 
 
 def columns_with_numbers(view: View, row: int) -> set[int]:
@@ -66,39 +66,39 @@ def columns_with_numbers(view: View, row: int) -> set[int]:
     }
 
 
-def unheaded(view: View, headings: HeadingRows, told: Sequence[Told]) -> dict[int, str]:
-    """Told columns that have numbers but no heading of their own, so that they count as columns all the same."""
-    wanted = {one.name.upper() for one in told if _LINE.fullmatch(one.name)}
+def unheaded(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> dict[int, str]:
+    """Mapped columns that have numbers but no heading of their own, so that they count as columns all the same."""
+    wanted = {one.name.upper() for one in mapping if _LINE.fullmatch(one.name)}
     if not wanted:
         return {}
     found = columns_with_numbers(view, headings.rows[-1])
     return {at: f"column {view.line(at)}" for at in found if view.line(at) in wanted and at not in headings.texts}
 
 
-def with_told(columns: Sequence[ShopColumn], told: Sequence[Told], told_sheet: str) -> list[ShopColumn]:
+def with_mapping(columns: Sequence[ShopColumn], mapping: Sequence[Mapped], sheet_label: str) -> list[ShopColumn]:
     """Columns with what is told of them.
 
     Raises:
         Refused: a heading is told that two columns have.
     """
     changed = {column.at: column for column in columns}
-    for one in told:
+    for one in mapping:
         named = [column for column in columns if key(one.name) == key(column.heading)]
         if len(named) > 1 and not any(one.name.upper() == column.letter for column in columns):
             letters = " and ".join(column.letter for column in named)
-            raise Refused(f'{told_sheet} has "{one.name}" in columns {letters}: use the letter in --map')
+            raise Refused(f'{sheet_label} has "{one.name}" in columns {letters}: use the letter in --map')
         for column in columns:
             if one.means(column):
                 changed[column.at] = replace(column, reading=one.reading, unsure="", mapped=True)
     return list(changed.values())
 
 
-def need_all_met(told: Sequence[Told], columns: Sequence[ShopColumn], told_sheet: str) -> None:
+def need_all_met(mapping: Sequence[Mapped], columns: Sequence[ShopColumn], sheet_label: str) -> None:
     """Refuse a told column that none of the tables has, with the headings that there are."""
-    for one in told:
+    for one in mapping:
         if not any(one.means(column) for column in columns):
-            seen = "; ".join(f'{column.letter} "{column.heading}" ({column.told})' for column in columns)
-            raise Refused(f'{told_sheet} has no column "{one.name}" that --map could mean; it has {seen}')
+            seen = "; ".join(f'{column.letter} "{column.heading}" ({column.label})' for column in columns)
+            raise Refused(f'{sheet_label} has no column "{one.name}" that --map could mean; it has {seen}')
 
 
 def key(text: str) -> str:

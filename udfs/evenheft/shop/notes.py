@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from evenheft.formulas.headed.columns import column_under
 from evenheft.formulas.headed.headings import LONGEST_HEADING
-from evenheft.formulas.headed.rows import column_under
-from evenheft.formulas.kinds import Refusal, is_blank
+from evenheft.formulas.wording import is_blank
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import reference
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.text import plain_text
-from evenheft.shop.clubs import told_rows
+from evenheft.shop.clubs import skipped_notes
 from evenheft.shop.table import ShopColumn, ShopTable
 
 Wrong = tuple[int, str]
@@ -29,7 +30,7 @@ def notes_on(content: SheetContent, table: ShopTable, used: Collection[str]) -> 
     if hidden:
         line = "column" if table.layout == "rows" else "row"
         notes.append(f"{line} {' and '.join(hidden)} is hidden, and read all the same")
-    notes += told_rows(table.skipped, table.one, table.club_at)
+    notes += skipped_notes(table.skipped, table.one, table.club_at)
     for column in table.columns:
         if column.quantity is None or column.quantity not in used:
             continue
@@ -66,8 +67,8 @@ def unreadable(content: SheetContent, table: ShopTable, column: ShopColumn) -> l
             continue
         try:
             reader.read(plain_text(value[: LONGEST_HEADING + 1]) if isinstance(value, str) else value)
-        except Refusal as refusal:
-            wrong.append((club, str(refusal)))
+        except Refused as refused:
+            wrong.append((club, str(refused)))
     return wrong
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from evenheft.formulas.headed.rows import REQUIRED as FORECAST_NEEDS
+from evenheft.formulas.headed.columns import NEEDED_PARTS as FORECAST_NEEDS
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.mechanics import units
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.text import plain_text
@@ -69,8 +69,8 @@ class Offer:
 
     def messages(self, table: ShopTable) -> list[tuple[int, str]]:
         """The clubs whose value is a message, and the message."""
-        told = zip(table.rows, self.answers, strict=False)
-        return [(club, plain_text(value)) for club, value in told if is_message(value)]
+        answered = zip(table.rows, self.answers, strict=False)
+        return [(club, plain_text(value)) for club, value in answered if is_message(value)]
 
 
 def is_message(value: Answer) -> bool:
@@ -133,13 +133,13 @@ class _Offering:
         self._sources, self._settings = [], set()
         offer = Offer(key, heading, decimals, there=self._earlier.called(heading))
         try:
-            told = node()
+            shown = node()
             offer = replace(
                 offer,
-                node=told,
+                node=shown,
                 sources=tuple(dict.fromkeys(self._sources)),
                 settings=frozenset(self._settings),
-                answers=self._places() if told is None else self._answers(told),
+                answers=self._places() if shown is None else self._answers(shown),
             )
         except _LackingError as lacking:
             offer = replace(offer, lacking=(str(lacking),), asks=lacking.asks)

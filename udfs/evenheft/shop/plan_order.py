@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evenheft.formulas.headed.pairing import Row, Rows, club_rows, shafts_of, weights_of
-from evenheft.formulas.kinds import Refusal, finite_number
+from evenheft.formulas.kinds import finite_number
 from evenheft.formulas.stages import STAGES
 from evenheft.mechanics.pairing.problem import (
     Batch,
@@ -69,11 +69,11 @@ def order_to_plan(order: OpenedOrder, stock: Path | None, also: Sequence[str] = 
     beside: list[str] = []
     clubs, numbers = _clubs(cells, also, beside)
     own = _own_shafts(cells, clubs, numbers)
-    listed, taken, told = _listed_shafts(order.path, stock, number)
-    beside += told
+    listed, taken, notes = _listed_shafts(order.path, stock, number)
+    beside += notes
     labels = {shaft.label for shaft in own}
-    weights, told = _weights(cells, order.path, stock)
-    beside += told
+    weights, notes = _weights(cells, order.path, stock)
+    beside += notes
     batch = Batch(
         clubs=tuple(clubs),
         shafts=(*own, *(shaft for shaft in listed if shaft.label not in labels)),
@@ -238,6 +238,6 @@ def _shop_sheet_weights(cells: OrderCells) -> tuple[StockWeight, ...]:
             if mass is None or mass <= 0:
                 continue
             if there is not None and (there < 0 or there != int(there)):
-                raise Refusal(f"Shop: the count of the {mass:g} g weights must be a whole number, got {there:g}")
+                raise Refused(f"Shop: the count of the {mass:g} g weights must be a whole number, got {there:g}")
             found[mass, place] = found.get((mass, place), 0) + (ENOUGH if there is None else int(there))
     return tuple(StockWeight(mass, count, place) for (mass, place), count in found.items())

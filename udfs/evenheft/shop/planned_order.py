@@ -7,10 +7,13 @@ from pathlib import Path
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.pairing.plan import Plan, Planned
 from evenheft.mechanics.pairing.problem import Club, Shaft
-from evenheft.ooxml.edit import CellAt, edit_cells, refresh_all
+from evenheft.ooxml.edit import CellAt, edited, refreshed
 from evenheft.ooxml.edits import Edit, Put
+from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.replace import state_of
 from evenheft.ooxml.values import Written
-from evenheft.order.files import free_name
+from evenheft.order.files import free_name, write_new
 from evenheft.order.layout import BENCH, FIX, PARTS, Table
 from evenheft.shop.plan_order import OrderToPlan
 
@@ -56,8 +59,12 @@ def write_planned(given: OrderToPlan, edits: dict[CellAt, Edit], to: Path) -> No
         Refused: the order has changed since it was read, or the file cannot be written.
     """
     order = given.order
-    edit_cells(order.path, edits, package=order.package, expected=order.state, to=to)
-    refresh_all(to, Computed.open(to).value)
+    if state_of(order.path) != order.state:
+        raise Refused(f"{order.path.name} was changed while it was planned: plan it again")
+    typed = edited(order.package, edits)
+    with CheckedPackage(typed, name=to.name) as package:
+        content = refreshed(package, Computed(package).value)
+    write_new(to, content)
 
 
 def _put(found: dict[CellAt, Edit], given: OrderToPlan, table: Table, number: int, key: str, value: Written) -> None:
@@ -97,8 +104,8 @@ def _type_weights(found: dict[CellAt, Edit], given: OrderToPlan, number: int, cl
     _put(found, given, PARTS, number, "butt_weight", round((butt + there) / cells.grams, _DIGITS))
     if club.decided == "shaft" and not there:
         lacking = cells.text("bench", number, "dry_lacking")
-        told = f"{lacking}, butt weight" if lacking and lacking.lower() != "none" else "butt weight"
-        _put(found, given, BENCH, number, "dry_lacking", told)
+        text = f"{lacking}, butt weight" if lacking and lacking.lower() != "none" else "butt weight"
+        _put(found, given, BENCH, number, "dry_lacking", text)
 
 
 def _type_before(found: dict[CellAt, Edit], given: OrderToPlan, number: int, before: Planned) -> None:

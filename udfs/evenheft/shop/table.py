@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
-from evenheft.formulas.headed.headings import HeadingReading, told
+from evenheft.formulas.headed.headings import HeadingReading, label_of
 from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.ooxml.places import Area, Place, column_letter, reference
 
@@ -46,11 +46,11 @@ class ShopColumn:
         return self.reading.unit
 
     @property
-    def told(self) -> str:
+    def label(self) -> str:
         """What was understood, in words."""
         if self.unsure:
             return f"unsure: {self.unsure}"
-        return told(self.reading).removeprefix("! ")
+        return label_of(self.reading).removeprefix("! ")
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,15 +48,15 @@ def view_of(content: SheetContent, *, without: Collection[Place] = (), only: Are
         without: cells that are not looked at [-].
         only: where alone is looked; left out, everywhere [-].
     """
-    told = {field.name: getattr(content, field.name) for field in fields(SheetContent)}
+    turned = {field.name: getattr(content, field.name) for field in fields(SheetContent)}
     if without or only is not None:
         for name in ("values", "formulas"):
-            told[name] = {
+            turned[name] = {
                 place: held
-                for place, held in told[name].items()
+                for place, held in turned[name].items()
                 if place not in without and (only is None or place in only)
             }
-    return View(**told)
+    return View(**turned)
 
 
 def turned(view: View) -> View | None:

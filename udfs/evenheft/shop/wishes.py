@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from evenheft.formulas.kinds import show, what_is_wrong
+from evenheft.formulas.wording import show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import points_from_label
 from evenheft.ooxml.errors import Refused
@@ -41,10 +41,10 @@ class Wishes:
         """What a cell for the builder to change is first filled with, None where nothing is told."""
         if key == "increment":
             return (self.increment or 0.0) if self.target else None
-        told: float | str | None = getattr(self, key)
-        if key == "target" and isinstance(told, str) and told and not told.strip()[:1].isalpha():
-            return float(told.replace(",", "."))
-        return told if told != "" else None
+        text: float | str | None = getattr(self, key)
+        if key == "target" and isinstance(text, str) and text and not text.strip()[:1].isalpha():
+            return float(text.replace(",", "."))
+        return text if text != "" else None
 
 
 def need_sound(wishes: Wishes) -> None:

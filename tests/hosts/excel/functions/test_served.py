@@ -15,7 +15,7 @@ import pytest
 
 from evenheft import __version__
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import server
+from evenheft.formulas.serving import server
 from evenheft.hosts.excel.functions.served import HOST
 from evenheft.hosts.excel.functions.vba import opening_module, wrapper_module
 from evenheft.ooxml.values import CellError

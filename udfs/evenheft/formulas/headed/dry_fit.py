@@ -8,14 +8,17 @@ from typing import Any, NamedTuple
 
 from evenheft.formulas.answers import READINGS, readings
 from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of
-from evenheft.formulas.headed.parts import CATEGORY, DEFAULTS, HEADERS, MODEL, ROW, part_named
-from evenheft.formulas.headed.rows import Row, Table, plan_for, read_row
-from evenheft.formulas.kinds import Choice, Measured, Number, Refusal, Typed, show
+from evenheft.formulas.headed.columns import SheetRows, plan_for
+from evenheft.formulas.headed.parts import CATEGORY, HEADERS, MODEL, ROW, SHOP_DEFAULTS, part_named
+from evenheft.formulas.headed.rows import Row, read_row
+from evenheft.formulas.kinds import Choice, Number, Typed
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics import bodies, club
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, Doubts, finished_doubt, rise_doubt, unexplained
 from evenheft.mechanics.head_rise import HEADS
+from evenheft.ooxml.errors import Refused
 
 FINISHED_DOUBTS: tuple[Asked, ...] = ("mass", "swingweight", "inertia")
 FINISHED = (
@@ -53,7 +56,7 @@ NOTHING_LACKS = Argument(LACKING.name, f"{LACKING.help} Nothing lacks when left 
         BALANCE,
         NOTHING_LACKS,
         UNITS,
-        DEFAULTS,
+        SHOP_DEFAULTS,
     ),
     answers=(Answer("head rise", "length unit", "length"),),
     source="Statics: moments about the fulcrum, solved for the head's lever.",
@@ -66,12 +69,12 @@ NOTHING_LACKS = Argument(LACKING.name, f"{LACKING.help} Nothing lacks when left 
     ),
 )
 def head_rise(
-    headers: Table,
-    rows: Table,
+    headers: SheetRows,
+    rows: SheetRows,
     mass: float,
     balance: float,
     lacking: float | str,
-    defaults: Table | None,
+    defaults: SheetRows | None,
 ) -> float | str:
     """Head rise [cm] from a dry fit's mass [g] and balance [cm]."""
     row = read_row(plan_for(headers, defaults), rows[0])
@@ -85,7 +88,7 @@ def head_rise(
     category=CATEGORY,
     help="Doubt U of the head rise that a dry fit teaches, from the half-widths of scale, tape and edge: read under "
     "headings such as Balance doubt (cm) in the row or the defaults.",
-    arguments=(HEADERS, ROW, MASS, BALANCE, NOTHING_LACKS, UNITS, DEFAULTS),
+    arguments=(HEADERS, ROW, MASS, BALANCE, NOTHING_LACKS, UNITS, SHOP_DEFAULTS),
     answers=(Answer("doubt", "length unit", "length"),),
     source=PROPAGATED,
     examples=(
@@ -97,12 +100,12 @@ def head_rise(
     ),
 )
 def head_rise_doubt(
-    headers: Table,
-    rows: Table,
+    headers: SheetRows,
+    rows: SheetRows,
     mass: float,
     balance: float,
     lacking: float | str,
-    defaults: Table | None,
+    defaults: SheetRows | None,
 ) -> float | str:
     """Doubt [cm] of the head rise from a dry fit's mass [g] and balance [cm]."""
     row = read_row(plan_for(headers, defaults), rows[0])
@@ -147,7 +150,7 @@ def head_rise_guess(kind: str) -> tuple[float, float]:
         LACKING,
         what_of(FINISHED),
         UNITS,
-        DEFAULTS,
+        SHOP_DEFAULTS,
         Argument(
             "inertia",
             "Moment of inertia of the dry fit, in kg cm2, where it was swung; that of its parts when left out.",
@@ -172,12 +175,12 @@ def head_rise_guess(kind: str) -> tuple[float, float]:
     ),
 )
 def finished(
-    headers: Table,
-    rows: Table,
+    headers: SheetRows,
+    rows: SheetRows,
     mass: float,
     balance: float,
     lacking: float | str,
-    defaults: Table | None,
+    defaults: SheetRows | None,
     inertia: float | None,
     inertia_doubt: float,
 ) -> tuple[Any, ...] | str:
@@ -205,7 +208,7 @@ def finished(
     category=CATEGORY,
     help="Whether a club on the bench weighs what its parts do: grams unexplained (negative: it weighs less), how many "
     "the weighings can explain, and a line that asks about more, blank where there is nothing to ask.",
-    arguments=(HEADERS, ROW, MASS, NOTHING_LACKS, what_of(UNEXPLAINED), UNITS, DEFAULTS),
+    arguments=(HEADERS, ROW, MASS, NOTHING_LACKS, what_of(UNEXPLAINED), UNITS, SHOP_DEFAULTS),
     answers=UNEXPLAINED,
     source=f"{PROPAGATED} At least 0.5 g is never asked about.",
     examples=(
@@ -217,11 +220,11 @@ def finished(
     ),
 )
 def unexplained_mass(
-    headers: Table,
-    rows: Table,
+    headers: SheetRows,
+    rows: SheetRows,
     mass: float,
     lacking: float | str,
-    defaults: Table | None,
+    defaults: SheetRows | None,
 ) -> tuple[Any, ...] | str:
     """Grams unexplained, grams explained [g], and a line [-] for a club's mass [g]."""
     row = read_row(plan_for(headers, defaults), rows[0])
@@ -245,7 +248,7 @@ def _ask_about(over: float, most: float) -> str:
     )
 
 
-class Taught(NamedTuple):
+class Learnt(NamedTuple):
     """What a dry fit teaches."""
 
     rise: float
@@ -254,7 +257,7 @@ class Taught(NamedTuple):
     """The dry fit without its stand-ins [g, cm]."""
 
 
-def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Taught:
+def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_ins: list[Body]) -> Learnt:
     """Solve for the head rise; refuse a dry fit that does not weigh what its parts do, or whose head could not be.
 
     Args:
@@ -266,7 +269,7 @@ def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_in
     """
     over, most = unexplained(row.parts, row.known, row.doubts, mass, missing, stand_ins)
     if abs(over) > most:
-        raise Refusal(
+        raise Refused(
             "mass must be that of the parts on the dry fit, {0}, within {1}, got {2}: {3} unexplained. What is "
             "lacking, or not typed?",
             *(Measured(round(grams, 2), "mass") for grams in (mass - over, most, mass, abs(over))),
@@ -276,12 +279,12 @@ def taught_by(row: Row, mass: float, balance: float, missing: set[str], stand_in
         bare = bodies.without(bare, stand_in)
     rise = club.head_rise(row.parts, bare, missing)
     if not club.LOWEST_HEAD_RISE <= rise <= club.HIGHEST_HEAD_RISE:
-        raise Refusal(
+        raise Refused(
             "no head has its centre {0} above the ground line (from {1} to {2}): look at head mass, club length and "
             "the dry fit's balance",
             *(Measured(x, "length") for x in (round(rise, 2), club.LOWEST_HEAD_RISE, club.HIGHEST_HEAD_RISE)),
         )
-    return Taught(rise, bare)
+    return Learnt(rise, bare)
 
 
 MAY_LACK = ("grip", "tape", "ferrule", "epoxy", "adapter", "tip weight", "butt weight", "lead tape", "other")
@@ -299,10 +302,10 @@ def _lacking(row: Row, lacking: float | str) -> tuple[set[str], list[Body]]:
         name = part_named("lacking", word, (*MAY_LACK, CUT_GRIP))
         if name == CUT_GRIP:
             if row.cut_grip_mass is None:
-                raise Refusal("a cut grip was on the dry fit, so its mass must be given: add Cut grip (g)")
+                raise Refused("a cut grip was on the dry fit, so its mass must be given: add Cut grip (g)")
             stand_ins = [bodies.spread_from_butt(row.cut_grip_mass, row.cut_grip_balance)]
             name = "grip"
         if f"{name.replace(' ', '_')}_mass" not in row.masses:
-            raise Refusal(f"{name} is still to come, so its mass must be given: fill in {name.capitalize()} (g)")
+            raise Refused(f"{name} is still to come, so its mass must be given: fill in {name.capitalize()} (g)")
         missing.add(name)
     return missing, stand_ins

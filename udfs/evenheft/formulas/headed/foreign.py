@@ -136,4 +136,4 @@ def words_of(table: dict[str, tuple[str, str, str, str]]) -> dict[str, list[str]
     Args:
         table: `FOREIGN_WORDS` or `FOREIGN_BARE` [-].
     """
-    return {key: [w.strip() for text in told for w in text.split(",") if w.strip()] for key, told in table.items()}
+    return {key: [w.strip() for text in lists for w in text.split(",") if w.strip()] for key, lists in table.items()}

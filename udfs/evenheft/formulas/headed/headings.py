@@ -22,7 +22,7 @@ from evenheft.formulas.headed.vocabulary import (
     Headed,
     HeadedDimension,
 )
-from evenheft.formulas.kinds import PASSED_ON
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.mechanics import units
 
 NOT_USED = "not used"
@@ -252,7 +252,7 @@ def needs_unit(reading: HeadingReading) -> bool:
     return reading.quantity is not None and reading.unit is None and VOCABULARY[reading.quantity].dimension == "length"
 
 
-def told(reading: HeadingReading) -> str:
+def label_of(reading: HeadingReading) -> str:
     """Tell in words, for a cell, what was understood [-].
 
     Args:

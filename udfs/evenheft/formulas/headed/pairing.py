@@ -6,21 +6,11 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
+from evenheft.formulas.headed.columns import column_under, plan_for
 from evenheft.formulas.headed.headings import LONGEST_HEADING, read_heading
-from evenheft.formulas.headed.rows import column_under, plan_for, read_row
-from evenheft.formulas.kinds import (
-    DEFAULT_SCALE,
-    PASSED_ON,
-    Kind,
-    Level,
-    Number,
-    Quantity,
-    Refusal,
-    is_blank,
-    scale_named,
-    show,
-    what_is_wrong,
-)
+from evenheft.formulas.headed.rows import read_row
+from evenheft.formulas.kinds import Kind, Level, Number, Quantity
+from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, is_blank, scale_named, show, what_is_wrong
 from evenheft.mechanics.pairing.problem import (
     Batch,
     Club,
@@ -34,6 +24,7 @@ from evenheft.mechanics.pairing.problem import (
     Target,
     need_sound,
 )
+from evenheft.ooxml.errors import Refused
 
 Row = Sequence[object]
 Rows = Sequence[Row]
@@ -76,18 +67,18 @@ def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[Club, ...]:
         defaults: rows of a heading and its value, as `HEFT_CLUB` takes them, or None [-].
 
     Raises:
-        Refusal: what cannot be read, all of it at once.
+        Refused: what cannot be read, all of it at once.
     """
     read = club_rows(rows, None, defaults)
     at_club = club_column(rows)
-    wrong = [f"{show(row[at_club])}: {told}" for row, told in zip(rows[1:], read, strict=True)
-             if isinstance(told, Refusal)]  # fmt: skip
+    wrong = [f"{show(row[at_club])}: {outcome}" for row, outcome in zip(rows[1:], read, strict=True)
+             if isinstance(outcome, Refused)]  # fmt: skip
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
     return tuple(row for row in read if isinstance(row, Club))
 
 
-def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = None) -> list[Club | Refusal | None]:
+def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = None) -> list[Club | Refused | None]:
     """Read the heads row by row, so that one that cannot be read does not spoil the others.
 
     Args:
@@ -99,14 +90,14 @@ def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = N
         For each row below the headings its club, what is wrong with it, or None where no club is named.
 
     Raises:
-        Refusal: the headings cannot be read.
+        Refused: the headings cannot be read.
     """
     headings, at_club = _headings(rows, "Heads"), club_column(rows)
     at_shaft, at_decided = (_at(headings, name) for name in ("shaft", "decided"))
     own = _aims(headings, "Heads") if targets is None else {}
     aimed = partial(_targets, aims=own, headings=headings) if targets is None else _targets_of(targets, at_club)
     if targets is None and not own:
-        raise Refusal('Heads: a target and its tolerance are wanted, e.g. "Swingweight target" and '
+        raise Refused('Heads: a target and its tolerance are wanted, e.g. "Swingweight target" and '
                       '"Swingweight tolerance"')  # fmt: skip
     used = {at_club, at_shaft, at_decided, *(at for pair in own.values() for at in pair)}
     parts_at = [
@@ -123,18 +114,18 @@ def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = N
         decided = _decided(row[at_decided]) if at_decided is not None else "nothing"
         aims = aimed(row)
         if not aims:
-            raise Refusal("it has no target: say what it must read")
+            raise Refused("it has no target: say what it must read")
         return Club(
             show(row[at_club]), read.parts, aims, shaft, (), decided,
             known=read.known, doubts=read.doubts, taught=read.taught,
         )  # fmt: skip
 
-    found: list[Club | Refusal | None] = []
+    found: list[Club | Refused | None] = []
     for row in rows[1:]:
         try:
             found.append(None if is_blank(row[at_club]) else club(row))
-        except Refusal as refusal:
-            found.append(refusal)
+        except Refused as refused:
+            found.append(refused)
     return found
 
 
@@ -145,11 +136,11 @@ def club_column(rows: Rows) -> int:
         rows: the table with its headings first [-].
 
     Raises:
-        Refusal: there is none, or it is no table.
+        Refused: there is none, or it is no table.
     """
     found = _at(_headings(rows, "Heads"), "club")
     if found is None:
-        raise Refusal('Heads: a column "Club" must name the clubs')
+        raise Refused('Heads: a column "Club" must name the clubs')
     return found
 
 
@@ -158,12 +149,12 @@ def _targets_of(rows: Rows, at_club: int) -> Callable[[Row], tuple[Target, ...]]
     headings = _headings(rows, "Targets")
     at_name, aims = _at(headings, "club"), _aims(headings, "Targets")
     if at_name is None or not aims:
-        raise Refusal('Targets: columns "Club", "Swingweight target" and "Swingweight tolerance" are wanted, or those '
+        raise Refused('Targets: columns "Club", "Swingweight target" and "Swingweight tolerance" are wanted, or those '
                       "of another quantity")  # fmt: skip
     by_club: dict[str, Row] = {}
     for row in _filled(rows, at_name):
         if show(row[at_name]) in by_club:
-            raise Refusal(f"Targets: {show(row[at_name])} is listed twice")
+            raise Refused(f"Targets: {show(row[at_name])} is listed twice")
         by_club[show(row[at_name])] = row
 
     def aimed(head: Row) -> tuple[Target, ...]:
@@ -181,12 +172,12 @@ def shafts_of(rows: Rows, order: str = "") -> tuple[tuple[Shaft, ...], frozenset
         order: the number of the order that is planned: what is set aside for it may be taken [-].
 
     Raises:
-        Refusal: what cannot be read, all of it at once.
+        Refused: what cannot be read, all of it at once.
     """
     headings = _headings(rows, "Shafts")
     at_number = _at(headings, "number")
     if at_number is None:
-        raise Refusal('Shafts: a column "Number" must name the shafts')
+        raise Refused('Shafts: a column "Number" must name the shafts')
     columns = {}
     for at, text in enumerate(headings):
         reading = read_heading(text)
@@ -197,28 +188,28 @@ def shafts_of(rows: Rows, order: str = "") -> tuple[tuple[Shaft, ...], frozenset
             columns[quantity] = column_under(at, text, reading._replace(quantity=quantity))
     lacking = [name for name in ("mass", "length") if f"shaft_{name}" not in columns]
     if lacking:
-        raise Refusal(f"Shafts: a column must tell their {' and '.join(lacking)}, e.g. Mass (g), Length (cm)")
+        raise Refused(f"Shafts: a column must tell their {' and '.join(lacking)}, e.g. Mass (g), Length (cm)")
     shafts: list[Shaft] = []
     taken: set[str] = set()
     wrong: list[str] = []
     for row in _filled(rows, at_number):
         label = show(row[at_number])
         try:
-            told = {name: c.read(row[c.at]) for name, c in columns.items() if not is_blank(row[c.at])}
-            without = [name for name in ("mass", "length") if f"shaft_{name}" not in told]
+            given = {name: c.read(row[c.at]) for name, c in columns.items() if not is_blank(row[c.at])}
+            without = [name for name in ("mass", "length") if f"shaft_{name}" not in given]
             if without:
-                raise Refusal(f"its {' and '.join(without)} must be given")
-            length = told["shaft_length"]
-            balance = told.get("shaft_balance")
-            if "shaft_balance_from_tip" in told:
-                balance = length - told["shaft_balance_from_tip"]
-            shafts.append(Shaft(label, told["shaft_mass"], length, balance, told.get("frequency")))
-        except Refusal as refusal:
-            wrong.append(f"shaft {label}: {refusal}")
+                raise Refused(f"its {' and '.join(without)} must be given")
+            length = given["shaft_length"]
+            balance = given.get("shaft_balance")
+            if "shaft_balance_from_tip" in given:
+                balance = length - given["shaft_balance_from_tip"]
+            shafts.append(Shaft(label, given["shaft_mass"], length, balance, given.get("frequency")))
+        except Refused as refused:
+            wrong.append(f"shaft {label}: {refused}")
         if any(not is_blank(row[at]) and show(row[at]) != order for at in _every(headings, "aside")):
             taken.add(label)
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
     return tuple(shafts), frozenset(taken)
 
 
@@ -232,14 +223,14 @@ def weights_of(rows: Rows) -> tuple[StockWeight, ...]:
         rows: the table with its headings first [-].
 
     Raises:
-        Refusal: what cannot be read, all of it at once.
+        Refused: what cannot be read, all of it at once.
     """
     headings = _headings(rows, "Weights")
     at_size, at_where, at_count = (_at(headings, name) for name in ("size", "where", "count"))
     # A shop's own book counts, and takes off what was used since.
     at_count = next((at for at, text in enumerate(headings) if _plain(text) == "on hand"), at_count)
     if at_size is None or at_count is None:
-        raise Refusal('Weights: columns "Size (g)" and "Count" are wanted')
+        raise Refused('Weights: columns "Size (g)" and "Count" are wanted')
     unit = read_heading(f"Mass {headings[at_size][headings[at_size].find('(') :]}").unit or "g"
     scale = scale_named(f"{unit} cm") if unit in ("g", "oz") else DEFAULT_SCALE
     weights: list[StockWeight] = []
@@ -249,10 +240,10 @@ def weights_of(rows: Rows) -> tuple[StockWeight, ...]:
             mass = _value(WEIGHT, row[at_size], headings[at_size], scale)
             count = 0.0 if is_blank(row[at_count]) else _value(COUNT, row[at_count], headings[at_count])
             weights.append(StockWeight(mass, int(count), _place(None if at_where is None else row[at_where])))
-        except Refusal as refusal:
-            wrong.append(f"weight {show(row[at_size])}: {refusal}")
+        except Refused as refused:
+            wrong.append(f"weight {show(row[at_size])}: {refused}")
     if wrong:
-        raise Refusal("; ".join(wrong))
+        raise Refused("; ".join(wrong))
     return tuple(weights)
 
 
@@ -266,7 +257,7 @@ def batch_of(heads: Rows, shafts: Rows, weights: Rows | None, defaults: Rows | N
         defaults: rows of a heading and its value, as `HEFT_CLUB` takes them, or None [-].
 
     Raises:
-        Refusal: what cannot be read or cannot be planned, all that is wrong at once.
+        Refused: what cannot be read or cannot be planned, all that is wrong at once.
     """
     return batch_with(clubs_of(heads, defaults), shafts, weights)
 
@@ -280,7 +271,7 @@ def batch_with(clubs: Sequence[Club], shafts: Rows, weights: Rows | None) -> Bat
         weights: the table of stock weights with its headings first, or None where there are none [-].
 
     Raises:
-        Refusal: what cannot be read or cannot be planned, all that is wrong at once.
+        Refused: what cannot be read or cannot be planned, all that is wrong at once.
     """
     candidates, taken = shafts_of(shafts)
     decided = {club.laid_shaft for club in clubs if club.decided != "nothing"}
@@ -289,16 +280,16 @@ def batch_with(clubs: Sequence[Club], shafts: Rows, weights: Rows | None) -> Bat
     try:
         need_sound(batch)
     except PairingError as error:
-        raise Refusal(str(error)) from None
+        raise Refused(str(error)) from None
     return batch
 
 
 def _headings(rows: Rows, table: str) -> list[str]:
     if not rows:
-        raise Refusal(f"{table}: the table is empty")
+        raise Refused(f"{table}: the table is empty")
     headings = ["" if is_blank(cell) else show(cell) for cell in rows[0]]
     if any(len(row) != len(headings) for row in rows):
-        raise Refusal(f"{table}: every row must be as wide as the headings")
+        raise Refused(f"{table}: every row must be as wide as the headings")
     return headings
 
 
@@ -332,7 +323,7 @@ def _aims(headings: Sequence[str], table: str) -> dict[Leading, tuple[int, int]]
             places.append(next((at for at, text in enumerate(plain) if text in called), None))
         target, tolerance = places
         if target is not None and tolerance is None:
-            raise Refusal(f"{table}: {headings[target]} wants a column with its tolerance")
+            raise Refused(f"{table}: {headings[target]} wants a column with its tolerance")
         if target is not None and tolerance is not None:
             found[leading] = (target, tolerance)
     return found
@@ -344,7 +335,7 @@ def _targets(row: Row, aims: dict[Leading, tuple[int, int]], headings: Sequence[
         if is_blank(row[target]):
             continue
         if is_blank(row[tolerance]):
-            raise Refusal(f"{headings[tolerance]} must be given")
+            raise Refused(f"{headings[tolerance]} must be given")
         wanted = _value(TARGETS[leading], row[target], headings[target])
         targets.append(Target(leading, wanted, _value(TOLERANCE, row[tolerance], headings[tolerance])))
     return tuple(targets)
@@ -352,11 +343,11 @@ def _targets(row: Row, aims: dict[Leading, tuple[int, int]], headings: Sequence[
 
 def _value(kind: Kind, raw: object, heading: str, scale: object = DEFAULT_SCALE) -> float:
     if isinstance(raw, str) and raw.startswith(PASSED_ON):
-        raise Refusal(raw.removeprefix(PASSED_ON))
+        raise Refused(raw.removeprefix(PASSED_ON))
     try:
         value: float = kind.read(raw, scale)  # type: ignore[arg-type]
     except ValueError as error:
-        raise Refusal(what_is_wrong(heading, raw, error)) from None
+        raise Refused(what_is_wrong(heading, raw, error)) from None
     return value
 
 
@@ -364,7 +355,7 @@ def _decided(raw: object) -> Decided:
     word = "" if is_blank(raw) else str(raw).strip().lower()
     known: dict[str, Decided] = {"": "nothing", "no": "nothing", "shaft": "shaft", "club": "club", "glued": "club"}
     if word not in known:
-        raise Refusal(f'decided must be blank, "shaft" or "club", got {show(raw)}')
+        raise Refused(f'decided must be blank, "shaft" or "club", got {show(raw)}')
     return known[word]
 
 
@@ -374,7 +365,7 @@ def _place(raw: object) -> PlaceName:
         return "head"
     if word == "butt":
         return "butt"
-    raise Refusal(f"where must be head or butt, got {show(raw)}")
+    raise Refused(f"where must be head or butt, got {show(raw)}")
 
 
 def pieces_text(pieces: Sequence[Piece]) -> str:
@@ -388,9 +379,9 @@ def pieces_text(pieces: Sequence[Piece]) -> str:
     >>> pieces_text(())
     'none'
     """
-    told = []
+    texts = []
     for place in ("head", "butt"):
         masses = [show(piece.mass) for piece in pieces if piece.place == place]
         if masses:
-            told.append(f"{' + '.join(masses)} g {place}")
-    return ", ".join(told) or "none"
+            texts.append(f"{' + '.join(masses)} g {place}")
+    return ", ".join(texts) or "none"

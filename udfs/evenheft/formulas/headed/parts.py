@@ -9,14 +9,18 @@ from typing import Any
 
 from evenheft.formulas.answers import READINGS, label_or_message, readings
 from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
-from evenheft.formulas.headed.headings import read_heading, read_headings, told
-from evenheft.formulas.headed.rows import Plan, Row, Table, need_width, plan_for, read_row, read_table, row_by_row
+from evenheft.formulas.headed.columns import RowPlan, SheetRows, plan_for
+from evenheft.formulas.headed.headings import label_of, read_heading, read_headings
+from evenheft.formulas.headed.rows import Row, need_width, read_row, row_by_row
+from evenheft.formulas.headed.tables import read_table
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import PASSED_ON, Cells, Choice, Level, Measured, Quantity, Refusal, Typed, is_blank, show
+from evenheft.formulas.kinds import Cells, Choice, Level, Quantity, Typed
 from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, Measured, is_blank, show
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
@@ -51,7 +55,7 @@ ROW = Argument(
 )
 # Blank rows among others must keep their places, so the formula itself sees to blanks.
 ROWS = Argument("row", ROW.help, Cells("rows of cells"), takes="table", quiet=False)
-DEFAULTS = Argument(
+SHOP_DEFAULTS = Argument(
     "defaults",
     'Range of two columns, headings and values, e.g. "Bore to ground (cm)" beside 3.8: used where a row has none. '
     "Evenheft's own defaults when left out.",
@@ -102,11 +106,11 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
     if not bodies.is_possible_shaft(length, balance):
         low, high = Measured(length / 3, "length"), Measured(2 * length / 3, "length")
         got = Measured(balance, "length")
-        raise Refusal("balance must be from {0} to {1} for a shaft of {2}, got {3}", low, high, whole, got)
+        raise Refused("balance must be from {0} to {1} for a shaft of {2}, got {3}", low, high, whole, got)
     left = length - tip_trim - butt_trim
     if left < 1:
         trim = Measured(tip_trim + butt_trim, "length")
-        raise Refusal("tip_trim and butt_trim must leave at least {1} of a shaft of {0}, got {2}",
+        raise Refused("tip_trim and butt_trim must leave at least {1} of a shaft of {0}, got {2}",
                       whole, Measured(1, "length"), trim)  # fmt: skip
     body = bodies.body_of(bodies.cut(bodies.density_line(mass, length, balance), tip_trim, butt_trim))
     return body.mass, body.centre, left, bodies.inertia_about_butt(body)
@@ -146,11 +150,11 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     parts: list[Body] = []
     for number, (mass, position) in enumerate(side_by_side(masses, positions, "masses and positions"), start=1):
         if mass is not None and position is None and mass > 0:
-            raise Refusal(f"positions must have a place for each mass, cell {number} is blank")
+            raise Refused(f"positions must have a place for each mass, cell {number} is blank")
         if mass is not None and position is not None:
             parts.append(Body(mass, position))
     if sum(part.mass for part in parts) <= 0:
-        raise Refusal("masses must hold at least one part that weighs something")
+        raise Refused("masses must hold at least one part that weighs something")
     return readings(bodies.combine(parts))
 
 
@@ -159,7 +163,7 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     category=CATEGORY,
     help="Forecast of a finished club from its loose parts, read from a row of your own sheet by its headings. Also "
     "the length to cut the shaft to and how much that takes off its butt end.",
-    arguments=(HEADERS, ROWS, what_of(CLUB_ANSWERS), UNITS, DEFAULTS),
+    arguments=(HEADERS, ROWS, what_of(CLUB_ANSWERS), UNITS, SHOP_DEFAULTS),
     answers=CLUB_ANSWERS,
     source=MODEL,
     examples=(
@@ -174,7 +178,7 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
         ),
     ),
 )
-def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Columns | tuple[Any, ...] | str:
+def club_forecast(headers: SheetRows, rows: SheetRows, defaults: SheetRows | None) -> Columns | tuple[Any, ...] | str:
     """Forecast readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
     if not rows:
         return ""
@@ -194,12 +198,12 @@ def club_forecast(headers: Table, rows: Table, defaults: Table | None) -> Column
     return Columns((*columns, *doubts))
 
 
-def _answered_row(plan: Plan, row: Sequence[object]) -> tuple[float | str, ...]:
+def _answered_row(plan: RowPlan, row: Sequence[object]) -> tuple[float | str, ...]:
     """Compute the answers of one row among several; what is wrong with it is told in each."""
     try:
         read = read_row(plan, row)
-    except Refusal as refusal:
-        return (f"{PASSED_ON}{refusal}",) * (len(CLUB_ANSWERS) - len(_DOUBTS))
+    except Refused as refused:
+        return (f"{PASSED_ON}{refused}",) * (len(CLUB_ANSWERS) - len(_DOUBTS))
     return ("",) * (len(CLUB_ANSWERS) - len(_DOUBTS)) if read is None else _club_answers(read.parts)
 
 
@@ -208,8 +212,8 @@ def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str,
 
     def put_in() -> list[Any]:
         column = list(answers)
-        for n, told_apart in apart.items():
-            column[n] = told_apart[at]
+        for n, row in apart.items():
+            column[n] = row[at]
         return column
 
     return _when_asked(put_in) if apart else answers
@@ -261,7 +265,7 @@ def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...
         ('=HEFT_CLUB_READS("Epxy (g)")', 'not used: did you mean "Epoxy"?'),
     ),
 )
-def club_reads(headers: Table) -> str | tuple[tuple[str, ...], ...]:
+def club_reads(headers: SheetRows) -> str | tuple[tuple[str, ...], ...]:
     """Tell what each heading was understood to be [-]."""
     texts = ["" if is_blank(cell) else cell if isinstance(cell, str) else show(cell) for row in headers for cell in row]
     lines = [_reads(text, reading) for text, reading in zip(texts, read_headings(texts), strict=True)]
@@ -275,7 +279,7 @@ def _reads(text: str, reading: Any) -> str:
     if not text or text.startswith(PASSED_ON):
         return one_line(text)
     part = reading.quantity is None or VOCABULARY[reading.quantity].part
-    return told(reading) if part or reading.problem else f"{told(reading)}, not a part"
+    return label_of(reading) if part or reading.problem else f"{label_of(reading)}, not a part"
 
 
 @formula(
@@ -292,7 +296,7 @@ def _reads(text: str, reading: Any) -> str:
             Level(ANY_NUMBER),
         ),
         UNITS,
-        DEFAULTS,
+        SHOP_DEFAULTS,
         Argument(
             "quantity",
             'What the target is: "swingweight" (used when left out) or "inertia".',
@@ -315,7 +319,9 @@ def _reads(text: str, reading: Any) -> str:
         ),
     ),
 )
-def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None, quantity: str) -> float | str:
+def head_mass(
+    headers: SheetRows, rows: SheetRows, target: float, defaults: SheetRows | None, quantity: str
+) -> float | str:
     """Return the mass [g] of the head that brings a row's forecast to a swingweight [points] or inertia [kg cm2]."""
     row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
     if row is None:
@@ -327,7 +333,7 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
     if not kind.low <= mass <= kind.high:
         low, high = Measured(kind.low, "mass"), Measured(kind.high, "mass")
         got = Measured(round(mass, 1), "mass")
-        raise Refusal("no head weighs {0} (from {1} to {2}): look at the target and the row's lengths", got, low, high)
+        raise Refused("no head weighs {0} (from {1} to {2}): look at the target and the row's lengths", got, low, high)
     return mass
 
 
@@ -341,7 +347,7 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
         ROW,
         Argument("part", 'The part, e.g. "tip weight", "head", "butt weight", "lead tape", "grip".', Typed("text")),
         UNITS,
-        DEFAULTS,
+        SHOP_DEFAULTS,
     ),
     answers=(Answer("position", "length unit", "length"),),
     source=MODEL,
@@ -353,7 +359,7 @@ def head_mass(headers: Table, rows: Table, target: float, defaults: Table | None
         ),
     ),
 )
-def place(headers: Table, rows: Table, part: float | str, defaults: Table | None) -> float | str:
+def place(headers: SheetRows, rows: SheetRows, part: float | str, defaults: SheetRows | None) -> float | str:
     """Distance from the butt [cm] of a part's centre."""
     row = read_row(plan_for(headers, defaults), rows[0])
     if row is None:
@@ -374,5 +380,5 @@ def part_named(argument: str, text: float | str, names: Sequence[str]) -> str:
     quantity = read_heading(f"{words} (g)").quantity
     name = "" if quantity is None else quantity.removesuffix("_mass").replace("_", " ")
     if name not in names:
-        raise Refusal(f"{argument} must name {', '.join(names[:-1])} or {names[-1]}, got {show(words)}")
+        raise Refused(f"{argument} must name {', '.join(names[:-1])} or {names[-1]}, got {show(words)}")
     return name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from functools import lru_cache
 from math import comb
@@ -9,17 +10,19 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.headed.pairing import Rows, batch_with, club_column, club_rows, pieces_text
-from evenheft.formulas.headed.parts import DEFAULTS
-from evenheft.formulas.kinds import PASSED_ON, Cells, Refusal, Typed, is_blank, show
+from evenheft.formulas.headed.parts import SHOP_DEFAULTS
+from evenheft.formulas.kinds import Cells, Typed
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
+from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics.pairing.problem import Batch, Club
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan, Planned
 
 SECONDS = 2.0
-"""A cell plans no longer: a spreadsheet stands still meanwhile [s]."""
+"""A cell computes no longer: a spreadsheet stands still meanwhile [s of the processor]."""
 LARGEST = 2_000_000
 """So many clubs x shafts x ways to weight one are read within a cell; the rest is for the command [-]."""
 TOO_LARGE = "too large for a cell: run evenheft plan"
@@ -92,7 +95,7 @@ Frozen: TypeAlias = tuple[tuple[tuple[type, object], ...], ...] | None
             None,
             takes="table",
         ),
-        DEFAULTS,
+        SHOP_DEFAULTS,
     ),
     answers=ANSWERS,
     source="A mixed-integer programme, each stage solved to proven optimality by HiGHS through scipy; forecasts as "
@@ -121,16 +124,16 @@ def plan_in_a_cell(
         return ""
     wanted = None if club in (None, 0.0) else show(club)
     if wanted is not None and wanted not in named:
-        raise Refusal(f"club must be one of those in heads, got {wanted}")
-    told = _remembered(_frozen(heads), _frozen(shafts), *map(_frozen, map(_given, (weights, targets, defaults))))
-    if isinstance(told, str):
-        raise Refusal(told)
+        raise Refused(f"club must be one of those in heads, got {wanted}")
+    planned = _remembered(_frozen(heads), _frozen(shafts), *map(_frozen, map(_given, (weights, targets, defaults))))
+    if isinstance(planned, str):
+        raise Refused(planned)
     if wanted is None:
-        rows = tuple((row,) * len(ANSWERS) if isinstance(row, str) else row for row in told)
+        rows = tuple((row,) * len(ANSWERS) if isinstance(row, str) else row for row in planned)
         return rows[0] if len(rows) == 1 else rows
-    answer = told[named.index(wanted)]
+    answer = planned[named.index(wanted)]
     if isinstance(answer, str):
-        raise Refusal(answer.removeprefix(PASSED_ON))
+        raise Refused(answer.removeprefix(PASSED_ON))
     return answer
 
 
@@ -144,7 +147,7 @@ def _clubs_named(heads: Rows) -> list[str]:
 def _need_no_message(table: Rows) -> None:
     """Hand on what another formula says in place of a table."""
     if len(table) == len(table[0]) == 1 and isinstance(cell := table[0][0], str) and cell.startswith(PASSED_ON):
-        raise Refusal(cell.removeprefix(PASSED_ON))
+        raise Refused(cell.removeprefix(PASSED_ON))
 
 
 def _given(table: Rows | None) -> Rows | None:
@@ -170,8 +173,8 @@ def _remembered(
     """Plan once for all cells that ask about the same tables; a refusal is remembered too, it may have taken long."""
     try:
         return _planned(*map(_thawed, (heads, shafts, weights, targets, defaults)))
-    except Refusal as refusal:
-        return str(refusal)
+    except Refused as refused:
+        return str(refused)
 
 
 def _planned(
@@ -193,15 +196,15 @@ def _plan(batch: Batch) -> Plan:
     from evenheft.mechanics.pairing.plan import plan_set
 
     if len(batch.clubs) * len(batch.shafts) * _most_ways(batch) > LARGEST:
-        raise Refusal(TOO_LARGE)
+        raise Refused(TOO_LARGE)
     try:
         import scipy.optimize
         import scipy.sparse.csgraph  # noqa: F401  loading it is not planning
     except ImportError:
-        raise Refusal(NO_SOLVER) from None
-    plan = plan_set(batch, seconds=SECONDS)
+        raise Refused(NO_SOLVER) from None
+    plan = plan_set(batch, seconds=SECONDS, clock=time.process_time)
     if not (plan.proven and plan.settled):
-        raise Refusal(TOO_LARGE)
+        raise Refused(TOO_LARGE)
     return plan
 
 
@@ -253,10 +256,10 @@ def _whole(batch: Batch, planned: Planned, at: int) -> Row:
     def read() -> dict[Any, float]:
         return read_one(batch, batch.clubs[at], shaft, planned.added("head"), planned.added("butt"))
 
-    def told(name: str) -> Callable[[], float]:
+    def value_of(name: str) -> Callable[[], float]:
         return lambda: read()[name]
 
-    return (lambda: label_or_message(read()["points"])), told("points"), told("inertia"), told("mass")
+    return (lambda: label_or_message(read()["points"])), value_of("points"), value_of("inertia"), value_of("mass")
 
 
 def _reasons(batch: Batch, plan: Plan) -> Callable[[], dict[str, str]]:
@@ -264,7 +267,7 @@ def _reasons(batch: Batch, plan: Plan) -> Callable[[], dict[str, str]]:
     from evenheft.mechanics.pairing.reasons import reasons
 
     @lru_cache(maxsize=1)
-    def told() -> dict[str, str]:
+    def texts() -> dict[str, str]:
         return {
             reason.club: one_line(
                 reason.why + (f". Would bring it in: {'; or '.join(reason.remedies)}" if reason.remedies else "")
@@ -272,4 +275,4 @@ def _reasons(batch: Batch, plan: Plan) -> Callable[[], dict[str, str]]:
             for reason in reasons(batch, plan)
         }
 
-    return told
+    return texts

@@ -68,12 +68,12 @@ def _serves_ods(office: Office) -> bool:
 
 def _older(office: Office, *, serves_ods: bool, beside: Office | None) -> Finding:
     what, todo = office.shortcoming
-    told = f"{what} ({office.program})"
+    message = f"{what} ({office.program})"
     if beside is not None:
-        return Finding("note", told, f"open workbooks with LibreOffice {beside.version} in {beside.program}")
+        return Finding("note", message, f"open workbooks with LibreOffice {beside.version} in {beside.program}")
     if serves_ods:
-        return Finding("note", told, f"keep to .ods files in it, or {where_newer()}")
-    return Finding("wrong", told, todo)
+        return Finding("note", message, f"keep to .ods files in it, or {where_newer()}")
+    return Finding("wrong", message, todo)
 
 
 def _python(office: Office) -> Iterator[Finding]:

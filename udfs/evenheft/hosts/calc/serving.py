@@ -15,8 +15,9 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from evenheft.formulas import Argument, Formula
-from evenheft.formulas.calling import Grid, plain_server, server
-from evenheft.formulas.kinds import DEFAULT_SCALE
+from evenheft.formulas.calling import Grid
+from evenheft.formulas.serving import plain_server, server
+from evenheft.formulas.wording import DEFAULT_SCALE
 
 
 def zero_is_blank(argument: Argument) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from evenheft.mechanics.doubt import combined_doubt
@@ -22,7 +22,9 @@ from evenheft.mechanics.pairing.problem import (
     need_sound,
 )
 from evenheft.mechanics.pairing.readings import HAIR, read_one
-from evenheft.mechanics.pairing.stages import Choice, Proof, Score, Stages, Told
+from evenheft.mechanics.pairing.scoring import Choice, Proof, Report, Score
+from evenheft.mechanics.pairing.solver import Solver
+from evenheft.mechanics.pairing.stages import Stages
 from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
@@ -135,7 +137,13 @@ def outline(clubs: Sequence[Planned]) -> Outline:
     )
 
 
-def plan_set(batch: Batch, *, seconds: float = float("inf"), told: Told | None = None) -> Plan:
+def plan_set(
+    batch: Batch,
+    *,
+    seconds: float = float("inf"),
+    report: Report | None = None,
+    clock: Callable[[], float] = time.monotonic,
+) -> Plan:
     """Pair heads, shafts and weights: provably best, or as good as time allows.
 
     As many clubs in as possible; then as many built; then the smallest worst deviation in units of the
@@ -146,18 +154,19 @@ def plan_set(batch: Batch, *, seconds: float = float("inf"), told: Told | None =
     Args:
         batch: what is to be paired [g, cm].
         seconds: the time allowed; the stages that are not done by then are told with their gap [s].
-        told: is told what goes on, with the best plan so far.
+        report: is told what goes on, with the best plan so far.
+        clock: what the time is told by; `time.process_time` where only what is computed counts.
 
     Raises:
         PairingError: the batch is unsound, a line for each thing that is wrong.
         ImportError: numpy or scipy cannot be had.
     """
-    start = time.monotonic()
+    start, began = time.monotonic(), clock()
     need_sound(batch)
     batch = replace(batch, shafts=tuple(sorted(batch.shafts, key=lambda shaft: label_order(shaft.label))))
     laid = Laid(batch, ways_to_weight(batch.weights, batch.most_pieces))
     first = by_hand(laid)
-    stages = Stages(laid, first, start + seconds, told)
+    stages = Stages(laid, first, Solver(laid, began + seconds, clock), report)
     stages.run()
     return Plan(
         clubs=planned_clubs(laid, stages.best),
@@ -234,8 +243,8 @@ def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int
     parts = replace(club.parts, shaft_mass=shaft.mass, shaft_length=shaft.length, shaft_balance=shaft.balance)
     weighed = {"shaft_mass", "shaft_length", *({"shaft_balance"} if shaft.balance is not None else ())}
     known = {name for name in club.known if not name.startswith("shaft_")} | weighed
-    told = {} if club.head_half_width is None else {"head_mass": club.head_half_width}
-    of_parts = forecast_doubt(asked, parts, known, club.doubts, club.taught, told)
+    stated = {} if club.head_half_width is None else {"head_mass": club.head_half_width}
+    of_parts = forecast_doubt(asked, parts, known, club.doubts, club.taught, stated)
     at_head = batch.position(club, "head")
     per_gram = {"points": (at_head - FULCRUM) / POINT, "inertia": at_head**2 / G_CM2_PER_KG_CM2, "mass": 1.0}[leading]
     return combined_doubt(*[per_gram * club.doubts.mass] * pieces, expanded=[of_parts])

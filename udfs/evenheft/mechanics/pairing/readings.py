@@ -161,11 +161,11 @@ def read_one(batch: Batch, club: Club, shaft: Shaft, at_head: float, at_butt: fl
         Body(at_head, batch.position(club, "head")),
         Body(at_butt, batch.position(club, "butt")),
     ])  # fmt: skip
-    told: dict[Leading, float] = {
+    values: dict[Leading, float] = {
         "points": points(moment(body.mass, body.centre)),
         "inertia": inertia_about_butt(body),
         "mass": body.mass,
     }
     if shaft.frequency is not None:
-        told["frequency"] = shaft.frequency
-    return told
+        values["frequency"] = shaft.frequency
+    return values

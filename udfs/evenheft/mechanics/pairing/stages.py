@@ -3,57 +3,16 @@
 from __future__ import annotations
 
 import zlib
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from math import gcd
 from typing import Any
 
 from evenheft.mechanics.pairing.columns import Columns, Laid, least_covering, most_covered, needed_within
 from evenheft.mechanics.pairing.readings import NEVER, WHOLE
+from evenheft.mechanics.pairing.scoring import Choice, Proof, Report, Score
 from evenheft.mechanics.pairing.solver import Found, OutOfTime, Rule, Solver
 
-Choice = tuple[int, int]
-"""A shaft's place in the batch, and a way to lay weights."""
 SMALL = 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class Proof:
-    """How good a plan is at one stage, and how good any plan can be."""
-
-    stage: str
-    value: float
-    """What was reached [clubs, tolerances, g or changes]."""
-    bound: float
-    """No plan that is as good at the stages before is better than this [the same unit]."""
-
-    @property
-    def proven(self) -> bool:
-        """Whether it is the best there is."""
-        return self.value == self.bound
-
-
-@dataclass(frozen=True, slots=True)
-class Score:
-    """What is compared of two plans, in this order: fewer left out, fewer not built, less off, less added."""
-
-    out: int
-    """Clubs that are not in [-]."""
-    left: int
-    """Clubs without a shaft [-]."""
-    worst: int
-    """The worst deviation [billionths of tolerance]."""
-    mass: int
-    """Added mass [mg]."""
-
-    @property
-    def key(self) -> tuple[int, int, int, int]:
-        """As it is compared."""
-        return self.out, self.left, self.worst, self.mass
-
-
-Told = Callable[[str, dict[int, Choice], Score], None]
-"""Is told what goes on: the stage in words, the best plan so far, its score."""
 
 
 def _quiet(stage: str, chosen: dict[int, Choice], score: Score) -> None:
@@ -63,18 +22,18 @@ def _quiet(stage: str, chosen: dict[int, Choice], score: Score) -> None:
 class Stages:
     """Goes through the stages, and keeps the best plan seen."""
 
-    def __init__(self, laid: Laid, first: dict[int, Choice], deadline: float, told: Told | None = None) -> None:
+    def __init__(self, laid: Laid, first: dict[int, Choice], solver: Solver, report: Report | None = None) -> None:
         """Start from a plan.
 
         Args:
             laid: the batch.
             first: a plan that the stock allows, by club.
-            deadline: when to stop, on `time.monotonic` [s].
-            told: is told what goes on.
+            solver: what answers, within its time.
+            report: is told what goes on.
         """
         self._laid = laid
-        self._solver = Solver(laid, deadline)
-        self._told = told or _quiet
+        self._solver = solver
+        self._report = report or _quiet
         self._clubs = len(laid.open)
         most = laid.batch.most_built
         self._most = self._clubs if most is None else min(self._clubs, most)
@@ -341,8 +300,8 @@ class Stages:
 
         laid = self._laid
         first = (len(laid.batch.clubs) - columns.club) * (columns.shaft + 1)
-        told = [zlib.crc32(repr(way).encode()) % 61 for way in laid.ways.chosen]
-        return (first * 64 + np.array(told)[columns.way]).astype(float)
+        marks = [zlib.crc32(repr(way).encode()) % 61 for way in laid.ways.chosen]
+        return (first * 64 + np.array(marks)[columns.way]).astype(float)
 
     # What is kept.
 
@@ -376,7 +335,7 @@ class Stages:
         self.score = self._scored(self.best)
 
     def _say(self, stage: str) -> None:
-        self._told(stage, self.best, self.score)
+        self._report(stage, self.best, self.score)
 
 
 def plan_of(columns: Columns, found: Found) -> dict[int, Choice]:

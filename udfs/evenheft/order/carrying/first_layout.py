@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.mechanics import units
 from evenheft.ooxml.places import Area
 from evenheft.ooxml.values import Held

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenheft.formulas.kinds import is_blank, show
+from evenheft.formulas.wording import is_blank, show
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.edit import CellAt, edited, refreshed
 from evenheft.ooxml.edits import Edit, Put

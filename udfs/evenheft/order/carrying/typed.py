@@ -9,7 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple
 
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.hosts.calc.open_document import read_workbook
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.names import defined_names, unlocked_styles

@@ -34,6 +34,7 @@ RULE = Border(bottom=_FINE)
 LEFT = Alignment(horizontal="left", vertical="center")
 WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True)
 CENTRED = Alignment(horizontal="center", vertical="center", wrap_text=True)
+TURNED = Alignment(horizontal="center", vertical="center", wrap_text=True, text_rotation=90)
 GUIDE = Alignment(horizontal="left", vertical="top", wrap_text=True)
 
 OPEN = Protection(locked=False)

@@ -7,6 +7,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.layout import LAST_ROW, SUMMARY, TARGET, USUAL, Table
 
+MARGIN = 0.2
+"""White around a page [in]: what common printers leave."""
+
 
 def set_print(sheet: Worksheet, table: Table) -> None:
     """Fit a club sheet on one page, A4 and Letter alike: landscape, all that is shown, no working column."""
@@ -28,8 +31,6 @@ def fit(sheet: Worksheet, area: str) -> None:
     sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToHeight = sheet.page_setup.fitToWidth = 1
-    for side in ("left", "right", "top", "bottom"):
-        setattr(sheet.page_margins, side, 0.3)
-    sheet.oddFooter.left.text = "&F"
-    sheet.oddFooter.center.text = "&A"
-    sheet.oddFooter.right.text = "&P of &N"
+    for side in ("left", "right", "top", "bottom", "header", "footer"):
+        setattr(sheet.page_margins, side, MARGIN)
+    sheet.print_options.horizontalCentered = True

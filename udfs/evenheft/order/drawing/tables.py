@@ -17,7 +17,10 @@ from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import paint_heading, paint_input
 from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, Column, Table, in_row
 
-ROW_HEIGHT, TALL_ROW = 17.0, 26.0
+_TURNING, _TWO_LINES = ("parts", "fix"), ("parts", "bench", "set", "fix")
+TURNED_UP_TO, TURNED_HEADINGS = 5.7, 66.0
+"""Columns up to this width have their heading written upwards, and how high the row of headings then is."""
+ROW_HEIGHT, TALL_ROW = 17.0, 23.3
 """Height of a club's row, and of one in which a line may need two [points]."""
 
 
@@ -30,20 +33,29 @@ def draw_table(sheet: Worksheet, table: Table) -> None:
         sheet.column_dimensions[letter].hidden = column.role == "work"
         heading = sheet.cell(table.first_row - 1, number, column.heading)
         paint_heading(heading, working=column.role == "work")
+        if _is_turned(table, column):
+            heading.alignment = looks.TURNED
         for row in range(table.first_row, table.last_row + 1):
             _draw_cell(sheet.cell(row, number), column, table)
         if column.role == "input":
             _add_validation(sheet, column, f"{letter}{table.first_row}", f"{letter}{table.last_row}")
     _show_ounces_finer(sheet, table)
+    _show_messages_briefly(sheet, table)
+    _show_inches_on_request(sheet, table)
+
+
+def _is_turned(table: Table, column: Column) -> bool:
+    """Whether a heading is written upwards: on sheets with many narrow columns."""
+    return table.name in _TURNING and column.role != "work" and bool(column.band) and column.width <= TURNED_UP_TO
 
 
 def draw_club_table(sheet: Worksheet, table: Table) -> None:
     """Draw the table with one row per club, and what such a sheet has besides."""
     draw_table(sheet, table)
-    sheet.row_dimensions[HEADING_ROW].height = 42
+    sheet.row_dimensions[HEADING_ROW].height = TURNED_HEADINGS if table.name in _TURNING else 30
     tall = any(column.wrap and column.role in ("computed", "input") for column in table.columns)
     for row in range(FIRST_ROW, LAST_ROW + 1):
-        sheet.row_dimensions[row].height = TALL_ROW if tall and table.name in ("set", "fix") else ROW_HEIGHT
+        sheet.row_dimensions[row].height = TALL_ROW if tall and table.name in _TWO_LINES else ROW_HEIGHT
     sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)
 
 
@@ -107,6 +119,37 @@ def _show_ounces_finer(sheet: Worksheet, table: Table) -> None:
             sheet.conditional_formatting.add(f"{letter}{table.first_row}:{letter}{table.last_row}", rule)
 
 
+def _show_messages_briefly(sheet: Worksheet, table: Table) -> None:
+    """Show a message in a narrow cell as a pointer to where it is read in full: no text is cut off at the edge.
+
+    The cell keeps the whole message; only its number format says "! top".
+    """
+    pointer = POINTER_ON_SET if table.name == "set" else POINTER
+    look = DifferentialStyle(
+        numFmt=NumberFormat(numFmtId=_MESSAGE_FORMAT, formatCode=f'General;General;General;"{pointer}"'),
+        fill=PatternFill("solid", bgColor=looks.MESSAGE_FILL),
+    )
+    for column in table.columns:
+        if column.role == "computed" and not column.wrap:
+            letter = table.letter(column.key)
+            rule = Rule(type="expression", dxf=look, formula=[f'LEFT({letter}{table.first_row},2)="! "'])
+            sheet.conditional_formatting.add(f"{letter}{table.first_row}:{letter}{table.last_row}", rule)
+
+
+def _show_inches_on_request(sheet: Worksheet, table: Table) -> None:
+    """Leave the columns in inches white where Shop does not ask for them."""
+    asked = [table.letter(column.key) for column in table.columns if column.key.endswith("_inches")]
+    if asked:
+        rule = FormulaRule(
+            formula=['shop_inches<>"yes"'], fill=PatternFill("solid", bgColor="FFFFFFFF"), border=looks.NO_BORDER
+        )
+        area = f"{asked[0]}{table.first_row - 1}:{asked[-1]}{table.last_row}"
+        sheet.conditional_formatting.add(area, rule)
+
+
+POINTER, POINTER_ON_SET = "! top", "! left"
+"""What a narrow cell shows in place of a message, which stands in full over the table; on Set beside it."""
+_MESSAGE_FORMAT = 165
 _OUNCE_FORMATS = 164
 """The first number that a format of one's own may have."""
 

@@ -61,6 +61,7 @@ def build_order() -> Workbook:
         _write_head(sheet, table.title, table.lead)
         draw_club_table(sheet, table)
         _tell_lost_rows(sheet, table)
+        _tell_messages(sheet, table)
         set_print(sheet, table)
     complete_order(book)
     complete_set(book["Set"])
@@ -118,7 +119,8 @@ def write_templates(folder: Path) -> list[Path]:
 def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
     sheet["A2"].value, sheet["A2"].font, sheet["A2"].alignment = lead, looks.LEAD, looks.LEFT
-    sheet.row_dimensions[1].height = 24
+    sheet.row_dimensions[1].height = 20
+    sheet.row_dimensions[3].height = 3
 
 
 def _tell_lost_rows(sheet: Worksheet, table: Table) -> None:
@@ -133,6 +135,17 @@ def _tell_lost_rows(sheet: Worksheet, table: Table) -> None:
     cell = sheet["A4" if table.name != "order" else "A5"]
     cell.value = f'=HEFT_ROLL({",".join(r.replace(f"{table.sheet}!", "") for r in ranges)},"{table.sheet}")'
     cell.font = looks.WARNING
+
+
+def _tell_messages(sheet: Worksheet, table: Table) -> None:
+    """Say over the table what a narrow cell in it has no room for; Set says it in a column of its own."""
+    told = [column.key for column in table.columns if column.role == "computed"]
+    if not told or table.name == "set":
+        return
+    cells = f"{table.framed(told[0]).rpartition(':')[0]}:{table.framed(told[-1]).rpartition(':')[2]}"
+    cell = sheet["A5"]
+    cell.value = f"=HEFT_MESSAGES({table.framed('club')},{cells})".replace(f"{table.sheet}!", "")
+    cell.font, cell.alignment = looks.WARNING, looks.LEFT
 
 
 def _complete_scale(sheet: Worksheet) -> None:

@@ -3,28 +3,241 @@
 from __future__ import annotations
 
 from evenheft.formulas.advice import NO_HEAD
-from evenheft.order.layout.grid import Column, Table, identity, unit_heading
+from evenheft.formulas.what_if import ADDED, PLACE
+from evenheft.order.layout.grid import Column, Table, identity, number_check, unit_heading
 from evenheft.order.layout.order_sheet import LEADS
+from evenheft.order.layout.quantities import QUANTITIES
 
-_BEFORE = "{fix.mass_before},{fix.balance_before}"
-_PLAN, _DO, _THEN = "Plan: what if ...", "What would do it alone", "Then"
+_NOW, _ADVICE, _PLAN, _THEN = "Now", "What to do", "Plan: what if ... (then say done)", "Then"
+_NUMBER = "+0.0;-0.0;0.0"
+_NARROW = 4.4
+_CHANGING = ("length_change", "new_grip_mass", "head_added", "butt_added", "other_added", "new_shaft_mass")
+"""The typed cells that make a plan."""
+_PLANNED = ("mass", "balance", "points", "inertia")
+TRIED = tuple(quantity.key for quantity in QUANTITIES[:4])
+"""The quantities that a plan is judged by: those that a change of mass or length changes."""
+
+
+def _planned_input(key: str, heading: str, unit: str, number: str, prompt: str) -> Column:
+    bounds = PLACE if key == "other_at" else ADDED
+    check = number_check(bounds.low, bounds.high)
+    return Column(
+        key,
+        unit_heading(heading, unit),
+        _NARROW + (key == "length_change"),
+        "input",
+        number=number,
+        prompt=prompt,
+        check=check,
+        band=_PLAN,
+    )
+
+
+def _with(changes: str, what: str) -> str:
+    """Formula of what the club reads after changes, from the club before them."""
+    club = "{fix.mass_before},{fix.balance_before}"
+    return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{{fix.inertia_before}},{changes})'
+
+
+_CHANGES = (
+    "{fix.length_change},{fix.per_cm},{fix.grip_before},{fix.grip_place},{fix.new_grip},,{fix.head_added},{fix.head_at},"
+    "{fix.butt_added},{fix.butt_place},{fix.other_added},{fix.other_at},{fix.shaft_cut},{fix.shaft_at},"
+    "{fix.new_shaft_mass},{fix.new_shaft_at},{fix.shaft_length},{parts.u_grip_cap}"
+)
+
+
+def _then(what: str) -> str:
+    """Formula of what the club reads with the whole plan; as it was measured, once that was with it."""
+    planned = f'IF({{fix.is_planned}},{{fix.planned_{what}}},"")'
+    return f"=IF({{fix.measured_since}},{{fix.{what}}},{planned})"
+
+
+def _in_unit(cell: str, unit: str) -> str:
+    return f"HEFT_CONVERT({cell},{unit},{unit})"
 
 
 def _grams_to(place: str) -> str:
     return f"=HEFT_GRAMS_TO({{set.swingweight_goal}},{{fix.mass}},{{fix.balance}},{place},shop_units)"
 
 
-def _then(what: str) -> str:
-    """Formula of what the club reads with the whole plan; blank once it was measured with it."""
-    return f"=IF({{fix.measured_since}},{{fix.{what}}},{{fix.planned_{what}}})"
+def _for_inertia(place: str) -> str:
+    club = "{fix.mass},{fix.balance},{fix.inertia}"
+    return f"=HEFT_GRAMS_TO_INERTIA({{set.inertia_goal}},{club},{place},shop_units)"
 
 
-def _planned(what: str) -> str:
-    """Formula of the same, from the club before the plan."""
-    return f'=HEFT_AFTER({_BEFORE},{{fix.head_added}},{{fix.head_at}},"{what}",shop_units,{{fix.inertia_before}})'
+def _for_both(which: str) -> str:
+    return (
+        '=IF({fix.leads}="both",HEFT_TWO_WEIGHTS_INERTIA({fix.mass},{fix.balance},{fix.inertia},{fix.head_place},'
+        f'{{fix.butt_place}},{{set.swingweight_goal}},{{set.inertia_goal}},"{which}",shop_units),"")'
+    )
 
 
-_NUMBER = "+0.0;-0.0;0.0"
+def _shaft(what: str, more: str = "") -> str:
+    """Formula of the shaft as it is cut for the club, or trimmed by something more at the butt."""
+    return (
+        "=HEFT_SHAFT_CUT({parts.u_shaft_mass},{parts.u_shaft_length},{fix.shaft_balance},{parts.u_tip_trim},"
+        f'{{parts.butt_trim}}{more},"{what}",shop_units)'
+    )
+
+
+_READ = (
+    ("swingweight", "Swing-weight", 4.4, "General"),
+    ("inertia", "Inertia (kg cm2)", 4.8, "0"),
+    ("mass", unit_heading("Mass", "unit_mass"), 5.3, "0.0"),
+    ("length", unit_heading("Length", "unit_length"), 5.3, "0.0#"),
+)
+"""What is told of a club before and after: key, heading, width and number format."""
+
+
+def _tried() -> tuple[Column, ...]:
+    """What the plan is judged by, side by side: names, targets, verdicts."""
+    values = {"swingweight": "points"}
+    return (
+        *(Column(f"{key}_wanted", name, 9, "work", f"={{set.{key}_goal}}", "0.00", band="Wanted")
+          for key, name in ((q.key, q.name) for q in QUANTITIES if q.key in TRIED)),
+        *(Column(f"{key}_tried", key, 9, "work",
+                 f"=HEFT_VERDICT({{fix.then_{values.get(key, key)}}},{{set.{key}_goal}},{{set.{key}_tolerance}},"
+                 f"{{set.{key}_doubt}})", band="Tried")
+          for key in TRIED),
+    )  # fmt: skip
+
+
+def _filled(key: str) -> str:
+    return f'{{fix.{key}}}<>""'
+
+
+def _work(key: str, heading: str, formula: str, number: str = "General") -> Column:
+    return Column(key, heading, 9, "work", formula, number)
+
+
+_TRYING = (
+    _work("is_planned", "Is planned", f'=OR({",".join(_filled(key) for key in _CHANGING)})'),
+    _work("is_done", "Is done", '={fix.done}="done"'),
+    _work("measured_since", "Measured since", '=AND({fix.is_done},{bench.stage}="after Fix")'),
+    *(_work(f"planned_{what}", f"Planned {what}", _with(_CHANGES, what), "0.00") for what in _PLANNED),
+    *(_work(f"then_{what}", f"{what.capitalize()} then", _then(what), "0.00") for what in ("balance", "points")),
+    _work("planned_length", "Planned length",
+          '=IF(OR({fix.length_change}="",{fix.length_before}=""),{fix.length_before},'
+          f'{{fix.length_before}}+{_in_unit("{fix.length_change}", "unit_length")})', "0.00"),
+    *_tried(),
+)  # fmt: skip
+_BEFORE = (
+    _work("mass", "Mass", '=IF({bench.stage}<>"",{bench.mass_used},{parts.mass})', "0.0"),
+    _work("balance", "Balance", '=IF({bench.stage}<>"",{bench.balance_used},{parts.balance})', "0.00"),
+    _work("points", "Points", "=HEFT_POINTS({fix.mass},{fix.balance},shop_units)", "0.00"),
+    _work("off", "Off by (points)",
+          '=IF(AND(ISNUMBER({fix.points}),ISNUMBER({set.swingweight_goal})),{fix.points}-{set.swingweight_goal},"")',
+          _NUMBER),
+    _work("inertia", "Inertia", "=IF(ISNUMBER({bench.inertia_used}),{bench.inertia_used},IF({bench.done_since},"
+          "{fix.planned_inertia},{parts.inertia}))", "0"),
+    _work("length", "Length", "=IF({bench.done_since},{fix.planned_length},{fix.length_before})", "0.00"),
+    _work("length_measured", "Length measured",
+          f'=IF({{bench.length}}="","",IF({{bench.done_since}},{{fix.planned_length}},'
+          f'{_in_unit("{bench.length}", "unit_length")}))', "0.00"),
+    _work("mass_before", "Mass before", '=IF({bench.stage}<>"",{bench.mass_whole},{parts.mass})', "0.0"),
+    _work("balance_before", "Balance before", '=IF({bench.stage}<>"",{bench.balance_whole},{parts.balance})', "0.00"),
+    _work("inertia_before", "Inertia before",
+          "=IF(ISNUMBER({bench.inertia_whole}),{bench.inertia_whole},{parts.inertia})", "0"),
+    _work("length_typed", "Length, as typed", '=IF({bench.length}="",{parts.u_club_length},{bench.length})'),
+    _work("length_before", "Length before", f'={_in_unit("{fix.length_typed}", "unit_length")}', "0.00"),
+)  # fmt: skip
+_PLACES = (
+    _work("head_above", "Head weights above ground",
+          f'={_in_unit("{parts.u_bore_to_ground}", "unit_length")}'
+          f'+{_in_unit("{parts.u_tip_weight_above_tip}", "unit_length")}', "0.00"),
+    *(_work(key, heading,
+            f"=IF(AND(ISNUMBER({{fix.{length}}}),ISNUMBER({{fix.head_above}})),{{fix.{length}}}-{{fix.head_above}},"
+            f"{{fix.{length}}})", "0.00")
+      for key, heading, length in (("head_place", "Head weights from butt", "length"),
+                                   ("head_before", "The same before", "length_before"))),
+    _work("head_at", "Added, from butt",
+          f'=IF(AND({{fix.head_added}}<>"",{{fix.head_before}}=""),"! {NO_HEAD}",{{fix.head_before}})', "0.00"),
+    _work("butt_place", "Butt weights from butt", "={parts.u_butt_weight_from_butt}", "0.00"),
+    _work("grip_place", "Grip from butt", "={parts.u_grip_balance}", "0.00"),
+)  # fmt: skip
+_CHANGED = (
+    _work("tape", "Tape", f'=IF({{parts.u_tape}}="",0,{_in_unit("{parts.u_tape}", "unit_mass")})', "0.0"),
+    _work("grip_before", "Grip with tape before",
+          f'=IF({{parts.u_grip_mass}}="","",{_in_unit("{parts.u_grip_mass}", "unit_mass")}+{{fix.tape}})', "0.0"),
+    _work("new_grip", "New grip with tape",
+          f'=IF({{fix.new_grip_mass}}="","",{_in_unit("{fix.new_grip_mass}", "unit_mass")}+{{fix.tape}})', "0.0"),
+    _work("grip_now", "Grip with tape",
+          '=IF(AND({fix.is_done},{fix.new_grip}<>""),{fix.new_grip},{fix.grip_before})', "0.0"),
+    _work("shaft_measured", "Shaft length, uncut", f'={_in_unit("{parts.u_shaft_length}", "unit_length")}', "0.00"),
+    _work("shaft_middle", "Middle of the shaft",
+          '=IF(ISNUMBER({fix.shaft_measured}),{fix.shaft_measured}/2,{fix.shaft_measured})', "0.00"),
+    _work("shaft_balance", "Shaft balance, uncut",
+          '=IF({parts.u_shaft_balance}="",{fix.shaft_middle},{parts.u_shaft_balance})', "0.00"),
+    _work("shaft_cut_mass", "Shaft as cut", _shaft("mass"), "0.0"),
+    _work("shaft_less", "Shaft a cm shorter", _shaft("mass", "+1/unit_cm"), "0.0"),
+    _work("per_cm", "Shaft per cm (g)",
+          "=IF(AND(ISNUMBER({fix.shaft_cut_mass}),ISNUMBER({fix.shaft_less})),"
+          '({fix.shaft_cut_mass}-{fix.shaft_less})*unit_grams,"")', "0.000"),
+    _work("shaft_cut", "Shaft to be changed", '=IF({fix.new_shaft_mass}="","",{fix.shaft_cut_mass})', "0.0"),
+    _work("shaft_at", "Its balance", f'=IF({{fix.new_shaft_mass}}="","",{_shaft("balance")[1:]})', "0.00"),
+    _work("new_shaft_at", "New shaft's balance",
+          '=IF({fix.new_shaft_balance}="",{fix.shaft_at},{fix.new_shaft_balance})', "0.00"),
+    _work("shaft_length", "Length of both shafts", '=IF({fix.new_shaft_mass}="","",{parts.cut_length})', "0.00"),
+)  # fmt: skip
+_NEEDS = (
+    _work("head_grams", "Head alone, for swingweight", _grams_to("{fix.head_place}"), _NUMBER),
+    _work("butt_grams", "Butt alone, for swingweight", _grams_to("{fix.butt_place}"), _NUMBER),
+    _work("head_inertia", "Head alone, for inertia", _for_inertia("{fix.head_place}"), _NUMBER),
+    _work("head_both", "Head, for both", _for_both("first"), _NUMBER),
+    _work("butt_both", "Butt, for both", _for_both("second"), _NUMBER),
+    *(_work(f"{key}_verdict", f"{key.capitalize()} now",
+            f"=HEFT_VERDICT({{fix.{key}}},{{set.{quantity}_goal}},{{set.{quantity}_tolerance}},{{set.{quantity}_doubt}})")
+      for key, quantity in (("points", "swingweight"), ("inertia", "inertia"))),
+    *(_work(f"wants_{key}", f"{key.capitalize()} is off",
+            f'=AND({{fix.leads}}<>"{other}",{{fix.{key}_verdict}}<>"",{{fix.{key}_verdict}}<>"in")')
+      for key, other in (("points", "inertia"), ("inertia", "swingweight"))),
+    _work("wants", "Leading is off", "=OR({fix.wants_points},{fix.wants_inertia})"),
+    _work("head_leading", "Head, for what leads",
+          '=IF({fix.leads}="inertia",{fix.head_inertia},IF({fix.leads}="both",{fix.head_both},{fix.head_grams}))',
+          _NUMBER),
+    _work("butt_leading", "Butt, for what leads",
+          '=IF({fix.leads}="inertia","",IF({fix.leads}="both",{fix.butt_both},{fix.butt_grams}))', _NUMBER),
+    *(column
+      for place in ("head", "butt")
+      for column in (
+          _work(f"{place}_needs", f"{place.capitalize()} needs (g)",
+                f'=IF(AND({{fix.wants}},ISNUMBER({{fix.{place}_leading}})),{{fix.{place}_leading}}*unit_grams,"")',
+                "0.0"),
+          _work(f"{place}_sum", f"{place.capitalize()}: shared out (g)",
+                f'=HEFT_PICK_SET({{fix.all_{place}_needs}},stock_{place},count_{place},shop_pieces,"sum",'
+                "{fix.number})", "0.0"),
+          _work(f"{place}_stock", f"{place.capitalize()} gets (g)",
+                f'=IF(ISNUMBER({{fix.{place}_sum}}),IF({{fix.{place}_sum}}>0,{{fix.{place}_sum}},""),"")', "0.0"),
+      )),
+)  # fmt: skip
+_SAYING = (
+    _work("forecast_only", "Forecast only", '=IF({parts.mass}="","","forecast")'),
+    _work("early", "Done too early", '=AND({fix.basis}="forecast",{fix.is_done})'),
+    _work("not_planned", "Done without a plan", "=AND({fix.is_done},{fix.is_planned}=FALSE)"),
+    _work("untaught", "Untaught", '=AND({parts.rise_known}="",{parts.rise_learned}="")'),
+    _work("leads", "Leads", f'=IF({{target.leads}}="","{LEADS[0]}",{{target.leads}})'),
+    _work("advised", "Advised",
+          "=HEFT_ADVICE({fix.leads},{fix.mass},{fix.balance},{fix.inertia},{set.swingweight_goal},"
+          "{set.swingweight_tolerance},{set.inertia_goal},{set.inertia_tolerance},{fix.head_place},"
+          "{fix.butt_place},{fix.head_stock},{fix.butt_stock},1,{set.swingweight_doubt},{set.inertia_doubt},"
+          "{fix.grip_now},{fix.grip_place},{fix.per_cm},shop_units,,,{set.out},shop_ways)"),
+    _work("said", "Said",
+          '=IF(AND({fix.basis}="forecast",{fix.untaught}),"a guess: dry-fit one of these first",{fix.advised})'),
+    _work("warned", "Warned",
+          '=IF({fix.early},"! what was done counts once the club is measured",'
+          'IF({fix.not_planned},"! done, but the plan is blank: type there what was done",{fix.said}))'),
+    _work("weighed_before", "Weighed before Fix",
+          f'=IF({{bench.done_mass}}<>"",{_in_unit("{bench.done_mass}", "unit_mass")},'
+          f'IF({{bench.dry_lacking}}="",{_in_unit("{bench.dry_mass}", "unit_mass")},{{parts.completed_mass}}))', "0.0"),
+    _work("expected", "Mass expected",
+          "=IF(AND({fix.measured_since},ISNUMBER({fix.weighed_before}),ISNUMBER({fix.planned_mass})),"
+          '{fix.weighed_before}+{fix.planned_mass}-{fix.mass_before},"")', "0.0"),
+    _work("agrees", "Mass agrees",
+          f'=HEFT_VERDICT({{bench.mass_whole}},{{fix.expected}},{_in_unit("shop_fix_slack", "unit_mass")})'),
+    _work("disagrees", "Mass that disagrees",
+          '=IF(OR({fix.agrees}="low",{fix.agrees}="high"),"mass after Fix is "&ROUND({bench.mass_whole},'
+          'shop_mass_digits)&", what was done makes it "&ROUND({fix.expected},shop_mass_digits),"")'),
+)  # fmt: skip
 
 FIX = Table(
     "Fix",
@@ -32,75 +245,49 @@ FIX = Table(
     "Read the advice, try it in the plan, and say done once it is done: the Set sheet follows until you measure anew.",
     (
         *identity(),
-        Column("basis", "Based on", 8.5, "label", '=IF({bench.stage}<>"",{bench.stage},{fix.forecast_only})',
-               band="Now"),
-        Column("now", "Swing-weight", 7, "computed", "=HEFT_LABEL({fix.points})", band="Now", wrap=True),
-        Column("target", "Must be", 12, "computed", "={set.swingweight_window}", band="Now"),
-        Column("inertia_now", "Inertia (kg cm2)", 7, "computed", "={fix.inertia}", "0", band="Now"),
-        Column("head_grams", unit_heading("At the head", "unit_mass"), 6.5, "computed", _grams_to("{fix.head_place}"),
-               _NUMBER, band=_DO),
-        Column("butt_grams", unit_heading("At the butt", "unit_mass"), 6.5, "computed", _grams_to("{fix.butt_place}"),
-               _NUMBER, band=_DO),
-        Column("grip_grams", unit_heading("Heavier grip", "unit_mass"), 6.5, "computed",
-               _grams_to("{fix.grip_place}"), _NUMBER, band=_DO),
-        Column("advice", "Advice", 32, "computed",
-               '=IF({fix.early},"! what was done counts once the club is measured",{fix.said})', band="Advice",
-               wrap=True),
-        Column("done", "Done", 7, "input", options='"done"', band="Advice",
+        Column("basis", "Based on", 7.4, "computed", '=IF({bench.stage}<>"",{bench.stage},{fix.forecast_only})',
+               band=_NOW),
+        *(Column("now" if key == "swingweight" else f"{key}_now", heading, width, "computed",
+                 "=HEFT_LABEL({fix.points})" if key == "swingweight" else f"={{fix.{key}}}", number, band=_NOW)
+          for key, heading, width, number in _READ),
+        Column("advice", "Advice", 56, "computed",
+               '=IF({fix.disagrees}="",{fix.warned},"! "&{fix.disagrees})', band=_ADVICE, wrap=True),
+        Column("done", "Done", 4.8, "input", options='"done"', band=_ADVICE,
                prompt='Choose "done" once the plan beside is done: it then counts, until the club is measured after '
                "Fix."),
-        Column("head_added", unit_heading("At the head", "unit_mass"), 6.5, "input", number="0.0", band=_PLAN,
-               prompt="Mass to add at the head; with a minus what comes off."),
-        Column("then_label", "Swing-weight", 7, "computed", "=HEFT_LABEL({fix.then_points})", band=_THEN, wrap=True),
-        Column("then_mass", unit_heading("Mass", "unit_mass"), 7, "computed", _then("mass"), "0.0", band=_THEN),
-        Column("then_inertia", "Inertia (kg cm2)", 7, "computed", _then("inertia"), "0", band=_THEN),
-        Column("then_verdict", "Verdict", 9.5, "computed",
-               "=HEFT_VERDICT({fix.then_points},{set.swingweight_goal},{set.swingweight_tolerance},"
-               "{set.swingweight_doubt})", band=_THEN),
-        Column("then_balance", "Balance then", 9, "work", _then("balance"), "0.00"),
-        Column("then_points", "Points then", 9, "work", _then("points"), "0.00"),
-        Column("is_done", "Is done", 9, "work", '={fix.done}="done"'),
-        Column("measured_since", "Measured since", 9, "work", '=AND({fix.is_done},{bench.stage}="after Fix")'),
-        Column("forecast_only", "Forecast only", 9, "work", '=IF({parts.mass}="","","forecast")'),
-        Column("early", "Done too early", 9, "work", '=AND({fix.basis}="forecast",{fix.is_done})'),
-        Column("said", "Said", 9, "work",
-               '=IF(AND({fix.basis}="forecast",{fix.untaught}),"a guess: dry-fit one of these first",{fix.advised})'),
-        Column("untaught", "Untaught", 9, "work", '=AND({parts.rise_known}="",{parts.rise_learned}="")'),
-        Column("advised", "Advised", 9, "work",
-               "=HEFT_ADVICE({fix.leads},{fix.mass},{fix.balance},{fix.inertia},{set.swingweight_goal},"
-               "{set.swingweight_tolerance},{set.inertia_goal},{set.inertia_tolerance},{fix.head_place},"
-               "{fix.butt_place},stock_head,stock_butt,shop_pieces,{set.swingweight_doubt},{set.inertia_doubt},"
-               "{parts.u_grip_mass},{fix.grip_place},,shop_units,count_head,count_butt,{set.out})"),
-        Column("leads", "Leads", 9, "work", f'=IF({{target.leads}}="","{LEADS[0]}",{{target.leads}})'),
-        Column("mass", "Mass", 9, "work", '=IF({bench.stage}<>"",{bench.mass_used},{parts.mass})', "0.0"),
-        Column("balance", "Balance", 9, "work", '=IF({bench.stage}<>"",{bench.balance_used},{parts.balance})', "0.00"),
-        Column("points", "Points", 8, "work", "=HEFT_POINTS({fix.mass},{fix.balance},shop_units)", "0.00"),
-        Column("off", "Off by (points)", 8, "work",
-               '=IF(AND(ISNUMBER({fix.points}),ISNUMBER({set.swingweight_goal})),{fix.points}-{set.swingweight_goal},"")',
-               _NUMBER),
-        Column("inertia", "Inertia", 8, "work",
-               "=IF(ISNUMBER({bench.inertia_used}),{bench.inertia_used},IF({bench.done_since},"
-               "{fix.planned_inertia},{parts.inertia}))", "0"),
-        Column("mass_before", "Mass before", 9, "work", '=IF({bench.stage}<>"",{bench.mass_whole},{parts.mass})',
-               "0.0"),
-        Column("balance_before", "Balance before", 9, "work",
-               '=IF({bench.stage}<>"",{bench.balance_whole},{parts.balance})', "0.00"),
-        Column("inertia_before", "Inertia before", 8, "work",
-               "=IF(ISNUMBER({bench.inertia_whole}),{bench.inertia_whole},{parts.inertia})", "0"),
-        *(Column(f"planned_{what}", f"Planned {what}", 9, "work", _planned(what))
-          for what in ("mass", "balance", "points", "inertia")),
-        Column("length", "Length", 9, "work",
-               "=HEFT_CONVERT(IF({bench.length}=\"\",{parts.u_club_length},{bench.length}),unit_length,unit_length)",
-               "0.00"),
-        Column("head_above", "Head weights above ground", 9, "work",
-               "=HEFT_CONVERT({parts.u_bore_to_ground},unit_length,unit_length)"
-               "+HEFT_CONVERT({parts.u_tip_weight_above_tip},unit_length,unit_length)", "0.00"),
-        Column("head_place", "Head weights from butt", 9, "work",
-               "=IF(AND(ISNUMBER({fix.length}),ISNUMBER({fix.head_above})),{fix.length}-{fix.head_above},{fix.length})",
-               "0.00"),
-        Column("head_at", "Added, from butt", 9, "work",
-               f'=IF(AND({{fix.head_added}}<>"",{{fix.head_place}}=""),"! {NO_HEAD}",{{fix.head_place}})', "0.00"),
-        Column("butt_place", "Butt weights from butt", 9, "work", "={parts.u_butt_weight_from_butt}", "0.00"),
-        Column("grip_place", "Grip from butt", 9, "work", "={parts.u_grip_balance}", "0.00"),
+        _planned_input("length_change", "Length change", "unit_length", "+0.00;-0.00;0.00",
+                       "By how much the club gets longer at the butt; with a minus what is cut off there."),
+        _planned_input("new_grip_mass", "New grip", "unit_mass", "0.0",
+                       "Mass of the grip that goes on in place of the one on Parts; the tape stays as it is there."),
+        _planned_input("head_added", "At the head", "unit_mass", "0.0",
+                       "Mass to add at the head; with a minus what comes off."),
+        _planned_input("butt_added", "At the butt", "unit_mass", "0.0",
+                       "Mass to add in the butt; with a minus what comes out."),
+        _planned_input("other_added", "Elsewhere", "unit_mass", "0.0",
+                       "Mass to add at a place of your own, such as lead tape on the shaft; its place stands beside."),
+        _planned_input("other_at", "... from butt", "unit_length", "0.00",
+                       "Where that is: its distance from the butt of the club as it is."),
+        _planned_input("new_shaft_mass", "New shaft", "unit_mass", "0.0",
+                       "Mass of another shaft, cut as the one on Parts is cut, which it replaces."),
+        _planned_input("new_shaft_balance", "... balance", "unit_length", "0.00",
+                       "Where that shaft balances, from its butt end; as the one on Parts where blank."),
+        *(Column("then_label" if key == "swingweight" else f"then_{key}", heading, width, "computed",
+                 "=HEFT_LABEL({fix.then_points})" if key == "swingweight" else _then(key), number, band=_THEN)
+          for key, heading, width, number in _READ),
+        Column("then_verdict", "Verdict", 11, "computed",
+               '=IF(ISNUMBER({fix.then_mass}),HEFT_FLAGS({fix.tried_names},{fix.wanted_run},{fix.tried_run},"line"),"")',
+               band=_THEN, wrap=True),
+        *_TRYING,
+        *_BEFORE,
+        *_PLACES,
+        *_CHANGED,
+        *_NEEDS,
+        *_SAYING,
+        Column("target", "Must be", 12, "work", "={set.swingweight_window}"),
     ),
 )  # fmt: skip
+RUNS = {
+    "wanted": (f"{TRIED[0]}_wanted", f"{TRIED[-1]}_wanted"),
+    "tried": (f"{TRIED[0]}_tried", f"{TRIED[-1]}_tried"),
+}
+"""First and last column of what formulas read side by side: a plan's targets and its verdicts."""

@@ -124,8 +124,8 @@ def unit_heading(text: str, unit: str) -> str:
 def identity() -> tuple[Column, ...]:
     """The columns that every club sheet but Order begins with: the club's number, which is its key, and its name."""
     return (
-        Column("number", "No.", 4.5, "label"),
-        Column("club", "Club", 14, "label", "={order.club}"),
+        Column("number", "No.", 4, "label"),
+        Column("club", "Club", 9.4, "label", "={order.club}", wrap=True),
     )
 
 

@@ -5,13 +5,23 @@ from __future__ import annotations
 from evenheft.order.layout.grid import Column, Table, identity, unit_heading
 from evenheft.order.layout.shop_sheet import USUALLY
 
-_PARTS, _SHAFT, _SMALL = "Head and club", "Shaft, and where to cut it", "Grip and small parts, as weighed"
+_PARTS, _SHAFT, _CUT = "Head and club", "Shaft, uncut", "Where to cut"
+_SMALL, _FORECAST, _TEACHES, _RARE = "Grip, small parts", "Forecast", "Learned", "Where there is one"
+_INCHES = "# ??/16"
+"""Number format of a length in inches to 1/16, on request."""
 
 
-def _part(key: str, heading: str, unit: str, band: str, prompt: str) -> Column:
-    """An input column for one part of a club."""
+def _part(key: str, heading: str, unit: str, band: str, prompt: str, width: float = 4.4) -> Column:
+    """An input column for one part of a club; its heading stands upright, so that the whole row is seen at once."""
     number = "0.0" if unit == "unit_mass" else "0.00"
-    return Column(key, unit_heading(heading, unit), 6.4, "input", number=number, prompt=prompt, band=band)
+    return Column(key, unit_heading(heading, unit), width, "input", number=number, prompt=prompt, band=band)
+
+
+def _in_inches(key: str, heading: str, width: float) -> Column:
+    """What another column says in inches to 1/16, where Shop asks for it."""
+    inches = f'HEFT_CONVERT({{parts.{key}}},unit_length,"in")'
+    return Column(f"{key}_inches", f'=IF(shop_inches="yes","{heading} (in)","")', width, "computed",
+                  f'=IF(shop_inches="yes",{inches},"")', _INCHES, band=_CUT)  # fmt: skip
 
 
 def _forecast(what: str, run: str = "club") -> str:
@@ -71,55 +81,63 @@ _RUN = tuple(
 )
 """The same side by side under headings that HEFT_CLUB reads, without the head's rise."""
 
+_RARELY = (
+    Column("rise_known", unit_heading("Head rise", "unit_length"), 4, "input", number="0.00", band=_RARE,
+           prompt="Head's centre of mass above the ground line, up the shaft axis, where you know it; else blank."),
+    _part("adapter", "Adapter", "unit_mass", _RARE, "Adapter sleeve with its screw. Blank where there is none.", 3.8),
+    _part("tip_weight", "Tip weight", "unit_mass", _RARE, "Weight in the shaft's tip. Blank where there is none.", 3.8),
+    _part("butt_weight", "Butt weight", "unit_mass", _RARE, "Weight in the butt. Blank where there is none.", 3.8),
+    _part("lead_tape", "Lead tape", "unit_mass", _RARE, "Lead tape on the head. Blank where there is none.", 3.8),
+    _part("extension_mass", "Extension mass", "unit_mass", _RARE, "Plug in the shaft's butt end, its mass.", 4.2),
+    _part("extension_length", "Extension length", "unit_length", _RARE, "By how much it lengthens the shaft.", 4.2),
+    _part("cut_grip_mass", "Cut grip mass", "unit_mass", _RARE,
+          'The slit grip that was on a dry fit instead of the real one; then "cut grip" stands in Still lacking.', 4.2),
+)  # fmt: skip
+"""Parts that few clubs have, behind the forecast."""
+
 PARTS = Table(
     "Parts",
     "Parts",
     "Weigh and measure the loose parts, before any epoxy. A dry fit teaches the forecast where the head's mass sits.",
     (
         *identity(),
-        Column("model", "Head model", 11, "input", wrap=True, band=_PARTS,
+        Column("model", "Head model", 8, "input", wrap=True, band=_PARTS,
                prompt="Heads of one model share what a dry fit teaches. Leave blank to let each club learn alone."),
-        Column("rise_known", unit_heading("Head rise", "unit_length"), 6.4, "input", number="0.00", band=_PARTS,
-               prompt="Head's centre of mass above the ground line, up the shaft axis, where you know it; else blank."),
         _part("head_mass", "Head mass", "unit_mass", _PARTS,
-              "The bare head. Blank: the mass received from the supplier is used."),
+              "The bare head as you weighed it. Blank: the mass received on Supplier is used and shown beside.", 5.2),
+        Column("head_from", unit_heading("Received, used", "unit_mass"), 5.2, "computed",
+               '=IF({parts.head_mass}<>"","",{supplier.received})', "0.0", band=_PARTS),
         _part("bore_to_ground", "Bore to ground", "unit_length", _PARTS,
-              "Seated shaft tip to the ground line, along the shaft axis; what is usual on Shop where blank."),
+              "Seated shaft tip to the ground line, along the shaft axis; what is usual on Shop where blank.", 4),
         _part("club_length", "Club length", "unit_length", _PARTS,
-              "Wanted length, butt to ground line (60 degree plane). Blank: the length that Order wants."),
-        _part("shaft_mass", "Shaft mass", "unit_mass", _SHAFT, "The shaft as it lies on the scale now."),
-        _part("shaft_length", "Shaft length", "unit_length", _SHAFT, "The shaft as it lies there now."),
+              "Wanted length, butt to ground line (60 degree plane). Blank: the length that Order wants.", 5),
+        _part("shaft_mass", "Shaft mass", "unit_mass", _SHAFT, "The shaft as it lies on the scale now.", 5.2),
+        _part("shaft_length", "Shaft length", "unit_length", _SHAFT, "The shaft as it lies there now.", 5),
         _part("shaft_balance", "Shaft balance", "unit_length", _SHAFT,
-              "From its butt end to where the loose shaft balances; half its length where blank."),
-        _part("tip_trim", "Tip trim", "unit_length", _SHAFT,
-              "Length to be cut off the tip; the rest comes off the butt."),
-        Column("butt_trim", unit_heading("Butt trim", "unit_length"), 6.4, "computed", _forecast("butt trim"), "0.00",
-               band=_SHAFT),
-        Column("cut_length", unit_heading("Cut to", "unit_length"), 6.4, "computed", _forecast("cut length"), "0.00",
-               band=_SHAFT),
-        _part("grip_mass", "Grip mass", "unit_mass", _SMALL, "The grip that goes on."),
-        _part("tape", "Tape", "unit_mass", _SMALL, "Tape under the grip."),
-        _part("ferrule", "Ferrule", "unit_mass", _SMALL, "Blank where there is none."),
-        _part("epoxy", "Epoxy", "unit_mass", _SMALL, "Epoxy that stays in the joint."),
-        _part("adapter", "Adapter", "unit_mass", _SMALL, "Adapter sleeve with its screw. Blank where there is none."),
-        _part("tip_weight", "Tip weight", "unit_mass", _SMALL, "Weight in the shaft's tip. Blank where there is none."),
-        _part("butt_weight", "Butt weight", "unit_mass", _SMALL, "Weight in the butt. Blank where there is none."),
-        _part("lead_tape", "Lead tape", "unit_mass", _SMALL, "Lead tape on the head. Blank where there is none."),
-        _part("extension_mass", "Extension mass", "unit_mass", _SMALL, "Plug in the shaft's butt end, its mass."),
-        _part("extension_length", "Extension length", "unit_length", _SMALL, "By how much it lengthens the shaft."),
-        _part("cut_grip_mass", "Cut grip mass", "unit_mass", _SMALL,
-              'The slit grip that was on a dry fit instead of the real one; then "cut grip" stands in Still lacking.'),
-        Column("swingweight", "Swing-weight", 8, "computed", _forecast("swingweight"), band="Forecast", wrap=True),
-        Column("mass", unit_heading("Mass", "unit_mass"), 7, "computed", _forecast("mass"), "0.0", band="Forecast"),
-        Column("inertia", "Inertia (kg cm2)", 7, "computed", _forecast("inertia"), "0", band="Forecast"),
-        Column("head_from", "Head mass is", 8.5, "computed",
-               '=IF({parts.head_mass}<>"","weighed",IF({supplier.received}<>"","received",""))', band="Forecast"),
-        Column("miss", "Bench less guess (points)", 7, "computed",
+              "From its butt end to where the loose shaft balances; half its length where blank.", 5.2),
+        _part("tip_trim", "Tip trim", "unit_length", _CUT,
+              "Length to be cut off the tip; the rest comes off the butt.", 4.2),
+        Column("butt_trim", unit_heading("Butt trim", "unit_length"), 4.9, "computed", _forecast("butt trim"), "0.00",
+               band=_CUT),
+        Column("cut_length", unit_heading("Cut to", "unit_length"), 5.6, "computed", _forecast("cut length"), "0.00",
+               band=_CUT),
+        _in_inches("tip_trim", "Tip trim", 6),
+        _in_inches("butt_trim", "Butt trim", 7.2),
+        _in_inches("cut_length", "Cut to", 7.8),
+        _part("grip_mass", "Grip mass", "unit_mass", _SMALL, "The grip that goes on.", 4.2),
+        _part("tape", "Tape", "unit_mass", _SMALL, "Tape under the grip.", 3.8),
+        _part("ferrule", "Ferrule", "unit_mass", _SMALL, "Blank where there is none.", 3.8),
+        _part("epoxy", "Epoxy", "unit_mass", _SMALL, "Epoxy that stays in the joint.", 3.8),
+        Column("swingweight", "Swing-weight", 4.8, "computed", _forecast("swingweight"), band="Forecast"),
+        Column("mass", unit_heading("Mass", "unit_mass"), 5.2, "computed", _forecast("mass"), "0.0", band="Forecast"),
+        Column("inertia", "Inertia (kg cm2)", 4.9, "computed", _forecast("inertia"), "0", band="Forecast"),
+        Column("miss", "Bench less guess", 4.8, "computed",
                '=IF(AND(ISNUMBER({set.swingweight_number}),ISNUMBER({parts.untaught})),'
                '{set.swingweight_number}-{parts.untaught},"")', "+0.0;-0.0;0.0", band="Bench teaches"),
-        Column("learned", unit_heading("Head rise", "unit_length"), 7, "computed",
+        Column("learned", unit_heading("Head rise", "unit_length"), 4.2, "computed",
                '=HEFT_HEAD_RISE({parts.bare_headings},{parts.bare_row},{parts.taught_mass},{parts.taught_balance},'
                "{parts.taught_lacking},shop_units)", "0.00", band="Bench teaches"),
+        *_RARELY,
         Column("balance", unit_heading("Balance", "unit_length"), 9, "work", _forecast("balance"), "0.00"),
         Column("untaught", "Untaught forecast (points)", 10, "work", _forecast("points", "known"), "0.0"),
         Column("taught_by", "Taught by", 9, "work",

@@ -56,7 +56,7 @@ QUANTITIES: tuple[Quantity, ...] = (
     ),
     Quantity(
         "length", "Length", "unit_length",
-        "HEFT_CONVERT({bench.length},unit_length,unit_length)",
+        "{fix.length_measured}",
         f"HEFT_CONVERT(doubt_length,unit_length,unit_length){EXPANDED}", "0.00",
     ),
     Quantity("loft", "Loft", "deg", "{bench.loft}", f"doubt_loft{EXPANDED}", "0.0"),

@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.fix_sheet import FIX
+from evenheft.order.layout.fix_sheet import RUNS as FIX_RUNS
 from evenheft.order.layout.grid import HEADING_ROW, Column, Table
 from evenheft.order.layout.order_sheet import ORDER, TARGET
 from evenheft.order.layout.parts_sheet import PARTS
@@ -59,6 +60,10 @@ _RANGES: dict[str, Callable[[Table, int], str]] = {
     "all_learned": lambda table, _: table.whole("learned"),
     "quantity_names": _run(f"{QUANTITIES[0].key}_goal", f"{QUANTITIES[-1].key}_goal")[0],
     "others_run": _run(*OTHERS)[1],
+    "all_head_needs": lambda table, _: table.whole("head_needs"),
+    "all_butt_needs": lambda table, _: table.whole("butt_needs"),
+    "tried_names": _run(*FIX_RUNS["wanted"])[0],
+    **{f"{run}_run": _run(*ends)[1] for run, ends in FIX_RUNS.items()},
     **{f"{run}_run": _run(f"{QUANTITIES[0].key}_{run}", f"{QUANTITIES[-1].key}_{run}")[1] for run in SET_RUNS},
     **{f"slot{number}": _slot(number) for number in range(1, SLOTS + 1)},
     **{

@@ -98,6 +98,7 @@ _OTHERS = (
     Column("renamed", "Renamed", 9, "work",
            '=IF(OR({order.kept}="",{order.kept}={order.club}),"","was "&{order.kept}&" when last kept")',
            band="Others"),
+    Column("fix_disagrees", "Fix disagrees", 9, "work", "={fix.disagrees}", band="Others"),
     Column("too_long", "Length rule", 9, "work",
            '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
            band="Others"),

@@ -29,7 +29,11 @@ INSTRUMENTS: tuple[Setting, ...] = (
     Setting("shop_gravity", "Gravity", 980.665, "cm/s2"),
 )
 
-FIXING: tuple[Setting, ...] = (Setting("shop_pieces", "Weights at one place, at most", 2, "pieces, 1 to 4"),)
+FIXING: tuple[Setting, ...] = (
+    Setting("shop_pieces", "Weights at one place, at most", 2, "pieces, 1 to 4"),
+    Setting("shop_fix_slack", "Mass after Fix may differ by", "0.5 g", "more is told on Fix and Set"),
+    Setting("shop_ways", "Ways that Fix tells, at most", 2, "1 to 3: at the head, at the butt, by length"),
+)
 """Settings of the Fix sheet."""
 
 SETTINGS = (*UNITS, *INSTRUMENTS, *FIXING)

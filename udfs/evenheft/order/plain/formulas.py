@@ -14,7 +14,7 @@ from typing import TypeAlias
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
-from evenheft.formulas.kinds import Scale, scale_named
+from evenheft.formulas.wording import Scale, scale_named
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.mechanics.units import STANDARD_GRAVITY

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from evenheft.formulas.kinds import is_blank, show
+from evenheft.formulas.wording import is_blank, show
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import read_package
 from evenheft.ooxml.places import column_letter

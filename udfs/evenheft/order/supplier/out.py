@@ -13,7 +13,8 @@ from functools import cached_property
 from pathlib import Path
 
 from evenheft.formulas.headed.vocabulary import VOCABULARY
-from evenheft.formulas.kinds import Quantity, Scale, is_blank, scale_named, show, what_is_wrong
+from evenheft.formulas.kinds import Quantity
+from evenheft.formulas.wording import Scale, is_blank, scale_named, show, what_is_wrong
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenheft.formulas.kinds import is_blank
+from evenheft.formulas.wording import is_blank
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.doubt import Verdict, verdict
 from evenheft.ooxml.edit import CellAt, edited, refreshed

@@ -18,10 +18,11 @@ from evenheft.ooxml.edit import refresh_all
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, name_cell, paint_heading, paint_input
 from evenheft.order.drawing.template import save_bytes
+from evenheft.order.layout import USUAL_NAMES, USUALLY
 from evenheft.order.layout.grid import KIND_NAME, Column
 from evenheft.shop.book import guide
 from evenheft.shop.book.grid import BOOK_VERSION, FIRST_ROW, HEADING_ROW, KIND_OF_BOOK, ListSheet, in_row
-from evenheft.shop.book.layout import HEADS, SHEETS
+from evenheft.shop.book.layout import HEADS, SETTINGS, SHEETS, SHOP, USUAL
 from evenheft.shop.book.questions import ASK, draw_ask, draw_scale_over_time
 from evenheft.shop.book.taught import SPREAD_LABEL
 
@@ -41,6 +42,8 @@ def build_book() -> Workbook:
         book.create_sheet(name)
     for declared in SHEETS.values():
         draw_list(book.create_sheet(declared.sheet), declared)
+    _fill_shop(book[SHOP.sheet])
+    _fill_usual(book[USUAL.sheet])
     _draw_spread(book, book[HEADS.sheet])
     draw_ask(book, book[ASK])
     draw_scale_over_time(book[SHEETS["scale"].sheet])
@@ -118,6 +121,25 @@ def _tell(sheet: Worksheet, column: Column, area: str) -> None:
     check.errorTitle, check.error = "Please check", f"Choose one from the list for {column.heading.lower()}."
     check.add(area)
     sheet.add_data_validation(check)
+
+
+def _fill_shop(sheet: Worksheet) -> None:
+    """Write what an order template ships, for the shop to correct once."""
+    for row, setting in enumerate(SETTINGS, start=FIRST_ROW):
+        for key, held in (("setting", setting.label), ("value", setting.value), ("note", setting.note)):
+            sheet.cell(row, SHOP.at[key]).value = held
+        if setting.options:
+            check = DataValidation(type="list", formula1=f'"{",".join(setting.options)}"', allow_blank=False)
+            check.error, check.showErrorMessage = "Choose one from the list.", True
+            check.add(sheet.cell(row, SHOP.at["value"]).coordinate)
+            sheet.add_data_validation(check)
+
+
+def _fill_usual(sheet: Worksheet) -> None:
+    for row, name in enumerate(USUAL_NAMES, start=FIRST_ROW):
+        sheet.cell(row, USUAL.at["group"]).value = name
+    for key, _, value, _ in USUALLY:
+        sheet.cell(FIRST_ROW, USUAL.at[key]).value = value
 
 
 def _draw_spread(book: Workbook, sheet: Worksheet) -> None:

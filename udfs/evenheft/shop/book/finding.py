@@ -13,12 +13,12 @@ VARIABLE = "EVENHEFT_SHOP"
 """The environment variable that names the book."""
 
 
-def find_book(beside: Path, told: Path | None = None) -> Path | None:
+def find_book(beside: Path, given: Path | None = None) -> Path | None:
     """Find the shop book for an order.
 
     Args:
         beside: the order, which need not be there yet [-].
-        told: the book that a person named, which wins [-].
+        given: the book that a person named, which wins [-].
 
     Returns:
         The book, None where there is none: nobody named one, and none lies beside the order or above it [-].
@@ -26,7 +26,7 @@ def find_book(beside: Path, told: Path | None = None) -> Path | None:
     Raises:
         Refused: a book was named that is not there.
     """
-    named, by = told, "--shop"
+    named, by = given, "--shop"
     if named is None and os.environ.get(VARIABLE, "").strip():
         named, by = Path(os.environ[VARIABLE].strip()), VARIABLE
     if named is not None:
@@ -37,13 +37,13 @@ def find_book(beside: Path, told: Path | None = None) -> Path | None:
     return next((path for above in (folder, *folder.parents) if (path := above / BOOK_NAME).is_file()), None)
 
 
-def need_book(beside: Path, told: Path | None = None) -> Path:
+def need_book(beside: Path, given: Path | None = None) -> Path:
     """Find the shop book for an order; see `find_book`.
 
     Raises:
         Refused: there is none.
     """
-    found = find_book(beside, told)
+    found = find_book(beside, given)
     if found is None:
         raise Refused(
             f"no shop book was found: name it with --shop or {VARIABLE}, or put {BOOK_NAME} beside the order "

@@ -8,6 +8,7 @@ LINES: tuple[tuple[str, str], ...] = (
      "taught, once, however often it is run. evenheft shop forget ORDER takes an order's rows out again. Nothing else "
      "changes it."),
     ("Ask", "Which clubs were built for a customer, and what is low."),
+    ("Shop, Usual", "Your instruments, and what is usual by group: a new order is filled from here and keeps its own."),
     ("Heads", "Head models and how well their rise is known: from dry fits, weighted by their doubts, or your own."),
     ("Shafts", "One row per shaft, by the number you wrote on it."),
     ("Grips, Weights", "Count them now and then and type the day: what is kept from orders since is taken off."),

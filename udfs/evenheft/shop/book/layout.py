@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from evenheft.mechanics.doubt import COVERAGE
+from evenheft.order.layout import GROUPS, USUALLY, Setting
+from evenheft.order.layout import SETTINGS as ORDER_SETTINGS
 from evenheft.order.layout.grid import Column
 from evenheft.shop.book.grid import ListSheet
 
@@ -50,6 +52,32 @@ def _sum(key: str) -> str:
 _HEAD_KEY = '=IF({model}="","","head "&{model}&" | "&{club})'
 _ASKED = '=SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({head},"~","~~"),"*","~*"),"?","~?")'
 """The key of a head as SUMIFS wants it, to which * and ? would stand for any letters."""
+
+SETTINGS: tuple[Setting, ...] = tuple(setting for setting in ORDER_SETTINGS if not setting.computed)
+"""What an order's Shop sheet is told once and a person types: the book holds the same, for the next order."""
+
+SHOP = ListSheet(
+    "Shop",
+    "Your instruments and what holds for every order. A new order is filled from here and keeps its own.",
+    (
+        _kept("setting", "What", 34),
+        _typed("value", "Value", 14, prompt="As an order's Shop sheet has it. Plain masses are in g, lengths in cm."),
+        _kept("note", "Remark", 40),
+    ),
+    prepared=len(SETTINGS),
+    key=("setting",),
+)
+
+USUAL = ListSheet(
+    "Usual",
+    "What is usual where an order's Parts say nothing: for every group, and for a group of its own.",
+    (
+        _typed("group", "Group", 16, prompt="A group as you call it on orders; the first row holds for every group."),
+        *(_typed(key, f"{heading} (cm)", 10, _LENGTH, note) for key, heading, _, note in USUALLY),
+    ),
+    prepared=GROUPS + 1,
+    key=("group",),
+)
 
 HEADS = ListSheet(
     "Heads",
@@ -257,7 +285,7 @@ SCALE = ListSheet(
 )
 
 SHEETS: dict[str, ListSheet] = {
-    sheet.sheet.lower(): sheet for sheet in (HEADS, SHAFTS, GRIPS, WEIGHTS, ORDERS, FITS, USED, SCALE)
+    sheet.sheet.lower(): sheet for sheet in (SHOP, USUAL, HEADS, SHAFTS, GRIPS, WEIGHTS, ORDERS, FITS, USED, SCALE)
 }
 """Every list by the name that formulas use in braces, in the order of the sheets."""
 KEPT: tuple[ListSheet, ...] = tuple(sheet for sheet in SHEETS.values() if sheet.kept)

@@ -84,11 +84,11 @@ def _draw_low(sheet: Worksheet) -> None:
     """List what is low, of grips and of weights, beside the clubs."""
     at = _LOW_COLUMN
     section(sheet, ASK_ROW - 2, (at, at + 5), "What is low")
-    for place, (asked, told) in enumerate(((GRIPS, ("model",)), (WEIGHTS, ("size", "where")))):
+    for place, (asked, identity) in enumerate(((GRIPS, ("model",)), (WEIGHTS, ("size", "where")))):
         first = ASK_ROW + place * (LOW_SHOWN + 2)
         work = at + 6 + place
         _draw_chain(sheet, work, first, LOW_SHOWN, '"low"', asked, "low")
-        keys = (*told, "hand", "least")
+        keys = (*identity, "hand", "least")
         for number, key in enumerate(keys, start=at):
             column = asked.column(key)
             paint_heading(sheet.cell(first - 1, number, column.heading))
@@ -119,8 +119,8 @@ def draw_scale_over_time(sheet: Worksheet) -> None:
          f'=IF({both}<10,"",IFERROR(365.25*SLOPE({SCALE.whole("difference")},{SCALE.whole("date")}),""))', _SIGNED),
     )  # fmt: skip
     for row, (label, formula, number) in enumerate(lines, start=HEADING_ROW):
-        told = sheet.cell(row, at, label)
-        told.font, told.alignment = looks.TEXT, looks.LEFT
+        text_cell = sheet.cell(row, at, label)
+        text_cell.font, text_cell.alignment = looks.TEXT, looks.LEFT
         cell = sheet.cell(row, at + 4, formula)
         cell.number_format, cell.font, cell.alignment = number, looks.STRONG, looks.CENTRED
     _draw_months(sheet, HEADING_ROW + len(lines) + 1)

@@ -107,8 +107,8 @@ def open_book(path: Path) -> Book:
     """
     state = state_of(path)
     package = read_package(path)
-    kind, _, told = _kind(package).rpartition(" ")
-    version = whole_number(told, -1)
+    kind, _, stated = _kind(package).rpartition(" ")
+    version = whole_number(stated, -1)
     if kind == KIND_OF_WORKBOOK:
         package.refuse("is an order, not a shop book: make one with  evenheft shop new")
     if kind != KIND_OF_BOOK or version < 0:

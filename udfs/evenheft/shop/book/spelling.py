@@ -48,14 +48,14 @@ def as_known(book: Book, order: KeptOrder, meant: Mapping[str, str]) -> KeptOrde
     """
     listed = book.list("heads")
     known = {text_key(name): name for row in listed.rows if (name := listed.text(row, "model"))}
-    told = {text_key(name): name_meant for name, name_meant in meant.items()}
+    by_key = {text_key(name): name_meant for name, name_meant in meant.items()}
     settled: dict[str, str] = {}
     for row in (*order.fits, *order.orders):
         name = plain_text(row.get("model"))
         if not name or text_key(name) in settled:
             continue
-        wanted = told.get(text_key(name), name)
-        if text_key(name) not in told and text_key(name) not in known:
+        wanted = by_key.get(text_key(name), name)
+        if text_key(name) not in by_key and text_key(name) not in known:
             close = close_names(name, [*known.values(), *dict.fromkeys(settled.values())])
             if close:
                 raise Refused(

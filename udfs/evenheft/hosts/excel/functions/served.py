@@ -11,9 +11,10 @@ from typing import Any
 
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
-from evenheft.formulas.calling import Cell, server
-from evenheft.formulas.kinds import PASSED_ON
+from evenheft.formulas.calling import Cell
 from evenheft.formulas.registry import Formula
+from evenheft.formulas.serving import server
+from evenheft.formulas.wording import PASSED_ON
 from evenheft.hosts.excel.functions.values import MISSING, handed_back, handed_over
 from evenheft.hosts.excel.functions.xlwings_udfs import udfs
 

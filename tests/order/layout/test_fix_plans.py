@@ -1,0 +1,152 @@
+"""The plans on Fix: several changes together, what was done and does not agree, stock that is promised once."""
+
+from __future__ import annotations
+
+import openpyxl
+import pytest
+
+from computed_orders import Sheets, put
+from evenheft.formulas import REGISTRY
+from evenheft.formulas.calling import call
+from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.layout import BENCH, FIX, SET, TARGET
+
+PLAN = {
+    "length_change": -0.5,
+    "new_grip_mass": 57.0,
+    "head_added": 3.0,
+    "butt_added": 4.0,
+    "other_added": 2.0,
+    "other_at": 40.0,
+    "new_shaft_mass": 85.0,
+    "new_shaft_balance": 45.0,
+}
+"""A plan that changes everything at once [g, cm]."""
+
+
+def shop(book: openpyxl.Workbook, name: str) -> list[openpyxl.cell.Cell]:
+    found = book["Shop"][book.defined_names[name].attr_text.split("!")[1].replace("$", "")]
+    return [row[0] for row in found] if isinstance(found, tuple) else [found]
+
+
+@pytest.fixture(scope="module")
+def demo() -> Sheets:
+    return Sheets(build_demo())
+
+
+def test_a_plan_of_everything_reads_as_the_formula_says_of_the_parts(demo: Sheets) -> None:
+    """By hand: the 7-iron's parts as Parts weighs them, cut to 37 in; the shaft's density where it is cut."""
+    book = build_demo()
+    for key, value in PLAN.items():
+        put(book, FIX, key, "7-iron", value)
+    sheets = Sheets(book)
+    parts = next(c for c in CLUBS if c.name == "7-iron").parts
+    assert parts is not None
+    uncut, cap, tape = 39 * 2.54, 0.4, 1.4
+    cut_length = 37 * 2.54 - 3.6 - cap
+    shaft = REGISTRY["HEFT_SHAFT_CUT"]
+    at, less = (
+        call(shaft, [parts.shaft, uncut, parts.shaft_balance, 0, uncut - cut_length + more]) for more in (0.0, 1.0)
+    )
+    (mass, balance, *_), (lighter, *_) = at[0], less[0]
+    wanted = call(
+        REGISTRY["HEFT_WHAT_IF"],
+        [
+            demo.number(FIX, "mass", "7-iron"), demo.number(FIX, "balance", "7-iron"), None, "g cm",
+            demo.number(FIX, "inertia", "7-iron"), -0.5, mass - lighter, parts.grip + tape, 11.0, 57.0 + tape, None,
+            3.0, 37 * 2.54 - 3.6 - 1.5, 4.0, 2.5, 2.0, 40.0, mass, balance, 85.0, 45.0, cut_length, cap,
+        ],
+    )[0]  # fmt: skip
+    assert [sheets.number(FIX, f"then_{what}", "7-iron") for what in ("mass", "balance", "points")] == pytest.approx(
+        list(wanted[:3])
+    )
+    assert sheets.number(FIX, "then_inertia", "7-iron") == pytest.approx(wanted[4])
+    assert sheets.value(FIX, "then_label", "7-iron") == wanted[3]
+    assert sheets.number(FIX, "then_length", "7-iron") == pytest.approx(37 * 2.54 - 0.5)
+    assert "length re-measure" in str(sheets.value(FIX, "then_verdict", "7-iron"))
+    assert sheets.value(FIX, "then_verdict", "8-iron") == ""
+
+
+def test_done_takes_the_whole_plan_to_set_the_length_too() -> None:
+    book = build_demo()
+    for key, value in PLAN.items():
+        put(book, FIX, key, "7-iron", value)
+    planned = Sheets(book)
+    put(book, FIX, "done", "7-iron", "done")
+    done = Sheets(book)
+    for now, then in (("points", "then_points"), ("mass", "then_mass"), ("inertia", "then_inertia"),
+                      ("length", "then_length")):  # fmt: skip
+        assert done.number(FIX, now, "7-iron") == pytest.approx(planned.number(FIX, then, "7-iron"))
+    assert done.number(SET, "length_number", "7-iron") == pytest.approx(37 * 2.54 - 0.5)
+    assert done.number(SET, "mass_number", "7-iron") == pytest.approx(planned.number(FIX, "then_mass", "7-iron"))
+
+
+def test_done_without_a_plan_asks_for_it() -> None:
+    book = build_demo()
+    put(book, FIX, "done", "6-iron", "done")
+    sheets = Sheets(book)
+    assert sheets.value(FIX, "advice", "6-iron") == "! done, but the plan is blank: type there what was done"
+    assert sheets.value(FIX, "now", "6-iron") == "C9.9"
+
+
+@pytest.mark.parametrize(("weighed_more", "told"), [(5.2, ""), (2.0, "mass after Fix is 419.6, what was done")])
+def test_a_mass_after_fix_that_does_not_agree_with_the_grams_done_is_told(weighed_more: float, told: str) -> None:
+    book = build_demo()
+    put(book, FIX, "head_added", "6-iron", 5)
+    put(book, FIX, "done", "6-iron", "done")
+    put(book, BENCH, "after_mass", "6-iron", 417.6 + weighed_more)
+    put(book, BENCH, "after_balance", "6-iron", 72.56)
+    sheets = Sheets(book)
+    advice, flags = (str(sheets.value(table, key, "6-iron")) for table, key in ((FIX, "advice"), (SET, "flags")))
+    assert advice.startswith(f"! {told}" if told else "nothing")
+    assert (told in flags) == bool(told) or not told
+    assert "what was done" not in flags or told
+
+
+def test_stock_is_not_promised_twice_over_the_set() -> None:
+    """Two clubs of the set need about 5 g at the head; there is one weight of 5 g and one of 4 g."""
+    book = build_demo()
+    put(book, BENCH, "done_mass", "5-iron", 411.0)
+    put(book, BENCH, "done_balance", "5-iron", 72.9)
+    free = Sheets(book)
+    assert [free.number(FIX, "head_sum", club) for club in ("6-iron", "5-iron")] == [5.0, 5.0]
+    for cell, size in zip(shop(book, "stock_head"), (4, 5), strict=False):
+        cell.value = size
+    for cell in shop(book, "stock_head")[2:]:
+        cell.value = None
+    for cell in shop(book, "count_head")[:2]:
+        cell.value = 1
+    shop(book, "shop_pieces")[0].value = 1
+    sheets = Sheets(book)
+    assert sorted(sheets.number(FIX, "head_sum", club) for club in ("6-iron", "5-iron")) == [4.0, 5.0]
+    told = [str(sheets.value(FIX, "advice", club))[:6] for club in ("6-iron", "5-iron")]
+    assert sorted(told) == ["add 4 ", "add 5 "]
+
+
+@pytest.mark.parametrize(
+    ("leads", "begins"),
+    [
+        ("inertia", "add 4.8 g at the head: then 2675 kg cm2"),
+        ("both", "add "),
+    ],
+)
+def test_advice_is_for_what_leads_and_tells_what_follows(leads: str, begins: str) -> None:
+    book = build_demo()
+    irons = next(r for r in range(TARGET.first_row, TARGET.last_row + 1)
+                 if book["Order"].cell(r, TARGET.at["group"]).value == "Irons")  # fmt: skip
+    book[TARGET.sheet].cell(irons, TARGET.at["leads"]).value = leads
+    book[TARGET.sheet].cell(irons, TARGET.at["inertia_tolerance"]).value = 10
+    for cell in shop(book, "stock_head"):
+        cell.value = None
+    sheets = Sheets(book)
+    advice = str(sheets.value(FIX, "advice", "6-iron"))
+    assert advice.startswith(begins)
+    assert "kg cm2" in advice
+    assert ", D" in advice or "then D" in advice
+
+
+def test_a_message_is_told_in_full_over_the_table() -> None:
+    book = build_demo()
+    put(book, FIX, "other_added", "7-iron", 3)
+    told = Sheets(book).computed.value("Fix", 5, 1)
+    assert told == "7-iron: other_position must be given with other_added"

@@ -1,0 +1,53 @@
+"""`evenheft demo --year`: an invented shop's year is played, and its seventh order held against its forecast."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from evenheft.cli.talk import refuse, say
+
+if TYPE_CHECKING:
+    from evenheft.shop.year import Seventh
+
+
+def show_year(folder: Path) -> None:
+    """Play the year in a new folder, and print how the seventh order came out.
+
+    Args:
+        folder: where the new folder is made [-].
+    """
+    from evenheft.shop.year import ORDERS, play
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        place, number = folder / "year", 2
+        while place.exists():
+            place, number = folder / f"year-{number}", number + 1
+        place.mkdir()
+    except OSError as error:
+        refuse(f"{folder} cannot be written to: {error.strerror}")
+    clubs = play(place, lambda line: say(f"{line} ...", err=True))
+    say(f"An invented shop's year is now in {place}: its book, {ORDERS + 1} orders, and the seventh once finished.\n")
+    _print(clubs)
+    say(f"Next: open them in your spreadsheet, or run  evenheft check {place / f'order-{ORDERS + 1}.xlsx'}")
+
+
+def _print(clubs: list[Seventh]) -> None:
+    from evenheft.cli.tables import HarmlessTable, console_for_tables
+    from evenheft.formulas.answers import label_or_message
+    from evenheft.shop.year import HALF_A_POINT, ORDERS
+
+    title = f"The seventh order, forecast by what {ORDERS} orders taught"
+    table = HarmlessTable(title=title, title_justify="left", title_style="bold", header_style="bold")
+    for heading in ("Club", "Dry fits known", "Forecast", "Its doubt", "Read when finished", "Missed by"):
+        table.add_column(heading)
+    for club in clubs:
+        table.add_row(
+            club.club, str(club.fits), label_or_message(club.forecast), f"{club.doubt:.2f} points",
+            label_or_message(club.read), f"{round(club.missed, 2) + 0.0:+.2f} points",
+        )  # fmt: skip
+    console_for_tables().print(table)
+    near = sum(abs(club.missed) <= HALF_A_POINT for club in clubs)
+    sure = sum(abs(club.missed) <= club.doubt for club in clubs)
+    say(f"{near} of {len(clubs)} clubs within half a point of their forecast, {sure} within its doubt.")
