@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from evenheft.hosts.calc.open_document import is_open_document, open_document_from
@@ -39,7 +40,7 @@ def write_new(path: Path, content: bytes) -> None:
 
 def need_new(path: Path) -> None:
     """Refuse the name of a file that is there already, before any work is done for it."""
-    if path.exists() or path.is_symlink():
+    if os.path.lexists(path):
         raise Refused(f"{path.name} is there already: choose another name or remove it first")
 
 
