@@ -1,7 +1,6 @@
 """A shop's own sheet gains working columns, and not a byte of the rest of its workbook changes."""
 
 import re
-import time
 import warnings
 import zipfile
 from collections.abc import Callable
@@ -9,7 +8,6 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-import xlsxwriter
 from click.testing import CliRunner, Result
 
 from calc_office import Calc
@@ -531,19 +529,3 @@ def test_notes_are_printed_only_where_they_are_true(tmp_path: Path) -> None:
              "Tolerance"]  # fmt: skip
     path = shop_of(tmp_path, [heads, ["7-iron", 428.4, 72.1, 1.86, "34°", 62, 310, "D2.1", "D2", 0.5]])
     assert "Note:" not in adopt(path).output
-
-
-def test_a_text_of_a_megabyte_in_every_row_is_no_matter(tmp_path: Path) -> None:
-    remark = "a long story " * 2_500  # 32,500 characters, as a cell can hold
-    rows = [["Club", "Mass (g)", "Balance (cm)", "Story"]]
-    rows += [[f"{n}-iron", 428.4, 72.1, remark] for n in range(3_000)]
-    path, copy = tmp_path / "long.xlsx", tmp_path / "copy.xlsx"
-    book = xlsxwriter.Workbook(str(path))
-    sheet = book.add_worksheet("Irons")
-    for number, row in enumerate(rows):
-        sheet.write_row(number, 0, row)
-    book.close()
-    begun = time.process_time()
-    assert adopt(path, "--write", copy).exit_code == 0
-    # The sheet unpacks to some 0.3 MB: twenty seconds are far more than it needs, and far less than it once took.
-    assert time.process_time() - begun < 20

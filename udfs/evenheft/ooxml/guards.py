@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NoReturn
 
-from evenheft.ooxml.places import Area, Place, area_of, reference
+from evenheft.ooxml.places import Area, AreasByRow, Place, area_of, reference
 from evenheft.ooxml.scanning import Text, attribute, tag_pattern
 
 
@@ -23,8 +23,11 @@ def need_free_places(
     """
     if not placed:
         return
-    for area in merged:
-        _need_outside(area, placed, "inside merged cells", refuse, first=True)
+    by_row = AreasByRow(merged)
+    for row, column in placed if merged else ():
+        area = by_row.holding(row, column)
+        if area is not None:
+            _need_outside(area, [(row, column)], "inside merged cells", refuse, first=True)
     if seen.find(b"array") < 0 and seen.find(b"dataTable") < 0:
         return
     for match in tag_pattern(prefix + b"f").finditer(seen):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -51,6 +52,32 @@ class Area:
 
     def __contains__(self, place: Place) -> bool:
         return self.top <= place[0] <= self.bottom and self.left <= place[1] <= self.right
+
+
+class AreasByRow:
+    """Areas, found by a row in which they lie without looking at all of them."""
+
+    _LOW = 64
+    """Up to which height an area is noted for each of its rows [-]."""
+
+    def __init__(self, areas: Iterable[Area]) -> None:
+        """Note where the areas lie."""
+        self._low: dict[int, list[Area]] = {}
+        self._high: list[Area] = []
+        for area in areas:
+            if area.bottom - area.top >= self._LOW:
+                self._high.append(area)
+            else:
+                for row in range(area.top, area.bottom + 1):
+                    self._low.setdefault(row, []).append(area)
+
+    def at(self, row: int) -> list[Area]:
+        """Return the areas that lie in a row."""
+        return [*self._low.get(row, ()), *(area for area in self._high if area.top <= row <= area.bottom)]
+
+    def holding(self, row: int, column: int) -> Area | None:
+        """Return the area that holds a cell, None where there is none."""
+        return next((area for area in self.at(row) if area.left <= column <= area.right), None)
 
 
 _END = re.compile(r"\$?([A-Z]{1,3})?\$?([1-9][0-9]{0,6})?")

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.package import Package
-from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number
+from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, AreasByRow, Place, area_of, column_number
 from evenheft.ooxml.values import CellError, Held, whole_number
 
 MOST_CELLS = 4_000_000
@@ -44,10 +44,14 @@ class SheetContent:
         """Look up a cell's value; a cell inside merged ones has that of the first."""
         found = self.values.get((row, column))
         if found is None:
-            for area in self.merged:
-                if (row, column) in area:
-                    return self.values.get((area.top, area.left))
+            area = self.merged_rows.holding(row, column)
+            return None if area is None else self.values.get((area.top, area.left))
         return found
+
+    @cached_property
+    def merged_rows(self) -> AreasByRow:
+        """The merged areas by their rows; to be asked once the sheet has been read."""
+        return AreasByRow(self.merged)
 
     @cached_property
     def _by_row(self) -> dict[int, dict[int, Held]]:

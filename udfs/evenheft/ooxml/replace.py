@@ -25,10 +25,10 @@ FileState: TypeAlias = tuple[int, int, int]
 
 
 def state_of(path: Path) -> FileState | None:
-    """Note what tells whether a file was changed meanwhile; None where there is none."""
+    """Note what tells whether a file was changed meanwhile; None where there is none that can be looked at."""
     try:
         found = path.stat()
-    except FileNotFoundError:
+    except OSError:  # no such file, a name too long, a file among the folders: whoever opens it says so
         return None
     return found.st_ino, found.st_mtime_ns, found.st_size
 
@@ -72,7 +72,7 @@ def written_beside(
             whatever was there is unchanged.
     """
     target = Path(os.path.realpath(path))
-    state = "left as it was" if target.exists() else "not written"
+    state = "left as it was" if os.path.lexists(target) else "not written"
     try:
         _need_writable(target, path.name, overwrite=overwrite)
         _remove_leftovers(target)

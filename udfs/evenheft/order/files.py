@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
@@ -60,7 +61,7 @@ def write_all_new(files: Mapping[Path, bytes]) -> None:
 @contextmanager
 def kept_only_with_files(folder: Path) -> Iterator[None]:
     """Make a folder, with those above it, to write files into; what was made and stays empty is taken away again."""
-    made = [path for path in (folder, *folder.parents) if not path.exists()]
+    made = [path for path in (folder, *folder.parents) if not os.path.lexists(path)]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         yield
@@ -72,7 +73,7 @@ def kept_only_with_files(folder: Path) -> Iterator[None]:
 
 def need_new(path: Path) -> None:
     """Refuse the name of a file that is there already, before any work is done for it."""
-    if path.exists() or path.is_symlink():
+    if os.path.lexists(path):
         raise Refused(f"{path.name} is there already: choose another name or remove it first")
 
 

@@ -19,16 +19,16 @@ def as_cards(tables: Sequence[ShopTable]) -> Iterator[ShopTable]:
     """
     single = [table for table in tables if len(table.rows) == 1]
     yield from (table for table in tables if len(table.rows) > 1)
-    alike: list[list[_Card]] = []
+    alike: list[_Family] = []
     for card in (_Card(pieces) for pieces in _pieces_of_cards(single)):
         if sum(piece.recognised for piece in card.pieces) < FEWEST and not any(c.mapped for c, _, _ in card.labels()):
             continue
-        family = next((cards for cards in alike if all(card.agrees(other) for other in cards)), None)
+        family = next((family for family in alike if family.agrees(card)), None)
         if family is None:
-            alike.append([card])
-        else:
-            family.append(card)
-    yield from map(_together, alike)
+            family = _Family()
+            alike.append(family)
+        family.add(card)
+    yield from (_together(family.cards) for family in alike)
 
 
 class _Card:
@@ -42,11 +42,6 @@ class _Card:
             max(a.right for a in areas),
         )  # fmt: skip
 
-    def agrees(self, other: _Card) -> bool:
-        """Whether the two tell no quantity in different units."""
-        units = {c.quantity: c.unit for c, _, _ in other.labels() if c.quantity}
-        return all(units.get(c.quantity, c.unit) == c.unit for c, _, _ in self.labels() if c.quantity)
-
     def labels(self) -> Iterator[tuple[ShopColumn, Place, Place]]:
         """Each label with its place and that of its value."""
         for piece in self.pieces:
@@ -54,15 +49,35 @@ class _Card:
                 yield column, (column.at, piece.heading_rows[0]), (column.at, piece.rows[0])
 
 
+class _Family:
+    """Cards of which no two tell a quantity in different units."""
+
+    def __init__(self) -> None:
+        self.cards: list[_Card] = []
+        self._units: dict[str, str | None] = {}
+
+    def agrees(self, card: _Card) -> bool:
+        """Whether a card may come in."""
+        return all(self._units.get(c.quantity, c.unit) == c.unit for c, _, _ in card.labels() if c.quantity)
+
+    def add(self, card: _Card) -> None:
+        """Take a card in."""
+        self.cards.append(card)
+        self._units |= {c.quantity: c.unit for c, _, _ in card.labels() if c.quantity}
+
+
 def _pieces_of_cards(tables: Sequence[ShopTable]) -> list[list[ShopTable]]:
     """Pairs of columns that stand side by side in the same rows and tell different things are one card."""
     cards: list[list[ShopTable]] = []
+    beside: list[list[ShopTable]] = []  # those that a table further down may still go on
     for table in sorted(tables, key=lambda t: (t.area.top, t.area.left)):
-        card = next((c for c in cards if _goes_on(c, table)), None)
+        beside = [card for card in beside if card[-1].area.bottom >= table.area.top]
+        card = next((c for c in beside if _goes_on(c, table)), None)
         if card is None:
-            cards.append([table])
-        else:
-            card.append(table)
+            card = []
+            cards.append(card)
+            beside.append(card)
+        card.append(table)
     return cards
 
 

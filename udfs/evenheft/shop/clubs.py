@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from evenheft.formulas.headed.headings import LONGEST_HEADING
 from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.text import plain_text
-from evenheft.shop.headings import FEWEST, understood_in
+from evenheft.shop.headings import FEWEST, recognised_in
 from evenheft.shop.reach import reaches_others
 from evenheft.shop.table import ShopColumn, Skipped
 from evenheft.shop.view import View
@@ -66,7 +66,7 @@ def club_rows(view: View, heading_row: int, columns: Sequence[ShopColumn], end: 
     label = ""
     for row in range(heading_row + 1, end + 1):
         held = view.row(row)
-        cells = [held[at] for at in range(first, last + 1) if at in held and not is_blank(held[at])]
+        cells = [held[at] for at in sorted(held) if first <= at <= last and not is_blank(held[at])]
         if not cells and not any((row, at) in view.formulas for at in quantities):
             skipped.append(Skipped(row, "blank"))
         elif _begins_a_table(view, row, first, last):
@@ -126,7 +126,7 @@ def _begins_a_table(view: View, row: int, first: int, last: int) -> bool:
     """Whether a row holds another table's headings in the columns of this one."""
     if any(isinstance(value, float) for at, value in view.row(row).items() if first <= at <= last):
         return False
-    return understood_in(view, row, first, last) >= FEWEST
+    return recognised_in(view, row, first, last) >= FEWEST
 
 
 def _totals(view: View, row: int, cells: Sequence[object], measured: Sequence[int]) -> str:

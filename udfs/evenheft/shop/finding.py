@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import islice
 
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import Area
@@ -26,6 +27,8 @@ from evenheft.shop.view import View, turned
 _LOOKED_BELOW = 40
 """How many rows are looked at to see whether a gap between headings is a gap between tables [-]."""
 _LONGEST_TITLE = 60
+_COMPARED = 40
+"""How many headings are compared to see whether they begin again [-]."""
 
 
 def find_tables(view: View, sheet_label: str, mapped: Mapping[str, str] | None = None) -> tuple[ShopTable, ...]:
@@ -43,12 +46,33 @@ def find_tables(view: View, sheet_label: str, mapped: Mapping[str, str] | None =
     upright = list(_tables(view, mapping, sheet_label))
     sideways = turned(view)
     across = [] if sideways is None else list(_tables(sideways, mapping, sheet_label))
-    found = [*upright, *as_cards([t for t in across if not _is_beaten(t, upright)])]
-    found = [table for table in found if table.layout != "rows" or not _is_beaten(table, found)]
+    found = [*upright, *as_cards(_unbeaten(across, upright))]
+    by_rows = [table for table in found if table.layout == "rows"]
+    found = [*_unbeaten(by_rows, found), *(table for table in found if table.layout != "rows")]
     if not found:
         _refuse(view, sideways, mapping, sheet_label)
     need_all_met(mapping, [column for table in found for column in table.columns], sheet_label)
     return tuple(sorted(found, key=lambda table: (table.area.top, table.area.left)))
+
+
+def _unbeaten(tables: Sequence[ShopTable], others: Sequence[ShopTable]) -> list[ShopTable]:
+    """The tables of which no other reading of the same cells is better; only what lies beside each is looked at."""
+    rivals: dict[int, list[ShopTable]] = {id(table): [] for table in tables}
+    open_tables: list[ShopTable] = []
+    open_others: list[ShopTable] = []
+    listed = [*((table, False) for table in others), *((table, True) for table in tables)]
+    for table, is_asked in sorted(listed, key=lambda one: one[0].area.top):
+        top = table.area.top
+        open_tables = [one for one in open_tables if one.area.bottom >= top]
+        open_others = [one for one in open_others if one.area.bottom >= top]
+        if is_asked:
+            rivals[id(table)] += open_others
+            open_tables.append(table)
+        else:
+            for one in open_tables:
+                rivals[id(one)].append(table)
+            open_others.append(table)
+    return [table for table in tables if not _is_beaten(table, rivals[id(table)])]
 
 
 def _is_beaten(table: ShopTable, others: Sequence[ShopTable]) -> bool:
@@ -78,6 +102,7 @@ def _tables(view: View, mapping: Sequence[Mapped], sheet_label: str) -> Iterator
     """The tables of a view in which clubs stand in rows."""
     taken: list[Area] = []
     for headings in _candidates(view, mapping):
+        taken = [area for area in taken if area.bottom >= headings.rows[0]]  # what lies above is done with
         for piece in _pieces(view, headings):
             first, last = min(piece.texts), max(piece.texts)
             own = Area(piece.rows[-1], first, piece.rows[-1], last)
@@ -139,11 +164,15 @@ def _pieces(view: View, headings: HeadingRows) -> Iterator[HeadingRows]:
         else:
             runs.append([column])
     tables: list[list[int]] = []
+    known: set[str] = set()  # what the last of the tables holds
     for run in runs:
-        if tables and not _is_table_of_its_own(view, headings, tables[-1], run):
+        quantities = _quantities(headings, run)
+        if tables and not _is_table_of_its_own(view, headings, known, run, quantities):
             tables[-1] += run
+            known |= quantities
         else:
             tables.append(run)
+            known = quantities
     return (headings.within(columns) for columns in tables)
 
 
@@ -157,20 +186,23 @@ def _is_gap(view: View, rows: Sequence[int], column: int) -> bool:
 
 def _repeats(headings: HeadingRows, run: Sequence[int], column: int) -> bool:
     """Whether a run of headings begins again at a column: the same first heading, and the same next one."""
-    texts, later = headings.texts, [at for at in headings.texts if at > column]
-    if len(run) < FEWEST + 1 or key(texts[run[0]]) != key(texts[column]) or not later:
+    texts = headings.texts
+    if len(run) < FEWEST + 1 or key(texts[run[0]]) != key(texts[column]):
         return False
-    following = {key(texts[at]) for at in later[: len(run)]}
-    return sum(key(texts[at]) in following and is_understood(texts[at]) for at in run[1:]) >= FEWEST
+    compared = run[1:_COMPARED]
+    later = list(islice((at for at in range(column + 1, column + _COMPARED) if at in texts), len(run)))
+    following = {key(texts[at]) for at in later}
+    return sum(key(texts[at]) in following and is_understood(texts[at]) for at in compared) >= FEWEST
 
 
-def _is_table_of_its_own(view: View, headings: HeadingRows, before: Sequence[int], run: Sequence[int]) -> bool:
+def _is_table_of_its_own(
+    view: View, headings: HeadingRows, others: Collection[str], run: Sequence[int], quantities: set[str]
+) -> bool:
     """Whether headings behind a gap begin another table, rather than going on with the one before."""
-    quantities, others = (_quantities(headings, columns) for columns in (run, before))
     if len(others) < FEWEST or len(quantities) < FEWEST:
         return False
     named = read_banded(headings.texts[run[0]])[0].quantity is None and _is_named(view, headings, run[0])
-    return bool(quantities & others) or named
+    return not quantities.isdisjoint(others) or named
 
 
 def _quantities(headings: HeadingRows, columns: Sequence[int]) -> set[str]:

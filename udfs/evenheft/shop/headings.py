@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -49,8 +50,8 @@ class HeadingRows:
 
     def within(self, columns: Collection[int]) -> HeadingRows:
         """The same of some columns only."""
-        kept = {column: text for column, text in self.texts.items() if column in columns}
-        return HeadingRows(self.rows, kept, self.own & frozenset(columns))
+        kept = {column: self.texts[column] for column in columns if column in self.texts}
+        return HeadingRows(self.rows, kept, frozenset(column for column in columns if column in self.own))
 
 
 def heading_rows_at(view: View, main: int) -> HeadingRows | None:
@@ -76,10 +77,10 @@ def heading_rows_at(view: View, main: int) -> HeadingRows | None:
     return HeadingRows(tuple(rows), found, frozenset(found if units_below else _own(view, rows)))
 
 
-def understood_in(view: View, row: int, first: int, last: int) -> int:
-    """How many headings a single row holds, within some columns, that are understood."""
+def recognised_in(view: View, row: int, first: int, last: int) -> int:
+    """How many headings a single row holds, within some columns, that are understood or asked about."""
     texts = texts_in(view, row)
-    return sum(first <= column <= last and is_understood(text) for column, text in texts.items())
+    return sum(first <= column <= last and is_recognised(text) for column, text in texts.items())
 
 
 def is_understood(text: str) -> bool:
@@ -128,15 +129,35 @@ def columns_under(view: View, headings: HeadingRows) -> list[ShopColumn]:
 
 def texts_in(view: View, row: int) -> dict[int, str]:
     """The short texts of a row by their column; a paragraph is no heading, and is not even looked at."""
-    return {
-        column: text
-        for column, value in view.row(row).items()
-        if isinstance(value, str) and len(value) <= LONGEST_HEADING and (text := plain_text(value))
-    }
+    known: dict[int, str] | None = view.looked_up.get(("texts", row))
+    if known is None:
+        known = {
+            column: text
+            for column, value in view.row(row).items()
+            if isinstance(value, str) and len(value) <= LONGEST_HEADING and (text := plain_text(value))
+        }
+        view.looked_up["texts", row] = known
+    return known
+
+
+def _text_before(view: View, row: int, column: int) -> int | None:
+    """The nearest column to the left in which a row has a text."""
+    known: list[int] | None = view.looked_up.get(("columns", row))
+    if known is None:
+        known = view.looked_up["columns", row] = sorted(texts_in(view, row))
+    at = bisect_left(known, column)
+    return known[at - 1] if at else None
 
 
 def is_units_row(view: View, row: int) -> bool:
     """Whether a row holds the units of the headings above it."""
+    known: bool | None = view.looked_up.get(("units", row))
+    if known is None:
+        known = view.looked_up["units", row] = _are_units(view, row)
+    return known
+
+
+def _are_units(view: View, row: int) -> bool:
     texts = texts_in(view, row)
     if not texts:
         return False
@@ -148,7 +169,7 @@ def is_units_row(view: View, row: int) -> bool:
 def _own(view: View, rows: list[int]) -> set[int]:
     """The columns in which more than a band's word stands, or a heading that reaches down from the band's row."""
     found = {column for row in rows[1:] or rows for column in texts_in(view, row)}
-    for area in view.merged:
+    for area in view.merged_rows.at(rows[0]):
         if len(rows) > 1 and area.top == rows[0] and area.bottom >= rows[1]:
             found |= set(range(area.left, area.right + 1))
     return found
@@ -161,7 +182,7 @@ def _is_band(view: View, row: int, main: int) -> bool:
     texts, below = texts_in(view, row), texts_in(view, main)
     if not texts or not below or any(isinstance(value, float) for value in view.row(row).values()):
         return False
-    merged = [area for area in view.merged if area.top == row and (area.top, area.left) in view.values]
+    merged = [a for a in view.merged_rows.at(row) if a.top == row and (a.top, a.left) in view.values]
     if len(texts) == 1:
         # A lone text is a title, unless it is merged over some of the headings but not over all.
         area = next((area for area in merged if area.right > area.left), None)
@@ -176,7 +197,7 @@ def _heading_texts(view: View, rows: tuple[int, ...]) -> dict[int, str]:
     """Each column's heading as one text, from the band down to the unit."""
     columns = {column for row in rows for column in texts_in(view, row)}
     last = max(columns, default=0)
-    over = [area for area in view.merged if area.top <= rows[-1] and area.bottom >= rows[0]]
+    over = list(dict.fromkeys(area for row in rows for area in view.merged_rows.at(row)))
     for area in over:
         if area.top in rows and (area.top, area.left) in view.values and area.left <= last:
             columns |= set(range(area.left, min(area.right, last + 1) + 1))
@@ -211,8 +232,8 @@ def _doubt_of_band(view: View, rows: tuple[int, ...], column: int) -> str:
     if len(rows) < 2 or view.value(rows[0], column) is not None or is_units_row(view, rows[1]):
         return ""
     texts = texts_in(view, rows[0])
-    left = max((at for at in texts if at < column), default=None)
-    if left is None or any((rows[0], left) in area for area in view.merged):
+    left = _text_before(view, rows[0], column)
+    if left is None or view.merged_rows.holding(rows[0], left) is not None:
         return ""
     lower = " ".join(plain_text(view.value(row, column)) for row in rows[1:]).strip()
     alone, together = read_heading(lower), read_heading(f"{texts[left]} {lower}")

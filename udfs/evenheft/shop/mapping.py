@@ -69,6 +69,8 @@ def columns_with_numbers(view: View, row: int) -> set[int]:
 def unheaded(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> dict[int, str]:
     """Mapped columns that have numbers but no heading of their own, so that they count as columns all the same."""
     wanted = {one.name.upper() for one in mapping if _LINE.fullmatch(one.name)}
+    if not wanted:
+        return {}
     found = columns_with_numbers(view, headings.rows[-1])
     return {at: f"column {view.line(at)}" for at in found if view.line(at) in wanted and at not in headings.texts}
 

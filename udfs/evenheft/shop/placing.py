@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.places import SHEET_COLUMNS, Area, Place, column_letter, reference
+from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column_letter, reference
 from evenheft.shop.surroundings import Surroundings
 from evenheft.shop.table import ShopTable, called, overlap
 
@@ -14,6 +14,8 @@ NAMES = "club"
 """The key of the column that names the clubs where results stand apart from them."""
 _FARTHEST = 30
 """How many columns away from its table a result is still beside it [-]."""
+_MOST_CARDS = 200
+"""More job cards than these have their results in one list [-]."""
 _LOWEST = 2_000
 """How many rows below its table a place for a block of results is looked for [-]."""
 
@@ -130,6 +132,8 @@ class Placing:
 
     def _by_cards(self, table: ShopTable, keys: Sequence[str]) -> Placement | None:
         """Labels and results beside each card, or below it."""
+        if len(table.card_areas) > _MOST_CARDS:
+            return None
         found: dict[int, tuple[Place, Area]] = {}
         placed: list[Area] = []
         for club, card in table.card_areas.items():
@@ -160,12 +164,19 @@ class Placing:
         """A list of clubs with their results, below everything that the table's columns hold nearby."""
         columns = [NAMES, *keys]
         left = table.area.left
+        if len(table.card_areas) > _MOST_CARDS:
+            return _listed(table, columns, self._lowest(table) + 2, left)
         for top in range(table.area.bottom + 2, table.area.bottom + _LOWEST):
             area = Area(top - 1, left, top + len(table.rows) + 1, left + len(columns) - 1)
             if self._is_free(table, area):
                 return _listed(table, columns, top, left)
+        return _listed(table, columns, self._lowest(table) + 2, left)
+
+    def _lowest(self, table: ShopTable) -> int:
+        """The last row in which anything stands, or over which anything lies."""
         lowest = max((row for row, _ in self._places()), default=0)
-        return _listed(table, columns, max(lowest, table.area.bottom, *(a.bottom for a in self.around.drawn)) + 2, left)
+        areas = [*self.around.drawn, *self.around.framed, *self.around.content.merged, *self.taken]
+        return max([lowest, table.area.bottom, *(area.bottom for area in areas if area.bottom < SHEET_ROWS)])
 
     def _asked(self, table: ShopTable, keys: Sequence[str], at: Place) -> Placement:
         row, column = at

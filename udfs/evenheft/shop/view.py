@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from functools import cached_property
+from typing import Any
 
 from evenheft.ooxml.places import Area, Place, column_letter
 from evenheft.ooxml.reading import SheetContent
@@ -18,6 +19,8 @@ class View(SheetContent):
     """A sheet's content; of a turned one rows are columns and columns are rows, but for the formulas' own words."""
 
     sideways: bool = False
+    looked_up: dict[tuple[str, int], Any] = field(default_factory=dict)
+    """What was found out about a row, kept since it is asked for again for each of its cells."""
 
     @cached_property
     def masters(self) -> dict[str, Place]:
