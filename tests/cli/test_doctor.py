@@ -88,3 +88,14 @@ def test_a_workbook_that_is_no_order_is_not_called_damaged(tmp_path: Path) -> No
     absent = run(str(tmp_path / "absent.xlsx")).output
     assert "look at the name" in absent
     assert "copy of it from before" not in absent
+
+
+@pytest.mark.usefixtures("no_hosts")
+def test_what_killed_runs_have_left_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert "no half-written file" in run().output
+    (tmp_path / ".order.xlsx.evenheft-abc.tmp").write_bytes(b"half")
+    for words in ((), ("order.xlsx",)):
+        output = run(*words).output
+        assert "a half-written file of a run that was killed" in output
+        assert ".order.xlsx.evenheft-abc.tmp" in output

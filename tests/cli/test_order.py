@@ -1,6 +1,10 @@
 """The commands as a person runs them: whole processes' output, exit codes, and files left as they were."""
 
 import json
+import resource
+import signal
+import subprocess
+import sys
 import zipfile
 from pathlib import Path
 
@@ -9,7 +13,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from evenheft.cli import COMMANDS, main
+from evenheft.ooxml.errors import Refused
 from evenheft.order.demo import PLANTED
+from evenheft.order.files import kept_only_with_files, write_all_new, write_new
 from evenheft.order.layout import (
     BENCH,
     FIRST_ROW,
@@ -199,3 +205,37 @@ def test_check_tells_why_a_dry_fit_teaches_nothing(demo: Path) -> None:
     book["Parts"].cell(FIRST_ROW + 1, PARTS.at["head_mass"]).value = 300
     book.save(demo)
     assert "5-iron, on Parts: ! mass must be that of the parts on the dry fit" in run("check", str(demo)).stdout
+
+
+def test_a_demo_for_which_there_is_no_room_leaves_no_folder(tmp_path: Path) -> None:
+    def little_room() -> None:
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000))
+
+    done = subprocess.run(
+        [sys.executable, "-B", "-m", "evenheft", "demo", str(tmp_path / "new" / "folder")],
+        capture_output=True, text=True, check=False, preexec_fn=little_room,
+    )  # fmt: skip
+    assert done.returncode == 2
+    assert done.stderr.startswith("! the workbook cannot be put together: ")
+    assert done.stderr.count("\n") == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_was_made_for_a_file_goes_with_it(tmp_path: Path) -> None:
+    folder = tmp_path / "new" / "folder"
+    with pytest.raises(Refused), kept_only_with_files(folder):
+        raise Refused("no room")
+    assert list(tmp_path.iterdir()) == []
+    with kept_only_with_files(folder):
+        write_new(folder / "a.xlsx", b"whole")
+    with pytest.raises(Refused, match="there already"), kept_only_with_files(folder):
+        write_new(folder / "a.xlsx", b"another")
+    assert (folder / "a.xlsx").read_bytes() == b"whole"
+
+
+def test_of_several_new_files_all_are_written_or_none(tmp_path: Path) -> None:
+    (tmp_path / "b.xlsx").write_bytes(b"there")
+    with pytest.raises(Refused, match="there already"):
+        write_all_new({tmp_path / "a.xlsx": b"new", tmp_path / "b.xlsx": b"new"})
+    assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("b.xlsx", b"there")]

@@ -1,5 +1,6 @@
 """`evenheft check --save`: previews and phones show what was computed, and nothing else in the file changes."""
 
+import os
 from pathlib import Path
 
 import openpyxl
@@ -72,3 +73,13 @@ def test_an_order_that_is_open_elsewhere_is_not_written(order: Path) -> None:
 
 def test_backup_without_save_is_refused(order: Path) -> None:
     assert check(order, "--backup").exit_code == 2
+
+
+def test_a_hard_link_is_told_before_it_parts(order: Path, tmp_path: Path) -> None:
+    linked = tmp_path / "same.xlsx"
+    os.link(order, linked)
+    old = linked.read_bytes()
+    assert "hard link" not in check(order).output
+    assert "Note: order.xlsx has another name elsewhere (a hard link)" in check(order, "--save").output
+    assert linked.read_bytes() == old
+    assert "hard link" not in check(order, "--save").output

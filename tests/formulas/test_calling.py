@@ -241,3 +241,19 @@ def test_a_server_answers_as_the_call_does(case: Case) -> None:
     """The shortcut for plain cells is no other way to answer; arguments arrive as a host hands them over."""
     if not REGISTRY[case.formula].tells_host:
         assert told(case.formula, *case.args) == call(REGISTRY[case.formula], case.args)
+
+
+def test_many_answers_over_a_long_range_are_refused_in_a_line() -> None:
+    """Each answer reads the range anew: a column beside a column would grow with the square."""
+    column = [[1.0]] * 5000
+    for name in ("HEFT_PICK", "HEFT_ALIKE", "HEFT_LEAST_LINE"):
+        formula = REGISTRY[name]
+        given = [column] * formula.required
+        answer = call(formula, given)
+        assert isinstance(answer, str)
+        assert answer.startswith("! 5000 cells cannot be answered over ranges as long as ")
+    assert call(REGISTRY["HEFT_PICK"], [[[6.0]] * 50, [[2.0], [4.0]], 2]) != ""
+
+
+def test_a_set_of_thousands_is_no_set() -> None:
+    assert call(REGISTRY["HEFT_ALIKE"], [[[1.0]] * 5000, 0.5]) == "! deviations must hold at most 60 clubs, got 5000"

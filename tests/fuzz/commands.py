@@ -66,7 +66,6 @@ def load() -> None:
     for name, (module, _) in COMMANDS.items():
         __import__(f"evenheft.cli.{module}", fromlist=[f"{name}_command"])
     import openpyxl  # noqa: F401
-    import python_calamine  # noqa: F401
     import scipy.optimize  # noqa: F401
 
     import evenheft.hosts.embedded
@@ -88,11 +87,8 @@ def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
         folder: where it is typed [-].
         within: how long it may take by the clock on the wall [s].
     """
-    beside = folder.parent
-    told = [beside / f"{folder.name}.{stream}" for stream in ("out", "err")]
-    child = os.fork()
-    if child == 0:
-        _behave_as_a_command(words, folder, told)
+    told = _told_beside(folder)
+    child = started(words, folder)
     until = time.monotonic() + within
     pause = 0.002
     while True:
@@ -107,6 +103,18 @@ def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
     for path in told:
         path.unlink()
     return Ran(os.waitstatus_to_exitcode(status), out, err, used.ru_utime + used.ru_stime)
+
+
+def started(words: list[str], folder: Path) -> int:
+    """Start a command in a folder, and return its process."""
+    child = os.fork()
+    if child == 0:
+        _behave_as_a_command(words, folder, _told_beside(folder))
+    return child
+
+
+def _told_beside(folder: Path) -> list[Path]:
+    return [folder.parent / f"{folder.name}.{stream}" for stream in ("out", "err")]
 
 
 def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> None:

@@ -20,6 +20,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 
 import openpyxl
 
@@ -65,6 +66,15 @@ def _share_plain(_: random.Random) -> Trial:
     return Trial(["share", "order.xlsx", "--plain"], ["order.xlsx"], "order.xlsx")
 
 
+def _share_clean(_: random.Random) -> Trial:
+    return Trial(["share", "order.xlsx", "--plain", "--clean"], ["order.xlsx"], "order.xlsx")
+
+
+def _doctor(chance: random.Random) -> Trial:
+    name = chance.choice(("order.xlsx", "shop.xlsm", "heads.xlsx", "evenheft-shop.xlsx"))
+    return Trial(["doctor", name], [name], name)
+
+
 def _receive(chance: random.Random) -> Trial:
     answer = chance.choice(("heads.xlsx", "heads.xlsx", "heads.xlsx", "heads.ods", "heads.xls", "heads.csv"))
     victim = chance.choice((answer, answer, answer, "order.xlsx"))
@@ -105,9 +115,9 @@ def _relink(chance: random.Random) -> Trial:
 
 
 COMMANDS: dict[str, Callable[[random.Random], Trial]] = {
-    "check": _check, "share --for supplier": _share_heads, "share --plain": _share_plain, "receive": _receive,
-    "adopt": _adopt, "plan": _plan, "shop keep": _keep, "shop forget": _forget, "excel embed": _embed,
-    "excel relink": _relink,
+    "check": _check, "share --for supplier": _share_heads, "share --plain": _share_plain, "share --clean": _share_clean,
+    "receive": _receive, "adopt": _adopt, "plan": _plan, "shop keep": _keep, "shop forget": _forget,
+    "excel embed": _embed, "excel relink": _relink, "doctor": _doctor,
 }  # fmt: skip
 
 
@@ -128,10 +138,12 @@ def sources(folder: Path, *, office: bool) -> Sources:
     book.save(folder / "heads.xlsx")
     _in_other_formats(folder, office=office)
     must("shop", "new")
+    (folder / "empty-shop.xlsx").write_bytes((folder / "evenheft-shop.xlsx").read_bytes())
     must("shop", "keep", "order.xlsx")
     xlsxwriter_shop(folder).rename(folder / "shop.xlsm")
     openpyxl_shop(folder).rename(folder / "two.xlsx")
     xlsxwriter_made(folder).rename(folder / "made.xlsm")
+    (folder / "kept.xlsx").write_bytes((folder / "evenheft-shop.xlsx").read_bytes())
     must("adopt", "shop.xlsm", "--sheet", "Irons", "--target", "D2", "--tolerance", "1", "--write", "adopted.xlsm")
     book_of(shop(clubs=4, shafts=6, sizes=5, seed=3), folder / "plan.xlsx")
     return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
@@ -182,16 +194,16 @@ def _wrong_files(folder: Path, before: Sources, writes: tuple[str, ...]) -> str:
                 return f"keeps in {path.name} what was not there"
             continue
         # A part that a command does not read goes into its copy as it was, be it damaged.
-        if (reason := _damage(path)) and not any(_damage_of(content) for content in before.values()):
+        if (reason := _damage(path)) and not any(damage_of(content) for content in before.values()):
             return f"writes {path.name}, which cannot be opened: {reason}"
     return ""
 
 
 def _damage(path: Path) -> str:
-    return _damage_of(path.read_bytes())
+    return damage_of(path.read_bytes())
 
 
-def _damage_of(workbook: bytes) -> str:
+def damage_of(workbook: bytes) -> str:
     try:
         with CheckedPackage(workbook, name="it"):
             return ""

@@ -33,6 +33,17 @@ def test_work_that_takes_longer_is_asked_to_stop() -> None:
     assert stopped.is_set()
 
 
+def test_work_that_works_is_stopped_by_what_it_has_worked() -> None:
+    stopped = threading.Event()
+
+    def work() -> None:
+        while not stopped.is_set():
+            sum(range(1000))
+
+    with pytest.raises(TooLongError):
+        within(0.3, work, stop=stopped.set)
+
+
 def test_work_that_does_not_stop_is_left_behind() -> None:
     end = threading.Event()
     with pytest.raises(TooLongError):

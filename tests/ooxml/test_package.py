@@ -48,14 +48,17 @@ def refusal(path: Path, limits: Limits | None = None) -> str:
     return line
 
 
-def test_a_plain_workbook_is_read_with_its_sheets_and_no_warnings(plain: Path) -> None:
+HIDDEN = 'it has a hidden sheet: "Away"'
+
+
+def test_a_plain_workbook_is_read_with_its_sheets_and_the_hidden_one_is_told(plain: Path) -> None:
     package = read_package(plain)
     assert [(s.name, s.part, s.hidden) for s in package.sheets] == [
         ("Irons", "xl/worksheets/sheet1.xml", False),
         ("Away", "xl/worksheets/sheet2.xml", True),
     ]
     assert package.content == plain.read_bytes()
-    assert package.warnings == ()
+    assert package.warnings == (HIDDEN,)
     assert package.sheet("IRONS").name == "Irons"
     with pytest.raises(Refused, match=r'has no sheet "Woods": it has Irons, Away'):
         package.sheet("Woods")
@@ -281,3 +284,26 @@ def test_the_documented_limits_are_the_ones_that_hold() -> None:
         LIMITS.depth,
     ]  # fmt: skip
     assert f"a part of more than {LIMITS.ratio_from >> 20} MB" in text
+
+
+def test_hidden_sheets_of_every_kind_are_told(plain: Path) -> None:
+    workbook = read_part(plain, "xl/workbook.xml")
+    away = b'<sheet name="Prices" sheetId="81" state="hidden"/><sheet name="Old" sheetId="82" state="veryHidden"/>'
+    many = b"".join(b'<sheet name="More %d" sheetId="%d" state="hidden"/>' % (n, 90 + n) for n in range(6))
+    two = rezipped(plain, replace={"xl/workbook.xml": workbook.replace(b"</sheets>", away + b"</sheets>")})
+    assert read_package(two).warnings == ('it has 3 hidden sheets: "Away"; "Prices"; "Old", which no menu shows',)
+    all_of_them = rezipped(
+        plain, replace={"xl/workbook.xml": workbook.replace(b"</sheets>", away + many + b"</sheets>")}
+    )
+    (warning,) = read_package(all_of_them).warnings
+    assert warning.endswith("and 4 more")
+
+
+def test_a_name_that_reaches_out_is_told(plain: Path) -> None:
+    workbook = read_part(plain, "xl/workbook.xml")
+    name = b"<definedNames><definedName name=\"a\">cmd|'/c calc'!A0</definedName></definedNames></workbook>"
+    path = rezipped(plain, replace={"xl/workbook.xml": workbook.replace(b"</workbook>", name)})
+    assert read_package(path).warnings == (
+        HIDDEN,
+        "it has names that call other programs or the network, which are not run",
+    )

@@ -17,7 +17,7 @@ from evenheft.ooxml.edit import edit_cells
 from evenheft.ooxml.edits import Put
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import read_package
-from evenheft.ooxml.replace import state_of, written_beside
+from evenheft.ooxml.replace import leftovers, other_names, state_of, written_beside
 from other_programs import xlsxwriter_made
 
 KILLS = 200
@@ -126,6 +126,8 @@ def test_old_leftovers_of_killed_runs_are_removed_and_fresh_ones_kept(tmp_path: 
     for left in (old, fresh):
         left.write_bytes(b"half")
     os.utime(old, (time.time() - 7200,) * 2)
+    assert leftovers(tmp_path) == [old, fresh]
+    assert leftovers(tmp_path / "gone") == []
     write(path, b"new")
     assert alone(path) == [".a.xlsx.evenheft-2.tmp", "a.xlsx"]
 
@@ -165,6 +167,37 @@ def test_a_limit_on_file_sizes_leaves_the_old_workbook(shop: Path) -> None:
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 7
     assert shop.read_bytes() == old
     assert alone(shop) == ["shop.xlsm"]
+
+
+def test_a_new_file_for_which_there_is_no_room_is_not_written_and_said_so(tmp_path: Path) -> None:
+    path = tmp_path / "new.xlsx"
+    child = os.fork()
+    if child == 0:
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))
+        try:
+            write(path, bytes(1000), overwrite=False)
+        except Refused as reason:
+            os._exit(7 if str(reason).startswith("new.xlsx is not written: ") else 8)
+        except BaseException:
+            os._exit(9)
+        os._exit(0)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 7
+    assert alone(path) == []
+
+
+def test_other_names_of_a_file_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "a.xlsx"
+    assert other_names(path) == ()
+    path.write_bytes(b"old")
+    assert other_names(path) == ()
+    os.link(path, tmp_path / "b.xlsx")
+    assert "another name elsewhere (a hard link)" in other_names(path)[0]
+    os.link(path, tmp_path / "c.xlsx")
+    assert "2 other names" in other_names(path)[0]
+    write(path, b"new", backup=True)
+    assert (tmp_path / "b.xlsx").read_bytes() == b"old"
+    assert other_names(path) == ()
 
 
 def test_killed_at_any_moment_the_workbook_is_the_old_or_the_new_one(shop: Path) -> None:

@@ -10,6 +10,8 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from evenheft.hosts import embedded, patience
+from evenheft.hosts.embedded import EngineError
 from evenheft.ooxml.errors import Refused
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book
@@ -256,3 +258,17 @@ def test_a_book_that_is_open_or_was_changed_meanwhile_is_left(book: Path) -> Non
     with pytest.raises(Refused, match="open in a spreadsheet program"):
         keep(book, an_order("T-3"))
     assert book.read_bytes() == old
+
+
+def test_a_book_that_cannot_be_computed_is_left_as_it_was(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The rows and what the formulas show over them are one file: what fails between the two leaves none."""
+    plan = plan_to_keep(open_book(book), an_order())
+    before = book.read_bytes()
+    # A limit that no machine is fast enough for, and looked at before any could be done.
+    monkeypatch.setattr(patience, "_LOOK", 1e-4)
+    monkeypatch.setattr(embedded, "BASE_SECONDS", 0.0)
+    monkeypatch.setattr(embedded, "SECONDS_PER_FORMULA", 0.0)
+    with pytest.raises(EngineError, match="it was stopped"):
+        write(plan)
+    assert book.read_bytes() == before
+    assert [path.name for path in book.parent.iterdir()] == [book.name]

@@ -163,14 +163,15 @@ def _write(found: Survey, wishes: Wishes, keys: tuple[str, ...], copy: Path, at:
 
 def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
     from evenheft.shop.open_document import copy_to_write, workbook_of
-    from evenheft.shop.removing import remove
+    from evenheft.shop.removing import acting_in, remove
 
     if copy is None:
         refuse("--remove writes a copy: give its name with --write")
     _need_same_ending(shop, copy)
     with workbook_of(shop) as (workbook, notes), copy_to_write(copy) as target:
+        told = acting_in(workbook)
         emptied = remove(workbook, target, sheets)
-    _tell(notes)
+    _tell((*notes, *told))
     if emptied:
         say(f"{copy} is a copy of {shop.name} without the {emptied} cells that were added.")
     else:

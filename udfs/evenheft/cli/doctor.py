@@ -57,6 +57,7 @@ def checks(workbooks: Sequence[Path] = ()) -> Iterator[tuple[str, Check]]:
     yield "Evenheft", own_findings
     for title, module in HOSTS.items():
         yield title, _of_host(module)
+    yield "This folder" if not workbooks else "The workbooks' folders", partial(folder_findings, workbooks)
     for path in workbooks:
         yield path.name, partial(workbook_findings, path)
 
@@ -81,6 +82,24 @@ def _found_by(check: Check) -> list[Finding]:
 def own_findings() -> list[Finding]:
     """Look at this Python and this package."""
     return [_python(), *machine.findings(), _selftest()]
+
+
+def folder_findings(workbooks: Sequence[Path]) -> list[Finding]:
+    """Look for what runs that were killed have left beside workbooks, or in this folder."""
+    from evenheft.ooxml.replace import leftovers
+
+    folders = dict.fromkeys(path.resolve().parent for path in workbooks) or [Path.cwd()]
+    left = [path for folder in folders for path in leftovers(folder)]
+    if not left:
+        return [Finding("ok", "no half-written file of a run that was killed")]
+    return [
+        Finding(
+            "note",
+            f"a half-written file of a run that was killed: {plain_text(str(path))}",
+            "remove it, unless Evenheft is writing there just now; the workbook beside it is whole",
+        )
+        for path in left
+    ]
 
 
 def workbook_findings(path: Path) -> list[Finding]:

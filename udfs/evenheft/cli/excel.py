@@ -34,7 +34,7 @@ def build_command(folder: Path, interpreter: str | None) -> None:
     from evenheft.hosts.excel import ADD_IN
     from evenheft.hosts.excel.building.book import build_add_in, with_functions
     from evenheft.ooxml.package import read_package
-    from evenheft.order.files import template_file, write_new
+    from evenheft.order.files import kept_only_with_files, template_file, write_all_new
 
     try:
         if taken := [name for name in (ADD_IN, *_ORDERS) if (folder / name).exists()]:
@@ -42,12 +42,12 @@ def build_command(folder: Path, interpreter: str | None) -> None:
         with read_package(template_file("xlsx")) as order:
             made = {ADD_IN: build_add_in(interpreter)}
             made |= {name: with_functions(order, kind=kind, interpreter=interpreter) for name, kind in _ORDERS.items()}
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, content in made.items():
-            write_new(folder / name, content)
-            say(str(folder / name))
+        with kept_only_with_files(folder):
+            write_all_new({folder / name: content for name, content in made.items()})
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror or error}")
+    for name in made:
+        say(str(folder / name))
 
 
 _ORDERS: dict[str, Kind] = {"evenheft-order.xlsm": "workbook", "evenheft-order.xltm": "template"}

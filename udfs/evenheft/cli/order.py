@@ -132,17 +132,19 @@ def demo_command(folder: Path, year: bool) -> None:
     from evenheft.cli.tables import print_report
     from evenheft.order.demo import build_demo
     from evenheft.order.drawing.template import save_bytes
-    from evenheft.order.files import free_name, write_new
+    from evenheft.order.files import free_name, kept_only_with_files, write_new
+    from evenheft.order.report import computed_order
 
+    content, report = computed_order(save_bytes(build_demo()), "demo-order.xlsx")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        path = free_name(folder, "demo-order", "xlsx")
-        write_new(path, save_bytes(build_demo()))
+        with kept_only_with_files(folder):
+            path = free_name(folder, "demo-order", "xlsx")
+            write_new(path, content)
     except OSError as error:
         refuse(f"{folder} cannot be written to: {error.strerror}")
     say(f"An invented order of nine clubs is now in {path}")
     say(f"Next: open it in your spreadsheet, or run  evenheft check {path}  after you changed a cell.\n")
-    print_report(_read(path, save=True))
+    print_report(report)
 
 
 def _read(order: Path | OpenedOrder, *, save: bool = False, backup: bool = False) -> OrderReport:

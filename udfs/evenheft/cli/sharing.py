@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 @click.argument("order", type=click.Path(path_type=Path))
 @click.option("--for", "reader", type=click.Choice(["supplier"]), help="Who reads it: a supplier of heads.")
 @click.option("--plain", is_flag=True, help="The whole order, with ordinary formulas or values in place of HEFT_ ones.")
+@click.option("--clean", is_flag=True, help="With --plain: only what a reader sees, as for a customer.")
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="The new file; it must not exist yet.")
-def share_command(order: Path, reader: str | None, plain: bool, output: Path | None) -> None:
+def share_command(order: Path, reader: str | None, plain: bool, clean: bool, output: Path | None) -> None:
     """Write a workbook from ORDER that opens anywhere, without the Evenheft formulas.
 
     --for supplier: a workbook of its own for the heads that the Supplier sheet asks for, with cells to fill
@@ -28,25 +29,36 @@ def share_command(order: Path, reader: str | None, plain: bool, output: Path | N
 
     --plain: a copy of the whole order, customer and all. Each HEFT_ formula becomes an ordinary one where
     that is short arithmetic and gives the same, else its value; which became what is printed.
+
+    --plain --clean: of that copy only what a reader sees, in a workbook made from nothing. Hidden sheets, rows and
+    columns, comments, macros, pictures, links, properties and all else stay behind.
     """
+    if clean and not plain:
+        refuse("--clean says what a copy with --plain leaves behind: give both")
     if (reader is not None) == plain:
         refuse("say what is to be shared: --for supplier for the heads alone, or --plain for the whole order")
     if plain:
-        _share_plain(order, output)
+        _share_plain(order, output, clean=clean)
     else:
         _share_heads(order, output)
 
 
-def _share_plain(order: Path, output: Path | None) -> None:
+def _share_plain(order: Path, output: Path | None, *, clean: bool) -> None:
     from evenheft.cli.tables import print_replaced
     from evenheft.order.plain.copy import plain_copy
 
-    path = output or order.with_name(f"{order.stem}-plain{order.suffix}")
-    if path.suffix.lower() != order.suffix.lower():
-        refuse(f"the name must end in {order.suffix} like the order's, got {path.name}")
-    replaced = plain_copy(order, path)
-    print_replaced(replaced)
-    say(f"{path} needs no Evenheft. It holds all that the order holds, the customer too.")
+    ending = ".ods" if order.suffix.lower() == ".ods" else ".xlsx" if clean else order.suffix
+    path = output or order.with_name(f"{order.stem}-{'clean' if clean else 'plain'}{ending}")
+    if path.suffix.lower() != ending.lower():
+        refuse(f"the name must end in {ending}, got {path.name}")
+    made = plain_copy(order, path, clean=clean)
+    for warning in made.warnings:
+        say(f"Note: {warning}", err=True)
+    if clean:
+        say(f"{path} needs no Evenheft. It holds what can be seen on the order's sheets, and nothing else of the file.")
+    else:
+        print_replaced(made.replaced)
+        say(f"{path} needs no Evenheft. It holds all that the order holds, the customer too; for a customer: --clean")
 
 
 def _share_heads(order: Path, output: Path | None) -> None:
@@ -62,7 +74,8 @@ def _share_heads(order: Path, output: Path | None) -> None:
     if path.suffix.lower() != ".xlsx":
         refuse(f"the name must end in .xlsx, got {path.name}")
     write_new(path, build(heads))
-    for warning in likely_private(heads, plain_text(opened.computed.named_cell("order_customer"))):
+    private = likely_private(heads, plain_text(opened.computed.named_cell("order_customer")))
+    for warning in (*opened.warnings, *private):
         say(f"Note: {warning}", err=True)
     say(f"{path} asks for {len(heads.heads)} heads of order {heads.number}; nothing else of the order is in it.")
     say(f"When it comes back filled in:  evenheft receive {order} {path.name}")

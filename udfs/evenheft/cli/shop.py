@@ -64,6 +64,7 @@ def keep(
     However often it is run, an order stands in the book once; one that was changed is kept anew.
     """
     from evenheft.cli.shop_tables import print_plan
+    from evenheft.ooxml.replace import other_names
     from evenheft.shop.book.finding import need_book
     from evenheft.shop.book.from_order import order_to_keep
     from evenheft.shop.book.keeping import plan_to_keep, write
@@ -81,10 +82,12 @@ def keep(
         say("Nothing is written." if plan.changes else _nothing_new(plan))
         return
     with only_writer(path, _tell):
+        linked = other_names(path)
         opened = open_book(path)
         plan = plan_to_keep(opened, as_known(opened, kept, meant), overwrite=overwrite)
         if plan.changes:
             write(plan, backup=backup)
+    _tell_links(linked if plan.changes else ())
     print_plan(plan, "is kept")
     say(f"Order {plan.number} is kept in {path}." if plan.changes else _nothing_new(plan))
 
@@ -97,6 +100,7 @@ def keep(
 def forget(order: str, book: Path | None, show: bool, backup: bool) -> None:
     """Take the rows of ORDER, its number or its file, out of the shop book."""
     from evenheft.cli.shop_tables import print_plan
+    from evenheft.ooxml.replace import other_names
     from evenheft.shop.book.finding import need_book
     from evenheft.shop.book.keeping import plan_to_forget, write
     from evenheft.shop.book.lock import only_writer
@@ -109,10 +113,17 @@ def forget(order: str, book: Path | None, show: bool, backup: bool) -> None:
         say("Nothing is written.")
         return
     with only_writer(path, _tell):
+        linked = other_names(path)
         plan = plan_to_forget(open_book(path), number)
         write(plan, backup=backup)
+    _tell_links(linked)
     print_plan(plan, "is taken out")
     say(f"Order {number} is no longer in {path}.")
+
+
+def _tell_links(lines: tuple[str, ...]) -> None:
+    for line in lines:
+        say(f"Note: {line}")
 
 
 def _tell(line: str) -> None:

@@ -23,6 +23,8 @@ Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 Rows: TypeAlias = Sequence[Sequence[object]]
 
 PLAIN = frozenset((float, int))
+MOST_READ_AGAIN = 2_000_000
+"""How many cells all answers of one call together may read out of ranges that each of them reads [-]."""
 FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
@@ -69,6 +71,13 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
     all_wanted = formula.what_at is not None and is_blank(values[formula.what_at])
     if columns > 1 and all_wanted:
         return f"{PASSED_ON}what must be given where the ranges are wider than one column"
+    read_again = rows * columns * sum(map(_size, values, arguments))
+    if read_again > MOST_READ_AGAIN:
+        wide = next(a.name for a, v in zip(arguments, values, strict=True) if _size(v, a))
+        return (
+            f"{PASSED_ON}{rows * columns} cells cannot be answered over ranges as long as {wide}: "
+            f"name only the cells that are filled in"
+        )
     for at in shaped:
         if arguments[at].takes == "row":
             values[at] = [(row,) for row in values[at]]
@@ -80,6 +89,11 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
         table = tables[0] if tables else "a range"
         return f"{PASSED_ON}{arguments[first].name} must be one cell where {table} has several rows"
     return _as_grid(answers, columns, len(formula.answers) if all_wanted else 1)
+
+
+def _size(value: object, argument: Argument) -> int:
+    """Count the cells of a range that every one of several answers reads anew."""
+    return len(value) * len(value[0]) if argument.takes == "range" and _is_range(value) and value else 0
 
 
 def _single(raw: object, argument: Argument) -> object:

@@ -24,6 +24,7 @@ from evenheft.formulas.kinds import Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.formulas.wording import show
 from evenheft.mechanics import doubt, tolerance
+from evenheft.mechanics.stock_for_set import MOST_CLUBS
 from evenheft.mechanics.swingweight import POINT
 from evenheft.ooxml.errors import Refused
 
@@ -160,5 +161,7 @@ def alike(deviations: Values, wanted: float, doubts: Values) -> tuple[float | st
         clubs = [(value, 0.0) for value in chain.from_iterable(deviations) if value is not None]
     if len(clubs) < 2:
         raise Refused(f"deviations must hold at least two clubs, got {len(clubs)}")
+    if len(clubs) > MOST_CLUBS:
+        raise Refused(f"deviations must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
     found = tolerance.alike([value for value, _ in clubs], wanted, [doubted for _, doubted in clubs])
     return found.verdict, found.worst, found.offset, float(len(clubs))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from evenheft.ooxml.checking import local_name
 from evenheft.ooxml.scanning import formula_texts
+from evenheft.ooxml.text import shown_name
 
 if TYPE_CHECKING:
     from evenheft.ooxml.package import Package
@@ -25,7 +26,7 @@ _ACTIVE_PARTS = (
     (r"webextensions/|taskpanes", "it has web add-ins, which are not run"),
 )
 
-
+_MOST_NAMED = 5
 _OLD_SHEETS = ("xlMacrosheet", "xlIntlMacrosheet", "dialogsheet")
 """The kinds of sheets that hold macros as formulas, or dialogs that call them."""
 
@@ -43,8 +44,45 @@ def dangers(package: Package) -> Iterator[str]:
         yield "it has links to other workbooks, which are not followed"
     if any(_has_dde(package, name) for name in outside):
         yield "it has DDE links to other programs, which are not run"
+    hidden, named = _hidden_and_named(package)
+    if hidden:
+        yield f"it has {_told_sheets(hidden)}"
+    if any(_REACHING.search(formula.encode("utf-8", "replace")) for formula in named):
+        yield "it has names that call other programs or the network, which are not run"
     if any(_has_outside_content(package, name) for name in package.entries if name.lower().endswith(".rels")):
         yield ELSEWHERE
+
+
+def _hidden_and_named(package: Package) -> tuple[list[str], list[str]]:
+    """Return the hidden sheets of every kind, as messages call them, and what the workbook's names stand for."""
+    hidden: list[str] = []
+    named: list[str] = []
+    is_name = False
+
+    def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal is_name
+        is_name = local_name(tag) == "definedName"
+        if is_name:
+            named.append("")
+        if local_name(tag) == "sheet" and (state := attributes.get("state", "visible")) != "visible":
+            beside = ", which no menu shows" * (state == "veryHidden")
+            hidden.append(f'"{shown_name(attributes.get("name", ""))}"{beside}')
+
+    def end(_: str) -> None:
+        nonlocal is_name
+        is_name = False
+
+    def text(piece: str) -> None:
+        if is_name:
+            named[-1] += piece
+
+    package.walk(package.workbook_part, start, end, text)
+    return hidden, named
+
+
+def _told_sheets(hidden: list[str]) -> str:
+    named = "; ".join(hidden[:_MOST_NAMED]) + f" and {len(hidden) - _MOST_NAMED} more" * (len(hidden) > _MOST_NAMED)
+    return f"a hidden sheet: {named}" if len(hidden) == 1 else f"{len(hidden)} hidden sheets: {named}"
 
 
 def _has_dde(package: Package, part: str) -> bool:
@@ -65,7 +103,13 @@ def _has_outside_content(package: Package, part: str) -> bool:
     return bool(found)
 
 
-def has_reaching_formula(sheet: bytes) -> bool:
+def reaching(package: Package) -> tuple[str, ...]:
+    """Return a line where formulas of a package that is read part by part call other programs or the network."""
+    sheets = (package.read(sheet.part, to_scan=True) for sheet in package.sheets)
+    return (REACHING,) if any(map(has_reaching_formula, sheets)) else ()
+
+
+def has_reaching_formula(sheet: bytes | bytearray) -> bool:
     """Tell whether one of a sheet's formulas calls another program or the network.
 
     Args:

@@ -172,8 +172,8 @@ class _Reader:
         if name == "c":
             self._begin_cell(attributes)
         elif name == "row":
-            self._row = whole_number(attributes.get("r"), self._row + 1)
-            if self._row > SHEET_ROWS:
+            self._row = whole_number(attributes["r"], SHEET_ROWS + 1) if "r" in attributes else self._row + 1
+            if not 1 <= self._row <= SHEET_ROWS:
                 self._package.refuse("is damaged: it holds a row that no sheet has")
             self._column = 0
             if attributes.get("hidden") in ("1", "true"):
@@ -214,6 +214,8 @@ class _Reader:
             self._pieces.append(piece)
 
     def _begin_cell(self, attributes: dict[str, str]) -> None:
+        if self._row < 1:
+            self._package.refuse("is damaged: it holds a cell outside of any row")
         found = _NAME.fullmatch(attributes.get("r", ""))
         self._column = column_number(found[1]) if found else self._column + 1
         if self._column > SHEET_COLUMNS:

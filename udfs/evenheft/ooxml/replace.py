@@ -33,6 +33,28 @@ def state_of(path: Path) -> FileState | None:
     return found.st_ino, found.st_mtime_ns, found.st_size
 
 
+def other_names(path: Path) -> tuple[str, ...]:
+    """Return a line where a file has further names (hard links): these keep the old one when it is written anew."""
+    try:
+        found = path.stat()
+    except OSError:
+        return ()
+    if found.st_nlink < 2 or not stat.S_ISREG(found.st_mode):
+        return ()
+    more = "another name" if found.st_nlink == 2 else f"{found.st_nlink - 1} other names"
+    return (
+        f"{path.name} has {more} elsewhere (a hard link), which will show the old workbook once it is written anew",
+    )
+
+
+def leftovers(folder: Path) -> list[Path]:
+    """List the half-written files and folders that killed runs have left in a folder."""
+    try:
+        return sorted(path for path in folder.iterdir() if path.name.startswith(".") and _LEFTOVER in path.name)
+    except OSError:
+        return []
+
+
 @contextmanager
 def written_beside(
     path: Path, *, backup: bool = False, overwrite: bool = True, expected: FileState | None = None
@@ -50,12 +72,13 @@ def written_beside(
             whatever was there is unchanged.
     """
     target = Path(os.path.realpath(path))
+    state = "left as it was" if os.path.lexists(target) else "not written"
     try:
         _need_writable(target, path.name, overwrite=overwrite)
         _remove_leftovers(target)
         number, name = tempfile.mkstemp(prefix=f".{target.name[:100]}{_LEFTOVER}", suffix=".tmp", dir=target.parent)
     except OSError as error:
-        raise _refusal(path, error) from None
+        raise _refusal(path, error, state) from None
     beside = Path(name)
     try:
         with os.fdopen(number, "w+b") as stream:
@@ -70,7 +93,7 @@ def written_beside(
         _put_in_place(beside, target, path.name, overwrite=overwrite)
         _settle(target.parent)
     except OSError as error:
-        raise _refusal(path, error) from None
+        raise _refusal(path, error, state) from None
     finally:
         with contextlib.suppress(OSError):
             beside.unlink()
@@ -159,9 +182,9 @@ def _quoted(name: str) -> str:
     return "".join(f"[{c}]" if c in "*?[" else c for c in name)
 
 
-def _refusal(path: Path, error: OSError) -> Refused:
+def _refusal(path: Path, error: OSError, state: str) -> Refused:
     if error.errno in (errno.ENOSPC, errno.EDQUOT):
-        return Refused(f"{path.name} is left as it was: the disk is full")
+        return Refused(f"{path.name} is {state}: the disk is full")
     if isinstance(error, PermissionError):
         return Refused(f"{path.name} cannot be written: it is open in another program, or you may not write there")
-    return Refused(f"{path.name} is left as it was: {(error.strerror or str(error)).lower()}")
+    return Refused(f"{path.name} is {state}: {(error.strerror or str(error)).lower()}")

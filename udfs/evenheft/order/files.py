@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from evenheft.hosts.calc.open_document import is_open_document, open_document_from
@@ -36,6 +39,36 @@ def write_new(path: Path, content: bytes) -> None:
         content = open_document_from(content, path.name)
     with written_beside(path, overwrite=False) as stream:
         stream.write(content)
+
+
+def write_all_new(files: Mapping[Path, bytes]) -> None:
+    """Write new files, all of them or none.
+
+    Raises:
+        Refused: as `write_new`; those that were written before are taken away again.
+    """
+    written: list[Path] = []
+    try:
+        for path, content in files.items():
+            write_new(path, content)
+            written.append(path)
+    except BaseException:
+        for path in written:
+            path.unlink(missing_ok=True)
+        raise
+
+
+@contextmanager
+def kept_only_with_files(folder: Path) -> Iterator[None]:
+    """Make a folder, with those above it, to write files into; what was made and stays empty is taken away again."""
+    made = [path for path in (folder, *folder.parents) if not os.path.lexists(path)]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        yield
+    finally:
+        for path in made:
+            with contextlib.suppress(OSError):  # it is not empty
+                path.rmdir()
 
 
 def need_new(path: Path) -> None:

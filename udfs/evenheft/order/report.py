@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,10 +13,10 @@ from evenheft.formulas.telling import ALL_IN, Judged, told_once
 from evenheft.formulas.wording import PASSED_ON
 from evenheft.hosts.calc.open_document import is_open_document, read_workbook
 from evenheft.hosts.embedded import Computed
-from evenheft.ooxml.edit import refresh_all
+from evenheft.ooxml.edit import refresh_all, refreshed
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
-from evenheft.ooxml.replace import FileState, state_of
+from evenheft.ooxml.replace import FileState, other_names, state_of
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Value, whole_number
 from evenheft.order.layout import (
@@ -199,9 +199,30 @@ def saved_order(order: Path | OpenedOrder, *, backup: bool = False) -> OrderRepo
         )
     opened = order if isinstance(order, OpenedOrder) else open_order(order)
     report = _report_with_clubs(opened)
+    report = replace(report, warnings=(*report.warnings, *other_names(path)))
     if report.judged or report.flagged:
         refresh_all(path, opened.computed.value, package=opened.package, backup=backup, expected=opened.state)
     return report
+
+
+def computed_order(content: bytes, name: str) -> tuple[bytes, OrderReport]:
+    """Compute an order in memory.
+
+    Args:
+        content: the bytes of an order [-].
+        name: how messages call it [-].
+
+    Returns:
+        Its bytes with the results beside its formulas, and its report [-].
+
+    Raises:
+        Refused: it is no order.
+        EngineError: the embedded engine cannot compute it.
+    """
+    with CheckedPackage(content, name=name) as package:
+        computed = Computed(package)
+        need_order(computed, name)
+        return refreshed(package, computed.value), report_of(computed, name, package.warnings)
 
 
 def _report_with_clubs(order: OpenedOrder) -> OrderReport:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from evenheft.ooxml.dangers import reaching
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import Area, Place
@@ -84,7 +85,7 @@ def survey(path: Path, wishes: Wishes, *, sheets: Sequence[str] = (), table: str
     notes: list[str] = []
     chosen: list[Adoption] = []
     with open_package(path) as package:
-        notes += package.warnings
+        notes += (*package.warnings, *reaching(package))
         for read in _sheets(package, path.name, wishes, sheets, only, every=every):
             picked, note = _picked(read, path.name, table, every=every)
             notes += note

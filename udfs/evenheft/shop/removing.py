@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenheft.ooxml.dangers import reaching
 from evenheft.ooxml.edit import CellAt, edit_cells, write_parts
 from evenheft.ooxml.edits import Edit, Emptied
 from evenheft.ooxml.errors import Refused
@@ -42,6 +43,12 @@ def remove(path: Path, to: Path, sheets: Sequence[str] = ()) -> int:
         return 0
     edit_cells(path, edits, to=to)
     return len(edits)
+
+
+def acting_in(path: Path) -> tuple[str, ...]:
+    """Return a line for each kind of thing in a workbook that could act, or is hidden."""
+    with open_package(path) as package:
+        return (*package.warnings, *reaching(package))
 
 
 def _before(package: Package, names: Sequence[str]) -> dict[str, bytes]:

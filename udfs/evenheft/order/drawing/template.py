@@ -16,6 +16,7 @@ from evenheft import __version__
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.as_excel import as_excel_writes
 from evenheft.ooxml.edit import refresh_all
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
@@ -97,7 +98,12 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
     """
     book.template = template
     raw = io.BytesIO()
-    book.save(raw)
+    try:
+        book.save(raw)  # by way of temporary files, for which there may be no room
+    except Exception as error:
+        if isinstance(error, OSError) or type(error).__name__ == "SerialisationError":  # lxml's, where it is there
+            raise Refused(f"the workbook cannot be put together: {error}") from None
+        raise
     with zipfile.ZipFile(raw) as made:
         parts = as_excel_writes({name: made.read(name) for name in made.namelist()})
     times = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,7 +14,9 @@ from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.values import CellError, Value
 from evenheft.order.files import write_new
+from evenheft.order.plain.clean import clean_copy
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
+from evenheft.order.plain.same import same
 from evenheft.order.report import open_order
 
 _ROUNDS = 4
@@ -44,15 +45,23 @@ class _Found:
     shared: bool
 
 
-def plain_copy(path: Path, to: Path) -> tuple[Replaced, ...]:
+@dataclass(frozen=True)
+class PlainCopy:
+    """What became of an order in its copy."""
+
+    replaced: tuple[Replaced, ...]
+    """Each cell whose formula was replaced, and by what."""
+    warnings: tuple[str, ...]
+    """What in the order could act on its own, or is hidden."""
+
+
+def plain_copy(path: Path, to: Path, *, clean: bool = False) -> PlainCopy:
     """Write a copy of an order without HEFT_ formulas; everything else in it is as it was.
 
     Args:
         path: the order, which is only read [-].
         to: the copy, which must not exist yet [-].
-
-    Returns:
-        Each cell that was replaced, and by what [-].
+        clean: whether only what a reader sees comes along, as for a customer [-].
 
     Raises:
         Refused: it is no order, or the copy cannot be written.
@@ -75,11 +84,15 @@ def plain_copy(path: Path, to: Path) -> tuple[Replaced, ...]:
         else:
             made = replaced_formulas(package, _edits(found, {}))
             formulas = {}
+    if clean:
+        held = {(name, *place) for name, content in sheets.items() for place in content.formulas}
+        made = clean_copy(made, package.name, held)
     write_new(to, made)
-    return tuple(
+    replaced = (
         Replaced(sheet, row, column, cell.functions, formulas.get((sheet, row, column), ""))
         for (sheet, row, column), cell in found.items()
     )
+    return PlainCopy(tuple(replaced), package.warnings)
 
 
 def _found(sheets: Mapping[str, SheetContent], computed: Computed, name: str) -> dict[CellAt, _Found]:
@@ -157,18 +170,11 @@ def _wrong(
         again = Computed.from_bytes(made, name="the copy")
     except EngineError:
         return list(formulas)
-    wrong = [place for place in formulas if not _same(again.value(*place), found[place].value)]
+    wrong = [place for place in formulas if not same(again.value(*place), found[place].value)]
     if wrong:
         return wrong
     for sheet, content in sheets.items():
         for row, column in content.formulas:
-            if not _same(again.value(sheet, row, column), computed.value(sheet, row, column)):
+            if not same(again.value(sheet, row, column), computed.value(sheet, row, column)):
                 return list(formulas)
     return []
-
-
-def _same(new: Value, old: Value) -> bool:
-    new, old = ("" if value is None else value for value in (new, old))
-    if isinstance(new, float) and isinstance(old, float):
-        return math.isclose(new, old, rel_tol=1e-9, abs_tol=1e-9)
-    return new == old

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from evenheft.formulas.wording import is_blank, show
+from evenheft.ooxml.dangers import reaching
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import read_package
 from evenheft.ooxml.places import column_letter
@@ -241,7 +242,7 @@ def _content_of(path: Path) -> tuple[SheetContent, tuple[str, ...]]:
     with read_package(path) as package:
         if SHEET.lower() not in (sheet.name.lower() for sheet in package.sheets):
             package.refuse(f'is not a supplier\'s workbook of Evenheft: it has no sheet "{SHEET}"')
-        return read_sheet(package, SHEET), package.warnings
+        return read_sheet(package, SHEET), (*package.warnings, *reaching(package))
 
 
 def _need_layout(content: SheetContent, name: str) -> None:

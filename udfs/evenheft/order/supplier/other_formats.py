@@ -1,14 +1,16 @@
-"""A supplier's answer in another format than .xlsx: .ods, .xls, .xlsb by python-calamine, .csv as text; values only.
-
-This is the only module that knows python-calamine, which is young and pinned exactly.
-"""
+"""A supplier's answer in another format than .xlsx: .ods, .xls, .xlsb by python-calamine, .csv as text; values only."""
 
 from __future__ import annotations
 
 import csv
 import io
+import itertools
+import json
 import math
 import re
+import stat
+import subprocess
+import sys
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
@@ -16,6 +18,7 @@ from pathlib import Path
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.values import Held
+from evenheft.order.supplier import calamine_rows
 
 ENDINGS = (".ods", ".xls", ".xlsb", ".csv")
 """What is read here, by the file's ending."""
@@ -23,6 +26,10 @@ LARGEST = 20 << 20
 """A supplier's answer is some ten kilobytes [bytes]."""
 _MOST_EXPANDED = 100 << 20
 _MOST_ROWS, _MOST_COLUMNS = 2_000, 100
+_LONGEST_WAIT = 300
+"""For another program that reads a workbook; it ends far sooner by its own limits [s]."""
+_LONGEST_LINE = 100_000
+"""Of a .csv file [characters]."""
 _NUMBER = re.compile(r"-?(?:0|[1-9]\d*)(?:\.\d+)?")
 
 
@@ -37,6 +44,8 @@ def read_values(path: Path, sheet: str) -> SheetContent:
         Refused: the file cannot be read, is too large, or has no such sheet.
     """
     try:
+        if not stat.S_ISREG(path.stat().st_mode):  # a pipe would wait for ever
+            raise Refused(f"{path.name} is a folder or a device, not a workbook")
         if path.stat().st_size > LARGEST:
             raise Refused(f"{path.name} is too large: at most {LARGEST >> 20} MB are opened")
         content = path.read_bytes()
@@ -53,17 +62,17 @@ def read_values(path: Path, sheet: str) -> SheetContent:
 
 
 def _sheet_rows(content: bytes, name: str, sheet: str) -> Sequence[Sequence[object]]:
-    import python_calamine
-
     _need_modest(content, name)
+    command = [sys.executable, calamine_rows.__file__, sheet, str(_MOST_ROWS), str(_MOST_COLUMNS)]
     try:
-        book = python_calamine.CalamineWorkbook.from_filelike(io.BytesIO(content))
-        wanted = next((known for known in book.sheet_names if known.lower() == sheet.lower()), None)
-        if wanted is not None:
-            return book.get_sheet_by_name(wanted).to_python(skip_empty_area=False, nrows=_MOST_ROWS)
-    except Exception:  # the library raises several kinds for what is damaged, encrypted or no workbook
+        # In a process of its own: the library is native, and believes what a stranger's file says of its size.
+        done = subprocess.run(command, input=content, capture_output=True, check=True, timeout=_LONGEST_WAIT)
+        rows: list[list[object]] | None = json.loads(done.stdout)
+    except (subprocess.SubprocessError, ValueError, OSError):
         raise Refused(f"{name} cannot be read: it is damaged, protected by a password, or no workbook") from None
-    raise Refused(f'{name} is not a supplier\'s workbook of Evenheft: it has no sheet "{sheet}"')
+    if rows is None:
+        raise Refused(f'{name} is not a supplier\'s workbook of Evenheft: it has no sheet "{sheet}"')
+    return rows
 
 
 def _need_modest(content: bytes, name: str) -> None:
@@ -83,11 +92,13 @@ def _csv_rows(content: bytes, name: str) -> Sequence[Sequence[object]]:
     text = _decoded(content, name)
     first = text.partition("Club")[2][:1]
     comma = max((";", "\t", ","), key=lambda mark: (mark == first, text.count(mark)))
+    if any(len(line) > _LONGEST_LINE for line in io.StringIO(text)):
+        raise Refused(f"{name} cannot be read: a line of it is longer than {_LONGEST_LINE} characters")
     try:
-        rows = list(csv.reader(io.StringIO(text), delimiter=comma))
+        rows = list(itertools.islice(csv.reader(io.StringIO(text), delimiter=comma), _MOST_ROWS))
     except csv.Error:
         raise Refused(f"{name} cannot be read: it is no table of comma-separated values") from None
-    return [[_number_or_text(cell, decimal_comma=comma != ",") for cell in row] for row in rows]
+    return [[_number_or_text(cell, decimal_comma=comma != ",") for cell in row[:_MOST_COLUMNS]] for row in rows]
 
 
 def _decoded(content: bytes, name: str) -> str:

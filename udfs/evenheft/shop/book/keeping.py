@@ -8,9 +8,11 @@ from typing import Literal
 from evenheft.formulas.kinds import finite_number
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.swingweight import POINT
-from evenheft.ooxml.edit import CellAt, edit_cells, refresh_all
+from evenheft.ooxml.edit import CellAt, edited, refreshed
 from evenheft.ooxml.edits import Edit, NewFormula, Put
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.replace import written_beside
 from evenheft.ooxml.values import Held
 from evenheft.shop.book.grid import FIRST_ROW, MOST_ROWS, in_row
 from evenheft.shop.book.kept import KeptOrder, Row
@@ -150,10 +152,14 @@ def write(plan: Plan, *, backup: bool = False) -> int:
         Refused: the book was changed meanwhile, is open elsewhere or cannot be written; it is then unchanged.
     """
     book = plan.book
-    outcome = edit_cells(book.path, plan.edits, package=book.package, backup=backup, expected=book.state)
-    if outcome.changed:
-        refresh_all(book.path, Computed.open(book.path).value)
-    return outcome.changed
+    if not plan.edits:
+        return 0
+    with CheckedPackage(edited(book.package, plan.edits), name=book.name) as kept:
+        content = refreshed(kept, Computed(kept).value)
+    # Whole and last: what fails or is killed before it leaves the book as it was.
+    with written_beside(book.path, backup=backup, expected=book.state) as stream:
+        stream.write(content)
+    return len(plan.edits)
 
 
 class _Writer:

@@ -1,0 +1,235 @@
+"""A copy for a customer: all that can be seen is in it, and a secret planted anywhere else is in no byte of it."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+from openpyxl.comments import Comment
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.packaging.custom import StringProperty
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.workbook.protection import WorkbookProtection
+from openpyxl.worksheet.datavalidation import DataValidation
+
+from evenheft.cli import main
+from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.package import read_package
+from evenheft.ooxml.reading import read_sheet
+from evenheft.order.demo import build_demo
+from evenheft.order.drawing.template import save_bytes
+from evenheft.order.layout import BENCH, FIRST_ROW, SUPPLIER
+from evenheft.order.plain.same import same
+from other_programs import excel_made, read_part
+
+SECRET = "Quillfeather"
+DOCS = (Path(__file__).parents[3] / "docs" / "sharing.md").read_text(encoding="utf-8")
+TYPE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+ROW = FIRST_ROW + 2
+
+PARTS = {
+    "external links": ("xl/externalLinks/externalLink1.xml", b'<externalLink xmlns="x"><!-- SECRET --></externalLink>'),
+    "pivot caches": ("xl/pivotCache/pivotCacheRecords1.xml", b'<pivotCacheRecords><s v="SECRET"/></pivotCacheRecords>'),
+    "persons": ("xl/persons/person.xml", b'<personList><person displayName="SECRET"/></personList>'),
+    "threaded comments": ("xl/threadedComments/threadedComment1.xml", b"<ThreadedComments>SECRET</ThreadedComments>"),
+    "printer settings": ("xl/printerSettings/printerSettings1.bin", b"Q\0 SECRET"),
+    "thumbnail": ("docProps/thumbnail.jpeg", b"\xff\xd8 SECRET"),
+    "pictures": ("xl/media/image1.png", b"\x89PNG SECRET"),
+    "custom data": ("customXml/item1.xml", b"<a>SECRET</a>"),
+    "data connections": ("xl/connections.xml", b'<connections><connection name="SECRET"/></connections>'),
+    "embedded objects": ("xl/embeddings/oleObject1.bin", b"\xd0\xcf SECRET"),
+    "who edited it": ("xl/revisions/userNames.xml", b'<users><userInfo name="SECRET"/></users>'),
+}
+"""Parts of a workbook that hold what nobody sees on a sheet, by what docs/sharing.md calls them."""
+
+
+def planted(book: openpyxl.Workbook) -> None:
+    """Plant the secret in every place of an order that openpyxl can write."""
+    bench, supplier = book["Bench"], book["Supplier"]
+    for sheet in book.worksheets:
+        sheet.protection.sheet = False
+    for title, state in (("Prices", "hidden"), ("Old", "veryHidden")):
+        away = book.create_sheet(f"{title} {SECRET}")
+        away.sheet_state = state
+        away["A1"] = f"{SECRET} pays"
+        away["A2"].number_format = f'0.0 "{SECRET} owes"'
+        away["A2"] = 3
+    bench["DZ9"] = SECRET  # a hidden column of the shop's own
+    bench.column_dimensions["DZ"].hidden = True
+    bench["B60"] = SECRET  # a hidden row
+    bench.row_dimensions[60].hidden = True
+    bench["B61"] = f"{SECRET} again"  # a format that shows nothing
+    bench["B61"].number_format = ";;;"
+    supplier.cell(ROW, SUPPLIER.at["note"]).value = SECRET  # a column that the shop has hidden
+    supplier.column_dimensions[SUPPLIER.letter("note")].hidden = True
+    bench.cell(ROW, BENCH.at["done_mass"]).comment = Comment(f"said {SECRET}", SECRET)
+    bench["B62"] = f"='Prices {SECRET}'!A2*2"  # reads a hidden sheet
+    bench["B63"] = "a link"
+    bench["B63"].hyperlink = f"file:///C:/Clients/{SECRET}.xlsx"
+    rule = FormulaRule(formula=[f"'Prices {SECRET}'!$A$2>1"])
+    bench.conditional_formatting.add("B64:B65", rule)
+    choice = DataValidation(type="list", formula1=f"'Prices {SECRET}'!$A$1:$A$2")
+    choice.add("B66")
+    bench.add_data_validation(choice)
+    book.defined_names["client"] = DefinedName("client", attr_text=f'"{SECRET}"')
+    book.defined_names[SECRET] = DefinedName(SECRET, attr_text="Bench!$B$67")
+    book.defined_names["list"] = DefinedName("list", attr_text=f"'Prices {SECRET}'!$A$1")
+    about = book.properties
+    about.creator = about.title = about.lastModifiedBy = about.description = about.keywords = about.subject = SECRET
+    book.custom_doc_props.append(StringProperty(name=SECRET, value=SECRET))
+    book.security = WorkbookProtection(workbookPassword="1A2B", lockStructure=False)
+    book.code_name = SECRET
+    bench.sheet_properties.codeName = SECRET
+    bench.protection.password = "secret"
+
+
+def with_raw_parts(path: Path, to: Path) -> None:
+    """Add what openpyxl does not write: the parts above, macros, the folder of the file, what the program says."""
+    folder = f'<x15ac:absPath xmlns:x15ac="y" url="C:\\Clients\\{SECRET}\\"/><bookViews>'
+    endings = ("bin", "png", "jpeg")
+    kinds = "".join(f'<Default Extension="{ending}" ContentType="image/{ending}"/>' for ending in endings)
+    cache = f'<numCache><formatCode>"{SECRET}"</formatCode></numCache></numRef>'
+    changes = {
+        "xl/workbook.xml": ("<bookViews>", folder),
+        "docProps/app.xml": ("</Properties>", f"<Company>{SECRET}</Company></Properties>"),
+        "[Content_Types].xml": ("<Override", f"{kinds}<Override"),
+        "xl/charts/chart1.xml": ("</numRef>", cache),
+    }
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(to, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            text = old.read(name)
+            if name in changes:
+                before, after = (one.encode() for one in changes[name])
+                assert before in text, name
+                text = text.replace(before, after, 1)
+            new.writestr(name, text)
+        for name, content in PARTS.values():
+            new.writestr(name, content.replace(b"SECRET", SECRET.encode()))
+        new.writestr("xl/vbaProject.bin", read_part(excel_made()[1], "xl/vbaProject.bin") + SECRET.encode())
+
+
+@pytest.fixture(scope="module")
+def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("clean")
+    book = build_demo()
+    planted(book)
+    path = folder / "order.xlsx"
+    (folder / "bare.xlsx").write_bytes(save_bytes(book))
+    with_raw_parts(folder / "bare.xlsx", path)
+    return path
+
+
+@pytest.fixture(scope="module")
+def clean(order: Path) -> Path:
+    said = share(order, "--plain", "--clean")
+    assert said.exit_code == 0, said.output
+    return order.with_name("order-clean.xlsx")
+
+
+def share(order: Path, *words: str) -> Result:
+    return CliRunner().invoke(main, ["share", str(order), *words], catch_exceptions=False)
+
+
+def places(path: Path, word: str) -> set[str]:
+    """The parts of a workbook in which a word stands, in any of the encodings that programs use."""
+    coded = [word.lower().encode(), word.lower().encode("utf-16-le"), word.lower().encode("utf-16-be")]
+    with zipfile.ZipFile(path) as package:
+        return {
+            name
+            for name in package.namelist()
+            if any(one in (package.read(name) + name.encode()).lower() for one in coded)
+        }
+
+
+def test_a_secret_that_nobody_sees_is_in_no_byte_of_it(order: Path, clean: Path) -> None:
+    assert len(places(order, SECRET)) >= 20, "they are planted"
+    assert places(clean, SECRET) == set()
+    for word in ("Clients", "secret", "Prices", "1A2B"):
+        assert places(clean, word) == set(), word
+    assert SECRET.encode() not in clean.read_bytes()
+    assert not {"client", "list", SECRET} & set(openpyxl.load_workbook(clean).defined_names)
+
+
+def test_a_plain_copy_carries_it_and_the_page_says_where(order: Path) -> None:
+    said = share(order, "--plain", "-o", str(order.with_name("plain.xlsx")))
+    assert said.exit_code == 0
+    carried = places(order.with_name("plain.xlsx"), SECRET)
+    assert carried == places(order, SECRET)
+    told = DOCS.split("carries along")[1].split("--clean")[0]
+    for thing in (*PARTS, "hidden", "comments", "macros", "last author", "folder"):
+        assert thing in " ".join(told.split()), thing
+
+
+def test_only_known_parts_are_in_it(clean: Path) -> None:
+    known = re.compile(
+        r"\[Content_Types\]\.xml|_rels/\.rels|docProps/(app|core)\.xml"
+        r"|xl/(workbook|styles|sharedStrings|theme/theme1)\.xml|xl/_rels/workbook\.xml\.rels"
+        r"|xl/worksheets/(_rels/)?sheet\d+\.xml(\.rels)?|xl/drawings/(_rels/)?drawing\d+\.xml(\.rels)?"
+        r"|xl/charts/chart\d+\.xml"
+    )
+    with zipfile.ZipFile(clean) as package:
+        assert [name for name in package.namelist() if not known.fullmatch(name)] == []
+    with read_package(clean) as package:
+        assert package.warnings == ()
+
+
+def test_all_that_is_seen_has_its_value_and_most_of_it_stays_alive(order: Path, clean: Path) -> None:
+    before, after = read_package(order), read_package(clean)
+    was, now = Computed(before), Computed(after)
+    assert now.sheet_names == tuple(name for name in was.sheet_names if SECRET not in name)
+    alive = 0
+    for name in now.sheet_names:
+        old, new = read_sheet(before, name), read_sheet(after, name)
+        for place in {*old.values, *old.formulas}:
+            hidden = place[0] in old.hidden_rows or any(a <= place[1] <= b for a, b in old.hidden_columns)
+            if not hidden and place != (61, 2):
+                assert same(now.value(name, *place), was.value(name, *place)), (name, place)
+        assert all(same(new.values.get(place), now.value(name, *place)) for place in new.formulas), "they are kept too"
+        alive += len(new.formulas)
+        assert not [text for text in new.formulas.values() if "HEFT" in text or "[" in text]
+    assert alive > 5000
+    assert "B62" not in read_sheet(after, "Bench").formulas
+    assert now.value("Bench", 62, 2) == 6.0
+
+
+def test_looks_colours_and_charts_come_along(order: Path, clean: Path) -> None:
+    old, new = openpyxl.load_workbook(order), openpyxl.load_workbook(clean)
+    for sheet in new.worksheets:
+        before = old[sheet.title]
+        assert sheet.print_area == before.print_area
+        assert sheet.freeze_panes == before.freeze_panes
+        assert len(sheet._charts) == len(before._charts)
+        assert {str(r.sqref) for r in sheet.conditional_formatting} == {
+            str(r.sqref) for r in before.conditional_formatting if str(r.sqref) != "B64:B65"
+        }
+        assert sheet["A7"].fill.fgColor == before["A7"].fill.fgColor
+        assert sheet["A7"].font.b == before["A7"].font.b
+        assert sheet.column_dimensions["B"].width == before.column_dimensions["B"].width
+    assert new["Bench"].protection.password is None
+
+
+def test_a_text_that_looks_like_a_formula_stays_a_text(tmp_path: Path) -> None:
+    book = build_demo()
+    cell = book["Order"]["Z40"]
+    cell.value, cell.data_type = "=1+1", "s"
+    path = tmp_path / "order.xlsx"
+    path.write_bytes(save_bytes(book))
+    assert share(path, "--plain", "--clean").exit_code == 0
+    made = openpyxl.load_workbook(tmp_path / "order-clean.xlsx")["Order"]["Z40"]
+    assert (made.value, made.data_type) == ("=1+1", "s")
+
+
+def test_clean_is_for_a_plain_copy_alone(order: Path) -> None:
+    said = share(order, "--for", "supplier", "--clean")
+    assert said.exit_code == 2
+    assert said.stderr.startswith("! --clean")
+
+
+def test_what_could_act_or_is_hidden_is_told(order: Path) -> None:
+    said = share(order, "--plain", "-o", str(order.with_name("told.xlsx"))).stderr
+    for word in ("macros", "2 hidden sheets", "other workbooks", "which no menu shows"):
+        assert word in said
