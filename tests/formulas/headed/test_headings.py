@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evenheft.formulas.headed import headings
 from evenheft.formulas.headed.headings import (
     dimension_of,
     label_of,
@@ -135,3 +136,10 @@ def test_no_text_at_all_breaks_the_reading(text: str) -> None:
     reading = read_heading(text)
     assert reading.quantity is None or reading.quantity in VOCABULARY
     assert "\n" not in label_of(reading)
+
+
+@pytest.mark.parametrize("known", sorted(headings._EVERY))
+def test_a_misspelt_word_of_any_language_is_asked_about_or_not_used(known: str) -> None:
+    for text in (f"{known}x (g)", f"{known[1:]} (cm)", f"{known[:-1]}q (in)"):
+        reading = read_heading(text)
+        assert reading.problem is None or "\n" not in reading.problem

@@ -167,7 +167,8 @@ def _pieces(view: View, headings: HeadingRows) -> Iterator[HeadingRows]:
     known: set[str] = set()  # what the last of the tables holds
     for run in runs:
         quantities = _quantities(headings, run)
-        if tables and not _is_table_of_its_own(view, headings, known, run, quantities):
+        again = view.sideways and bool(tables) and _is_card_again(headings, tables[-1], run, known & quantities)
+        if tables and not again and not _is_table_of_its_own(view, headings, known, run, quantities):
             tables[-1] += run
             known |= quantities
         else:
@@ -193,6 +194,11 @@ def _repeats(headings: HeadingRows, run: Sequence[int], column: int) -> bool:
     later = list(islice((at for at in range(column + 1, column + _COMPARED) if at in texts), len(run)))
     following = {key(texts[at]) for at in later}
     return sum(key(texts[at]) in following and is_understood(texts[at]) for at in compared) >= FEWEST
+
+
+def _is_card_again(headings: HeadingRows, before: Sequence[int], run: Sequence[int], both: Collection[str]) -> bool:
+    """Whether labels behind a gap are the next card's: they begin as the last card's, and tell what it tells."""
+    return bool(both) and key(headings.texts[run[0]]) == key(headings.texts[before[0]])
 
 
 def _is_table_of_its_own(

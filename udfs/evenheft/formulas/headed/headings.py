@@ -340,7 +340,8 @@ def _not_understood(words: str, unit: str | None) -> str | None:
     near = _closest(words) if len(words) >= _SHORTEST_MISSPELT else []
     if near:
         headed = _EVERY[near[0]][0]
-        meant = next(word for word in (*headed.words, *headed.bare) if _normal(word) == near[0])
+        # A word of another language stands as it is known: only the English ones have another spelling.
+        meant = next((word for word in (*headed.words, *headed.bare) if _normal(word) == near[0]), near[0])
         return f'did you mean "{meant.capitalize()}"?'
     if unit is not None and dimension_of(unit) == "mass":
         return f'a mass, but of no known part: call it "Other ({unit})", or write "{NOT_USED}" after it'
