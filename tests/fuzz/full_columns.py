@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 
 from evenheft.formulas import REGISTRY, Formula
-from evenheft.formulas.calling import server
+from evenheft.formulas.serving import server
 from evenheft.ooxml.places import SHEET_ROWS
 from parity_cases import GOOD
 
