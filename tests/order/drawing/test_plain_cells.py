@@ -16,17 +16,21 @@ import pytest
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.order.drawing.template import build_order
-from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, LAST_ROW, TABLES
+from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, LAST_ROW, SLOT_ROW, TABLES
 
 LONGEST = 150
 DEEPEST = 2
 MAY_BE_LONGER = {
+    (
+        "Set",
+        f"{TABLES['set'].letter('swingweight_verdict')}{SLOT_ROW}",
+    ): "one line of words",
     ("Set", "C1"): "the line over the table counts three times; it stands once on the sheet",
     **{
         (
             "Bench",
             f"{CLUB_TABLES['bench'].letter('swung_doubt')}{row}",
-        ): "one formula with every doubt of a swing, no rule"
+        ): "one formula with every doubt of a swing"
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
     **{
