@@ -13,7 +13,8 @@ from evenheft.order.layout.quantities import QUANTITIES, judged
 
 INSTRUMENTS = {
     "doubt_mass": {"swingweight", "mass", "inertia"}, "doubt_balance": {"swingweight", "inertia"},
-    "doubt_watch": {"inertia"}, "doubt_pivot": {"inertia"}, "doubt_gravity": {"inertia"}, "doubt_length": {"length"}, "doubt_loft": {"loft"}, "doubt_lie": {"lie"},
+    "doubt_watch": {"inertia"}, "doubt_pivot": {"inertia"}, "doubt_gravity": {"inertia"},
+    "doubt_length": {"length"}, "doubt_loft": {"loft"}, "doubt_lie": {"lie"},
     "doubt_frequency": {"frequency"},
 }  # fmt: skip
 """Each instrument's half-width on the Shop sheet, and the quantities whose doubt it goes into."""

@@ -181,7 +181,7 @@ class _Placing:
                 if row <= table.last_row}  # fmt: skip
 
     def _group_names(self) -> dict[CellAt, Edit]:
-        """Return the names of the groups, in place of those that a new order begins with and of what it says of them."""
+        """Return the names of the groups, in place of what a new order begins with."""
         found: dict[CellAt, Edit] = {}
         for name, rows in self._groups.items():
             table = TABLES[name]

@@ -68,7 +68,7 @@ def _write_notices(sheet: Worksheet) -> None:
     for cell, quantity in zip(of_quantities, QUANTITIES, strict=True):
         cell.value = _notice(quantity)
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
-    lacking.value = f'=IF({count}=0,"",{count}&"{LACKING}")'
+    lacking.value = f'=IF({count}=0,"","{LACKING[0]}"&{count}&"{LACKING[1]}")'
     told = sheet.cell(SLOT_ROW, SET.at["rule"])
     joined = '&" "&'.join(cell.coordinate for cell in cells)
     told.value = f"=TRIM({joined})"
@@ -79,9 +79,7 @@ def _write_notices(sheet: Worksheet) -> None:
     sheet.conditional_formatting.add("A2", FormulaRule(formula=[f'{at}<>""'], font=looks.WARNING))
 
 
-LACKING = (
-    " dry fits have nothing under Still lacking on Bench and no parts on Parts: write there what they lack, or none."
-)
+LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")
 
 
 def _notice(quantity: Quantity) -> str:
