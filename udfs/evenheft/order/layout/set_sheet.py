@@ -135,7 +135,8 @@ SET = Table(
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
           for column in _run(run)),
         *_NEEDED,
-        Column("rule", "Length rule", 10, "work", "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units)"),
+        Column("rule", "Length rule", 10, "work",
+               "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units,shop_local_rule)"),
         *_OTHERS,
         Column("line", "Line", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
