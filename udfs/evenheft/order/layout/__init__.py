@@ -39,7 +39,7 @@ from evenheft.order.layout.shop_sheet import (
 )
 
 ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
-TARGET, USUAL = TABLES["target"], TABLES["usual"]
+TARGET, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "usual", "shafts", "grips"))
 
 __all__ = [
     "BAND_ROW",
@@ -51,6 +51,7 @@ __all__ = [
     "FIRST_ROW",
     "FIX",
     "FIXING",
+    "GRIPS",
     "GROUPS",
     "GROUP_NAMES",
     "HEADER_FIELDS",
@@ -66,6 +67,7 @@ __all__ = [
     "SCALE",
     "SET",
     "SETTINGS",
+    "SHAFTS",
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",
