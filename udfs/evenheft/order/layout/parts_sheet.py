@@ -80,11 +80,12 @@ def _usual(key: str) -> str:
     return f'=IF({own}="",{usual},{own})' if own else f"={usual}"
 
 
-def _from_list(key: str, heading: str, width: float) -> Column:
+def _from_list(key: str, heading: str, unit: str) -> Column:
     """A column that shows what was taken from a list on Shop, where nothing is typed."""
     listed = _ELSEWHERE[key]
-    return Column(f"{key}_from", heading, width, "computed", f'=IF({{parts.{key}}}<>"","",{listed})', "0.0#",
-                  band=_LISTED)  # fmt: skip
+    shown = f'=IF(OR({{parts.{key}}}<>"",{listed}=""),"",HEFT_CONVERT({listed},{unit},{unit}))'
+    number = "0.0" if unit == "unit_mass" else "0.00"
+    return Column(f"{key}_from", unit_heading(heading, unit), 5.2, "computed", shown, number, band=_LISTED)
 
 
 def _otherwise(listed: str, typed: str) -> str:
@@ -127,14 +128,14 @@ _RARELY = (
 )  # fmt: skip
 """Parts that few clubs have, behind the forecast."""
 _FROM_LISTS = (
-    Column("shaft_number", "Shaft no.", 7, "input", band=_LISTED,
+    Column("shaft_number", "Shaft no.", 5.6, "input", band=_LISTED,
            prompt="The number written on the shaft: what is left blank of it comes from the list on Shop."),
-    _from_list("shaft_mass", "Its mass", 8),
-    _from_list("shaft_length", "Its length", 8.6),
-    _from_list("shaft_balance", "Its balance", 8.6),
-    Column("grip_model", "Grip model", 12, "input", wrap=True, band=_LISTED,
+    _from_list("shaft_mass", "Its mass", "unit_mass"),
+    _from_list("shaft_length", "Its length", "unit_length"),
+    _from_list("shaft_balance", "Its balance", "unit_length"),
+    Column("grip_model", "Grip model", 8, "input", wrap=True, band=_LISTED,
            prompt="The grip's model: its mass and balance come from the list on Shop where Grip mass is blank."),
-    _from_list("grip_mass", "Its mass", 8),
+    _from_list("grip_mass", "Its mass", "unit_mass"),
 )  # fmt: skip
 """Shafts by number and grips by model, as the shop book lists them."""
 
