@@ -16,6 +16,8 @@ UNITS: tuple[Setting, ...] = (
     Setting("unit_cm", "Centimetres in a unit of length", '=HEFT_CONVERT(1,unit_length,"cm")', computed=True),
     Setting("shop_mass_digits", "Decimals of a mass", '=IF(unit_mass="oz",2,1)', computed=True),
     Setting("shop_inches", "Cuts in inches to 1/16 too", "no", "", options=("no", "yes")),
+    Setting("shop_local_rule", "Local rule on length", "none", "G-10: 46 in, putters excepted",
+            options=("none", "G-10")),
 )  # fmt: skip
 
 INSTRUMENTS: tuple[Setting, ...] = (
