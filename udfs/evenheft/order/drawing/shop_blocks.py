@@ -56,7 +56,7 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
         label, cell, note = sheet.cell(row, 1, setting.label), sheet.cell(row, 2), merge(sheet, row, _NOTE)
         label.font, label.alignment = looks.TEXT, looks.LEFT
         cell.value, cell.alignment = setting.value, looks.CENTRED
-        cell.font = looks.WORKING if setting.computed else looks.TEXT
+        cell.font = looks.LEAD if setting.computed else looks.TEXT
         if not setting.computed:
             paint_input(cell)
         note.value, note.font, note.alignment = setting.note, looks.LEAD, looks.LEFT

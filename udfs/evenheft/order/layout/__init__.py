@@ -8,6 +8,7 @@ workbook, which a builder can read in the cell as well.
 
 from __future__ import annotations
 
+from evenheft.order.layout.card_sheet import BLANKS, CAUTION, SIGNED, TICKED
 from evenheft.order.layout.grid import (
     BAND_ROW,
     CLUBS,
@@ -25,7 +26,7 @@ from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS, HEADER_FIELDS
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY
-from evenheft.order.layout.set_sheet import CHARTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+from evenheft.order.layout.set_sheet import CHARTED, PRINTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
@@ -38,12 +39,15 @@ from evenheft.order.layout.shop_sheet import (
     USUALLY,
 )
 
-ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
+ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
 TARGET, USUAL = TABLES["target"], TABLES["usual"]
 
 __all__ = [
     "BAND_ROW",
     "BENCH",
+    "BLANKS",
+    "CARD",
+    "CAUTION",
     "CHARTED",
     "CLUBS",
     "CLUB_TABLES",
@@ -62,10 +66,12 @@ __all__ = [
     "LAYOUT_VERSION",
     "ORDER",
     "PARTS",
+    "PRINTED",
     "QUANTITIES",
     "SCALE",
     "SET",
     "SETTINGS",
+    "SIGNED",
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",
@@ -76,6 +82,7 @@ __all__ = [
     "TABLES",
     "TARGET",
     "TARGET_PARTS",
+    "TICKED",
     "UNITS",
     "USUAL",
     "USUALLY",

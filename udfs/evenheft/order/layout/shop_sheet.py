@@ -76,9 +76,9 @@ USUAL = Table(
     "What is usual",
     "",
     (
-        Column("group", "Group", 30, "input", prompt="A group as Order calls it; its values stand in this row."),
+        Column("group", "Group", 28, "input", prompt="A group as Order calls it; its values stand in this row."),
         *(
-            Column(key, f'="{heading} ("&unit_length&")"', 13, "input", prompt=note)
+            Column(key, f'="{heading} ("&unit_length&")"', 11.6, "input", prompt=note)
             for key, heading, _, note in USUALLY
         ),
     ),
