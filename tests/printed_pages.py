@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 import subprocess
 from dataclasses import dataclass
@@ -32,7 +33,7 @@ class Word:
 def words(pdf: Path) -> list[Word]:
     """Every word of a PDF, page after page."""
     told = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
-    return [Word(found[5], *map(float, found.groups()[:4])) for found in _WORD.finditer(told)]
+    return [Word(html.unescape(found[5]), *map(float, found.groups()[:4])) for found in _WORD.finditer(told)]
 
 
 def pages(pdf: Path) -> list[tuple[float, float]]:
