@@ -15,10 +15,25 @@ from evenheft.order.drawing.template import build_order, save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, GROUP_NAMES, ORDER, QUANTITIES, TARGET, TARGET_PARTS
 from evenheft.order.report import ClubReport, OrderReport, as_json, read_order
 
+CAREFUL = {
+    "doubt_balance": "0.05 cm", "doubt_watch": 0.002, "shop_swings": 1, "doubt_length": "0.1 cm", "doubt_pivot": "0 cm",
+    "doubt_gravity": 0,
+}  # fmt: skip
+"""A finer bench than a new order's, which supports the tolerances of these tests; swings are timed one by one."""
+
+
+def careful_order() -> openpyxl.Workbook:
+    book = build_order()
+    for name, value in CAREFUL.items():
+        sheet, _, cell = book.defined_names[name].attr_text.replace("$", "").partition("!")
+        book[sheet][cell].value = value
+    return book
+
+
 Fill = Callable[[openpyxl.Workbook], None]
 
 
-def order_file(folder: Path, fill: Fill, build: Callable[[], openpyxl.Workbook] = build_order) -> Path:
+def order_file(folder: Path, fill: Fill, build: Callable[[], openpyxl.Workbook] = careful_order) -> Path:
     book = build()
     fill(book)
     path = folder / "order.xlsx"
@@ -189,6 +204,22 @@ def test_length_rule_is_told(tmp_path: Path, length: str, putter: str | None, ru
     found = only_club(read_order(order_file(tmp_path, fill)))
     assert found.length_rule == rule
     assert found.flagged is (rule != "within")
+
+
+def test_a_local_rule_of_46_in_is_a_choice_that_is_off(tmp_path: Path) -> None:
+    """Model Local Rule G-10 (from memory)."""
+
+    def fill(book: openpyxl.Workbook) -> None:
+        one_iron(book, length="47 in")
+
+    def with_rule(book: openpyxl.Workbook) -> None:
+        fill(book)
+        sheet, _, cell = book.defined_names["shop_local_rule"].attr_text.replace("$", "").partition("!")
+        assert book[sheet][cell].value == "none"
+        book[sheet][cell].value = "G-10"
+
+    assert only_club(read_order(order_file(tmp_path, fill))).length_rule == "within"
+    assert only_club(read_order(order_file(tmp_path, with_rule))).length_rule == "too long"
 
 
 def test_only_quantities_with_a_target_are_judged(tmp_path: Path) -> None:

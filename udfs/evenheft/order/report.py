@@ -28,9 +28,11 @@ from evenheft.order.layout import (
     KIND_OF_WORKBOOK,
     LAST_ROW,
     LAYOUT_VERSION,
+    NOTICES,
     PARTS,
     QUANTITIES,
     SET,
+    SLOT_ROW,
     TABLES,
     Quantity,
     Table,
@@ -93,6 +95,9 @@ class OrderReport:
     units: tuple[tuple[str, str], ...]
     """The unit of each quantity, by its key."""
     clubs: tuple[ClubReport, ...]
+    notices: tuple[str, ...]
+    """What the Set sheet says at its top of the whole order: tolerances that no instrument here supports, and the like.
+    """
     warnings: tuple[str, ...]
 
     @property
@@ -247,6 +252,7 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
         customer=_text(computed.named_cell("order_customer")),
         units=tuple(units.items()),
         clubs=clubs,
+        notices=tuple(filter(None, (_text(computed.value(SET.sheet, SLOT_ROW, SET.at[key])) for key in NOTICES))),
         warnings=warnings,
     )
 
@@ -260,6 +266,7 @@ def as_json(report: OrderReport) -> dict[str, Any]:
         "clubs": [{**asdict(club), "flagged": club.flagged} for club in report.clubs],
         "judged": len(report.judged),
         "flagged": len(report.flagged),
+        "notices": list(report.notices),
         "warnings": list(report.warnings),
     }
 

@@ -22,20 +22,26 @@ from evenheft.order.layout.grid import (
     Setting,
     Table,
 )
-from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS, HEADER_FIELDS
+from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
+<<<<<<< HEAD
 from evenheft.order.layout.scale_sheet import SUMMARY
 from evenheft.order.layout.set_sheet import CHARTED, PRINTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+=======
+from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
+from evenheft.order.layout.set_sheet import CHARTED, NEEDS, NOTICES, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+>>>>>>> main
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
+    FORECAST_DOUBTS,
     INSTRUMENTS,
     SETTINGS,
+    SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
     UNITS,
-    USUAL_NAMES,
     USUALLY,
 )
 
@@ -55,7 +61,9 @@ __all__ = [
     "FIRST_ROW",
     "FIX",
     "FIXING",
+    "FORECAST_DOUBTS",
     "GROUPS",
+    "GROUP_HEADS",
     "GROUP_NAMES",
     "HEADER_FIELDS",
     "HEADING_ROW",
@@ -64,6 +72,8 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
+    "NEEDS",
+    "NOTICES",
     "ORDER",
     "PARTS",
     "PRINTED",
@@ -71,13 +81,18 @@ __all__ = [
     "SCALE",
     "SET",
     "SETTINGS",
+<<<<<<< HEAD
     "SIGNED",
+=======
+    "SHIPPED_USUAL",
+>>>>>>> main
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",
     "STOCKS",
     "STOCK_ROWS",
     "SUMMARY",
+    "SUMMARY_LINE",
     "SUPPLIER",
     "TABLES",
     "TARGET",
@@ -86,7 +101,6 @@ __all__ = [
     "UNITS",
     "USUAL",
     "USUALLY",
-    "USUAL_NAMES",
     "Column",
     "Judged",
     "Quantity",
@@ -94,5 +108,6 @@ __all__ = [
     "Table",
     "in_row",
     "judged",
+    "shipped_tolerance",
     "summary",
 ]

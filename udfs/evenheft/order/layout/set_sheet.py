@@ -15,7 +15,9 @@ SLOT_PARTS = (("value", "Value", 8.0), ("window", "Must be", 8.0), ("verdict", "
 PRINTED = 5
 """How many places are printed: as many as a page holds in type that can be read."""
 SLOT_ROW = 5
-"""Hidden row that holds which quantity a place shows, and how many quantities are judged up to each."""
+"""Hidden row that holds which quantity a place shows, how many are judged up to each, and what is noticed of each."""
+NEEDS = {"swingweight": ("swingweight_needs", "unit_length"), "inertia": ("inertia_needs", '"swings"')}
+"""Columns of what a tolerance asks of the instruments, by quantity, and their unit as a formula has it."""
 CHARTED = 2
 """How many places have a chart."""
 
@@ -46,7 +48,7 @@ def _run(part: str) -> tuple[Column, ...]:
     formulas: dict[str, Callable[[Quantity], str]] = {
         "goal": lambda q: f"=HEFT_TARGET({_read(q, 'first')},{{set.{q.key}_change}},{{set.place}})",
         "number": _number,
-        "tolerance": lambda q: f"={_read(q, 'tolerance')}",
+        "tolerance": lambda q: f'=IF({{set.{q.key}_goal}}="","",{_read(q, "tolerance")})',
         "doubt": lambda q: f"=IF(ISNUMBER({{set.{q.key}_number}}),{q.doubt},0)",
         "change": lambda q: f'=IF({{target.{q.key}_change}}="",0,{_read(q, "change")})',
         "verdict": _verdict,
@@ -95,6 +97,32 @@ def _chart(number: int) -> tuple[Column, ...]:
     )
 
 
+_NEEDED = (
+    Column("swingweight_needs", "Balance to be read to", 9, "work",
+           '=IF({set.swingweight_tolerance}="","",HEFT_BALANCE_NEEDED({bench.mass_used},{bench.balance_used},'
+           "{set.swingweight_tolerance},doubt_mass,shop_units))", "0.00", band="Needed"),
+    Column("inertia_most", "Most doubt of inertia", 9, "work",
+           '=IF({set.inertia_tolerance}="","",{set.inertia_tolerance}/HEFT_LEAST_TOLERANCE(1))', "0", band="Needed"),
+    Column("inertia_needs", "Swings to be counted", 9, "work",
+           '=IF({set.inertia_tolerance}="","",HEFT_SWINGS_NEEDED({set.inertia_most},{bench.mass_swung},'
+           "{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,doubt_watch,shop_units,shop_pivot,"
+           "shop_gravity,shop_swings))", "0", band="Needed"),
+)  # fmt: skip
+"""What a club's tolerance asks of the instruments."""
+
+_ALIKE = tuple(
+    column
+    for key, doubt in (("swingweight", "points_doubt"), ("inertia", "swung_own_doubt"))
+    for column in (
+        Column(f"{key}_off", f"{key.capitalize()} off", 9, "work",
+               f"=IF(AND(ISNUMBER({{set.{key}_number}}),ISNUMBER({{set.{key}_goal}})),"
+               f'{{set.{key}_number}}-{{set.{key}_goal}},"")', "0.00", band="Alike"),
+        Column(f"{key}_own_doubt", f"{key.capitalize()}: own doubt", 9, "work",
+               f'=IF(ISNUMBER({{set.{key}_off}}),{{bench.{doubt}}},"")', "0.00", band="Alike"),
+    )
+)  # fmt: skip
+"""Whether the set is alike: what shifts every club alike is no part of that."""
+
 _OTHERS = (
     Column("group_unknown", "Group unknown", 9, "work",
            '=IF(AND({order.group}<>"",{row.target}=""),"group is not on Order","")', band="Others"),
@@ -106,6 +134,8 @@ _OTHERS = (
            '=IF(OR({order.kept}="",{order.kept}={order.club}),"","was "&{order.kept}&" when last kept")',
            band="Others"),
     Column("fix_disagrees", "Fix disagrees", 9, "work", "={fix.disagrees}", band="Others"),
+    Column("unexplained", "Unexplained, dry fit", 9, "work", "={parts.unexplained}", band="Others"),
+    Column("unexplained_done", "Unexplained, finished", 9, "work", "={parts.unexplained_done}", band="Others"),
     Column("too_long", "Length rule", 9, "work",
            '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
            band="Others"),
@@ -124,7 +154,10 @@ SET = Table(
         *_run("change"),
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
           for column in _run(run)),
-        Column("rule", "Length rule", 10, "work", "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units)"),
+        *_NEEDED,
+        *_ALIKE,
+        Column("rule", "Length rule", 10, "work",
+               "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units,shop_local_rule)"),
         *_OTHERS,
         Column("line", "Line", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
@@ -134,6 +167,11 @@ SET = Table(
     ),
 )  # fmt: skip
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
+
+
+NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[0].key}_verdict")
+"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, and one of what dry fits lack.
+"""
 
 
 def summary(flags: str) -> str:
