@@ -46,12 +46,8 @@ MAY_HOLD = {
     "-1": "asks for a swingweight's label",
     "2": "decimals of an ounce, two readings at least, or a square",
     "9": "the rest of a text",
-<<<<<<< HEAD
     "10": "the character that begins a new line",
-    "3": "sqrt(3) of a rectangular half-width, until one formula gives it; the third place",
-=======
     "3": "the third place",
->>>>>>> main
     **{str(n): "the number of a place on Set" for n in range(4, 8)},
 }
 """Numbers that a formula may hold, and why: none of them is a number of the trade."""

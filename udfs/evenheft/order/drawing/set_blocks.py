@@ -16,12 +16,9 @@ from evenheft.order.layout import (
     FIRST_ROW,
     HEADING_ROW,
     LAST_ROW,
-<<<<<<< HEAD
-    PRINTED,
-=======
     NEEDS,
     NOTICES,
->>>>>>> main
+    PRINTED,
     QUANTITIES,
     SET,
     SLOT_PARTS,
@@ -48,12 +45,9 @@ def complete_set(sheet: Worksheet) -> None:
     for row in CHART_ROWS:
         sheet.row_dimensions[row].height = CHART_HEIGHT / 2.54 * 72 / len(CHART_ROWS) + 3
     _count_what_is_judged(sheet)
-<<<<<<< HEAD
-    _write_foot(sheet)
-=======
     _write_notices(sheet)
     _write_whether_alike(sheet)
->>>>>>> main
+    _write_foot(sheet)
     for number in range(1, SLOTS + 1):
         _draw_slot(sheet, number)
     for number in range(1, CHARTED + 1):
@@ -65,7 +59,9 @@ def complete_set(sheet: Worksheet) -> None:
 def _write_foot(sheet: Worksheet) -> None:
     """Say on the printed page what stands above the charts, and that more is judged than it has room for."""
     beyond = f"{SET.letter(f'slot{PRINTED + 1}_{SLOT_PARTS[0][0]}')}${SLOT_ROW}"
-    for row, told in enumerate(("=$C$1", f'=IF(${beyond}="","","{BEYOND_THE_PAGE}")'), start=LAST_ROW + 2):
+    alike, noticed = f"{SET.letter('slot1_value')}$1", f"{SET.letter('rule')}${SLOT_ROW}"
+    foot = ("=$C$1", f"=${alike}", f"=${noticed}", f'=IF(${beyond}="","","{BEYOND_THE_PAGE}")')
+    for row, told in enumerate(foot, start=LAST_ROW + 2):
         cell = sheet.cell(row, 1)
         cell.value, cell.font, cell.alignment = told, looks.STRONG, looks.LEFT
 

@@ -24,7 +24,7 @@ TURNED_UP_TO, TURNED_HEADINGS = 5.7, 63.0
 """Columns up to this width have their heading written upwards, and how high the row of headings then is."""
 HEADINGS = 40.0
 """How high the row of other headings is, for three lines at most."""
-ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 23.0, 24.6
+ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 22.8, 24.0
 """Height of a club's row, of one in which a line may need two, and where there is room for it [points]."""
 
 
@@ -60,7 +60,7 @@ def draw_club_table(sheet: Worksheet, table: Table) -> None:
     draw_table(sheet, table)
     sheet.row_dimensions[HEADING_ROW].height = TURNED_HEADINGS if table.name in _TURNING else HEADINGS
     tall = any(column.wrap and column.role in ("computed", "input") for column in table.columns)
-    two_lines = TALLER_ROW if table.name in ("bench", "set") else TALL_ROW
+    two_lines = TALLER_ROW if table.name == "bench" else TALL_ROW
     for row in range(FIRST_ROW, LAST_ROW + 1):
         sheet.row_dimensions[row].height = two_lines if tall and table.name in _TWO_LINES else ROW_HEIGHT
     sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)

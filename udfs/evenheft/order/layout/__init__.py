@@ -25,13 +25,8 @@ from evenheft.order.layout.grid import (
 from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
-<<<<<<< HEAD
-from evenheft.order.layout.scale_sheet import SUMMARY
-from evenheft.order.layout.set_sheet import CHARTED, PRINTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
-=======
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
-from evenheft.order.layout.set_sheet import CHARTED, NEEDS, NOTICES, SLOT_PARTS, SLOT_ROW, SLOTS, summary
->>>>>>> main
+from evenheft.order.layout.set_sheet import CHARTED, NEEDS, NOTICES, PRINTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
@@ -81,11 +76,8 @@ __all__ = [
     "SCALE",
     "SET",
     "SETTINGS",
-<<<<<<< HEAD
-    "SIGNED",
-=======
     "SHIPPED_USUAL",
->>>>>>> main
+    "SIGNED",
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",

@@ -88,7 +88,7 @@ BENCH = Table(
                check=number_check(40, 90)),
         Column("frequency", "Freq. (cpm)", 7, "input", number="0", band=_LAST,
                prompt="Shaft frequency in cycles per minute.", check=number_check(50, 600)),
-        Column("note", "Note", 10, "input", wrap=True, band=_LAST),
+        Column("note", "Note", 9, "input", wrap=True, band=_LAST),
         Column("stage", "Stage", 7.6, "computed", _stage("stage"), band="What counts"),
         Column("mass_used", unit_heading("Mass", "unit_mass"), 6.6, "computed", _used("mass"), "0.0",
                band="What counts"),

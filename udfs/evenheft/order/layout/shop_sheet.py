@@ -92,7 +92,7 @@ USUALLY: tuple[tuple[str, str, object, str], ...] = (
 )  # fmt: skip
 """Key, heading, value for every group and explanation of each usual value; a group may have its own beside it."""
 
-USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + len(FIXING) + 8
+USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + 3
 
 USUAL = Table(
     "Shop",
@@ -101,7 +101,7 @@ USUAL = Table(
     (
         Column("group", "Group", 28, "input", prompt="A group as Order calls it; its values stand in this row."),
         *(
-            Column(key, f'="{heading} ("&unit_length&")"', 11.6, "input", prompt=note)
+            Column(key, f'="{heading} ("&unit_length&")"', 10.8, "input", prompt=note)
             for key, heading, _, note in USUALLY
         ),
     ),
