@@ -8,11 +8,17 @@ from xml.etree import ElementTree
 
 import openpyxl
 import pytest
+from openpyxl.utils import get_column_letter
 
 from evenheft.formulas import REGISTRY
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.template import build_order, save_bytes, write_templates
+<<<<<<< HEAD
 from evenheft.order.layout import CLUB_TABLES, CLUBS, FIRST_ROW, LAST_ROW, PRINTED, SETTINGS, SLOTS, TABLES, in_row
+=======
+from evenheft.order.layout import CLUB_TABLES, CLUBS, FIRST_ROW, LAST_ROW, SETTINGS, TABLES, in_row
+from evenheft.shop.book.drawing import build_book
+>>>>>>> main
 
 TEMPLATES = Path(__file__).parents[3] / "workbook_templates"
 
@@ -153,3 +159,24 @@ def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None
                 assert check.showInputMessage
                 assert len(check.prompt) <= 255
                 assert len(check.promptTitle) <= 32
+
+
+def test_nothing_that_rounds_to_nothing_is_shown_with_a_minus(book: openpyxl.Workbook) -> None:
+    """A signed number format writes -0.0 for -0.04: what is computed is rounded to what is shown, in every cell."""
+    signed = re.compile(r"^\+0\.(0+)#?;-0\.")
+    found = 0
+    for sheet in (*book.worksheets, *build_book().worksheets):
+        for row in sheet.iter_rows():
+            for cell in row:
+                shown = signed.match(cell.number_format)
+                if (
+                    shown
+                    and not sheet.column_dimensions[get_column_letter(cell.column)].hidden
+                    and isinstance(cell.value, str)
+                    and cell.value.startswith("=")
+                ):
+                    found += 1
+                    assert re.search(r"ROUND\(.*,(\d|shop_mass_digits)\)", cell.value), (
+                        f"{sheet.title}!{cell.coordinate}"
+                    )
+    assert found > 50
