@@ -13,12 +13,8 @@ from openpyxl.utils import get_column_letter
 from evenheft.formulas import REGISTRY
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.template import build_order, save_bytes, write_templates
-<<<<<<< HEAD
 from evenheft.order.layout import CLUB_TABLES, CLUBS, FIRST_ROW, LAST_ROW, PRINTED, SETTINGS, SLOTS, TABLES, in_row
-=======
-from evenheft.order.layout import CLUB_TABLES, CLUBS, FIRST_ROW, LAST_ROW, SETTINGS, TABLES, in_row
 from evenheft.shop.book.drawing import build_book
->>>>>>> main
 
 TEMPLATES = Path(__file__).parents[3] / "workbook_templates"
 
