@@ -13,7 +13,18 @@ from openpyxl.utils import get_column_letter
 from evenheft.formulas import REGISTRY
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.template import build_order, save_bytes, write_templates
-from evenheft.order.layout import CLUB_TABLES, CLUBS, FIRST_ROW, LAST_ROW, PRINTED, SETTINGS, SLOTS, TABLES, in_row
+from evenheft.order.layout import (
+    CLUB_TABLES,
+    CLUBS,
+    FIRST_ROW,
+    LAST_ROW,
+    LISTED,
+    PRINTED,
+    SETTINGS,
+    SLOTS,
+    TABLES,
+    in_row,
+)
 from evenheft.shop.book.drawing import build_book
 
 TEMPLATES = Path(__file__).parents[3] / "workbook_templates"
@@ -136,7 +147,9 @@ def test_working_columns_are_neither_seen_nor_printed(book: openpyxl.Workbook) -
             )
             assert hidden == (column.role == "work"), f"{table.sheet} {column.key}"
             beyond = [f"slot{n}_" for n in range(PRINTED + 1, SLOTS + 1)]  # told on the page where they are filled
-            assert column.role == "work" or number <= last or column.key.startswith(tuple(beyond))
+            assert (
+                column.role == "work" or number <= last or column.band == LISTED or column.key.startswith(tuple(beyond))
+            )
 
 
 def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None:

@@ -5,7 +5,19 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from evenheft.order.layout import BAND_ROW, CARD, LAST_ROW, PRINTED, SET, SLOT_PARTS, SUMMARY, TARGET, USUAL, Table
+from evenheft.order.layout import (
+    BAND_ROW,
+    CARD,
+    LAST_ROW,
+    LISTED,
+    PRINTED,
+    SET,
+    SLOT_PARTS,
+    SUMMARY,
+    TARGET,
+    USUAL,
+    Table,
+)
 
 MARGIN = 0.2
 """White around a page [in]: what common printers leave."""
@@ -21,7 +33,7 @@ def set_print(sheet: Worksheet, table: Table) -> None:
     if table.name in _OF_THEIR_OWN:
         _OF_THEIR_OWN[table.name](sheet)
         return
-    printed = [n for n, column in enumerate(table.columns, start=1) if column.role != "work"]
+    printed = [n for n, c in enumerate(table.columns, start=1) if c.role != "work" and c.band != LISTED]
     last = max(printed[-1], max(TARGET.at.values()) if table.name == "order" else 0)
     bottom = {"scale": LAST_ROW + 3 + len(SUMMARY)}.get(table.name, LAST_ROW)
     fit(sheet, f"A1:{get_column_letter(last)}{bottom}")

@@ -23,6 +23,7 @@ from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_inpu
 from evenheft.order.drawing.card_blocks import complete_card
 from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_guide, print_shop, set_print
+from evenheft.order.drawing.parts_blocks import complete_parts
 from evenheft.order.drawing.set_blocks import complete_set, name_quantities
 from evenheft.order.drawing.shop_blocks import draw_shop
 from evenheft.order.drawing.tables import draw_club_table, quiet_rows_without_a_name
@@ -67,6 +68,7 @@ def build_order() -> Workbook:
         _tell_messages(sheet, table)
         set_print(sheet, table)
     complete_order(book)
+    complete_parts(book["Parts"])
     complete_card(book["Card"])
     complete_set(book["Set"])
     name_quantities(book["Set"])

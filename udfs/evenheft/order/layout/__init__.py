@@ -23,6 +23,7 @@ from evenheft.order.layout.grid import (
     Table,
 )
 from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
+from evenheft.order.layout.parts_sheet import LISTED
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
@@ -68,6 +69,7 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
+    "LISTED",
     "NEEDS",
     "NOTICES",
     "ORDER",
