@@ -90,3 +90,5 @@ def test_a_strict_reader_finds_nothing(made: str, tmp_path: Path) -> None:
     result = OpenXmlValidator(max_errors=0).validate(path)
     assert [str(error) for error in result.errors] == []
     assert (result.error_count, result.warning_count) == (0, 0)
+    with zipfile.ZipFile(path) as package:
+        assert not any(b"absPath" in package.read(part) for part in package.namelist()), "an author's folder"

@@ -10,6 +10,8 @@ import pytest
 from evenheft import __version__
 from evenheft.formulas import REGISTRY
 from evenheft.hosts.excel.building.configuration import read_settings
+from evenheft.hosts.excel.building.links import START_FOLDER_LINK
+from linked_books import PATH_LINK, linked, links_of
 from olevba_reading import macros_in
 from windows_user import User
 
@@ -59,6 +61,17 @@ def test_embed_and_relink(installed: tuple[User, str], tmp_path: Path) -> None:
         0,
         "Schläger.xlsx points at no add-in of another machine: nothing to do\n",
     )
+
+
+def test_a_workbook_of_another_machine_finds_this_ones_add_in(installed: tuple[User, str], tmp_path: Path) -> None:
+    user, _ = installed
+    theirs = "C:\\Users\\Pat\\evenheft.xlam"
+    (tmp_path / "von Müller.xlsx").write_bytes(linked((PATH_LINK, f"file:///{theirs}")))
+    done = user.evenheft("excel", "relink", "von Müller.xlsx", folder=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert theirs in done.stdout
+    made = tmp_path / "von Müller-relinked.xlsx"
+    assert links_of(made.read_bytes()) == [(START_FOLDER_LINK, "evenheft.xlam")]
 
 
 @pytest.mark.parametrize("command", ["install", "remove"])

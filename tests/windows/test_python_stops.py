@@ -12,7 +12,7 @@ from evenheft import __version__
 from windows_client import carried_out, raw
 from windows_user import User
 
-SYNCHRONIZE, A_MINUTE = 0x100000, 60_000
+SYNCHRONIZE, TEN_MINUTES = 0x100000, 600_000
 VERSION = f'"{__version__}"'
 
 
@@ -109,4 +109,4 @@ def has_ended(number: int) -> bool:
     """Whether a process ends, by its number."""
     kernel = ctypes.windll.kernel32
     process = kernel.OpenProcess(SYNCHRONIZE, False, number)
-    return process == 0 or kernel.WaitForSingleObject(process, A_MINUTE) == 0
+    return process == 0 or kernel.WaitForSingleObject(process, TEN_MINUTES) == 0

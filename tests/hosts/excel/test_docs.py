@@ -44,5 +44,20 @@ def test_a_message_of_the_table_is_one_that_is_shown(line: str) -> None:
         assert line.split(" ... ")[0].removeprefix("HEFT_... ") in source
 
 
+VERIFIED = re.findall(
+    r"^\| (.+) \| (.+) \| (.+) \| (.+) \|$",
+    PAGE.partition("## What was verified")[2].partition("\n## ")[0],
+    re.MULTILINE,
+)
+
+
+def test_each_row_says_where_it_was_run() -> None:
+    (what, *_), *rows = VERIFIED
+    assert what == "what"
+    assert len(rows) > 10
+    assert {where for _, where, _, _ in rows} == {"Wine", "stand-in", "Wine, stand-in", "not run"}
+    assert {in_excel for *_, in_excel in rows} == {"not run", "not measured"}
+
+
 def test_it_says_plainly_that_it_was_not_run_in_excel() -> None:
     assert "**None of this has been run in Excel itself yet.**" in PAGE

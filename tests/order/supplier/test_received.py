@@ -34,6 +34,7 @@ class _Order:
     name = "order.xlsx"
     number = "1001"
     hidden = False
+    rows = {1: FIRST_ROW}  # noqa: RUF012  nobody writes into it
     scale = scale_named("g cm")
 
     class supplier:  # noqa: N801  a sheet

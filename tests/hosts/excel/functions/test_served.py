@@ -147,7 +147,7 @@ def test_a_formula_that_fails_inside_says_so_in_the_cell(excel: Excel, monkeypat
     def fail(*_: object) -> None:
         raise RuntimeError("broken on purpose")
 
-    monkeypatch.setattr("evenheft.formulas.calling.call", fail)
+    monkeypatch.setattr("evenheft.formulas.serving.call", fail)
     assert excel.call("HEFT_LABEL", "32") == "! HEFT_LABEL failed inside: RuntimeError: broken on purpose"
 
 

@@ -258,7 +258,7 @@ def label_of(reading: HeadingReading) -> str:
     Args:
         reading: what was understood, of a heading that is not empty [-].
 
-    >>> told(read_heading("Head (g)")), told(read_heading("Player")), told(read_heading("Grip wt"))
+    >>> label_of(read_heading("Head (g)")), label_of(read_heading("Player")), label_of(read_heading("Grip wt"))
     ('head mass (g)', 'not used', 'grip mass (g, as none is written)')
     """
     if reading.quantity is None:

@@ -72,13 +72,16 @@ def _for_both(which: str) -> str:
     )
 
 
-def _shaft(what: str, more: str = "") -> str:
-    """Formula of the shaft as it is cut for the club, or trimmed by something more at the butt."""
+def _shaft(what: str, butt_trim: str = "{parts.butt_trim}") -> str:
+    """Formula of the shaft as it is cut for the club, or at another trim of its butt."""
     return (
         "=HEFT_SHAFT_CUT({parts.u_shaft_mass},{parts.u_shaft_length},{fix.shaft_balance},{parts.u_tip_trim},"
-        f'{{parts.butt_trim}}{more},"{what}",shop_units)'
+        f'{butt_trim},"{what}",shop_units)'
     )
 
+
+_A_CM_MORE = "N({parts.butt_trim})+1/unit_cm"
+"""N(), since Calc and Excel refuse to add to a text, as the trim of a row without a shaft is."""
 
 _READ = (
     ("swingweight", "Swing-weight", 4.4, "General"),
@@ -169,7 +172,7 @@ _CHANGED = (
     _work("shaft_balance", "Shaft balance, uncut",
           '=IF({parts.u_shaft_balance}="",{fix.shaft_middle},{parts.u_shaft_balance})', "0.00"),
     _work("shaft_cut_mass", "Shaft as cut", _shaft("mass"), "0.0"),
-    _work("shaft_less", "Shaft a cm shorter", _shaft("mass", "+1/unit_cm"), "0.0"),
+    _work("shaft_less", "Shaft a cm shorter", _shaft("mass", _A_CM_MORE), "0.0"),
     _work("per_cm", "Shaft per cm (g)",
           "=IF(AND(ISNUMBER({fix.shaft_cut_mass}),ISNUMBER({fix.shaft_less})),"
           '({fix.shaft_cut_mass}-{fix.shaft_less})*unit_grams,"")', "0.000"),
