@@ -15,6 +15,7 @@ from evenheft.order.layout import (
     FIRST_ROW,
     HEADING_ROW,
     LAST_ROW,
+    LOST_AT,
     QUANTITIES,
     SET,
     SLOT_PARTS,
@@ -33,8 +34,9 @@ CHART_HEIGHT = 7.0
 def complete_set(sheet: Worksheet) -> None:
     """Write all that stands on the Set sheet besides the rows of its clubs."""
     flags = SET.letter("flags")
-    sheet["C1"].value = summary(f"${flags}${FIRST_ROW}:${flags}${LAST_ROW}")
+    sheet["C1"].value = summary(f"${flags}${FIRST_ROW}:${flags}${LAST_ROW}", LOST_AT)
     sheet["C1"].font = looks.STRONG
+    sheet.conditional_formatting.add("C1", FormulaRule(formula=[f'{LOST_AT}<>""'], font=looks.WARNING))
     sheet.row_dimensions[SLOT_ROW].hidden = True
     for row in CHART_ROWS:
         sheet.row_dimensions[row].height = CHART_HEIGHT / 2.54 * 72 / len(CHART_ROWS) + 3

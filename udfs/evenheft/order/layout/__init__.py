@@ -25,7 +25,7 @@ from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS, HEADER_FIELDS
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY
-from evenheft.order.layout.set_sheet import CHARTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+from evenheft.order.layout.set_sheet import CHARTED, LOST_AT, LOST_NAME, SLOT_PARTS, SLOT_ROW, SLOTS, not_followed, summary
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
@@ -60,6 +60,8 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
+    "LOST_AT",
+    "LOST_NAME",
     "ORDER",
     "PARTS",
     "QUANTITIES",
@@ -87,5 +89,6 @@ __all__ = [
     "Table",
     "in_row",
     "judged",
+    "not_followed",
     "summary",
 ]
