@@ -192,7 +192,7 @@ def test_check_tells_what_loose_parts_will_read_before_anything_is_measured(demo
     result = run("check", "--save", str(demo))
     assert result.exit_code == 2
     assert (
-        "5-iron, not on the bench yet: its parts will read D3.8; a guess: dry-fit one of these first" in result.stdout
+        "5-iron, not on the bench yet: its parts will read D2.4; a guess: dry-fit one of these first" in result.stdout
     )
     assert "6-iron, not on the bench yet: ! shaft balance must be from" in result.stdout
     assert "Nothing is judged yet." in result.stdout

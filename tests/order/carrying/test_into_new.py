@@ -109,7 +109,9 @@ def test_the_new_order_says_what_the_old_one_said(carried: Path) -> None:
     report = read_order(carried)
     changed = ("6-iron", "8-iron")  # what was added to them counts, or had no place
     flags = {club.name: club.flags.partition(",")[0] for club in report.judged if club.name not in changed}
-    assert flags == {name: told for name, told in was.items() if name not in changed}
+    differing = {name: told for name, told in flags.items() if told != was[name]}
+    # What a dry fit lacks is doubted today, and the first layout doubted nothing of it.
+    assert differing == dict.fromkeys(("Pitching wedge", "Sand wedge"), "swingweight re-measure")
     points = next(c.column for c in old[7] if c.value == "Points")
     now = {c.name: j.value for c in report.judged for j in c.judgements if j.quantity == "swingweight"}
     untouched = {str(old.cell(row, 2).value): old.cell(row, points).value for row in range(8, 17)}

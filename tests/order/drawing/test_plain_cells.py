@@ -16,12 +16,23 @@ import pytest
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.order.drawing.template import build_order
-from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, LAST_ROW, TABLES
+from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, LAST_ROW, SLOT_ROW, TABLES
 
 LONGEST = 150
 DEEPEST = 2
 MAY_BE_LONGER = {
+    (
+        "Set",
+        f"{TABLES['set'].letter('swingweight_verdict')}{SLOT_ROW}",
+    ): "one line of words",
     ("Set", "C1"): "the line over the table counts three times; it stands once on the sheet",
+    **{
+        (
+            "Bench",
+            f"{CLUB_TABLES['bench'].letter('swung_doubt')}{row}",
+        ): "one formula with every doubt of a swing"
+        for row in range(FIRST_ROW, LAST_ROW + 1)
+    },
     **{
         ("Fix", f"{CLUB_TABLES['fix'].letter(key)}{row}"): "one formula of the registry with all its arguments, no rule"
         for key in ("planned_mass", "planned_balance", "planned_points", "planned_inertia")
@@ -35,7 +46,7 @@ MAY_HOLD = {
     "-1": "asks for a swingweight's label",
     "2": "decimals of an ounce, two readings at least, or a square",
     "9": "the rest of a text",
-    "3": "sqrt(3) of a rectangular half-width, until one formula gives it; the third place",
+    "3": "the third place",
     **{str(n): "the number of a place on Set" for n in range(4, 8)},
 }
 """Numbers that a formula may hold, and why: none of them is a number of the trade."""

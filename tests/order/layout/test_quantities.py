@@ -13,11 +13,18 @@ from evenheft.order.layout.quantities import QUANTITIES, judged
 
 INSTRUMENTS = {
     "doubt_mass": {"swingweight", "mass", "inertia"}, "doubt_balance": {"swingweight", "inertia"},
-    "doubt_period": {"inertia"}, "doubt_length": {"length"}, "doubt_loft": {"loft"}, "doubt_lie": {"lie"},
+    "doubt_watch": {"inertia"}, "doubt_pivot": {"inertia"}, "doubt_gravity": {"inertia"},
+    "doubt_length": {"length"}, "doubt_loft": {"loft"}, "doubt_lie": {"lie"},
     "doubt_frequency": {"frequency"},
 }  # fmt: skip
 """Each instrument's half-width on the Shop sheet, and the quantities whose doubt it goes into."""
-OTHERS = {"doubt_mass": "1.7 g", "doubt_balance": "1.9 cm", "doubt_length": "2.1 cm", "doubt_period": 0.31}
+OTHERS = {
+    "doubt_mass": "1.7 g",
+    "doubt_balance": "1.9 cm",
+    "doubt_length": "2.1 cm",
+    "doubt_watch": 0.31,
+    "doubt_pivot": "2.3 cm",
+}
 ROW = FIRST_ROW + [club.period > 0 for club in CLUBS].index(True)
 
 
@@ -31,7 +38,7 @@ def doubts(book: openpyxl.Workbook) -> dict[str, float]:
 def order() -> openpyxl.Workbook:
     """The demo with everything of one club measured."""
     book = build_demo()
-    for key, value in (("loft", 34.0), ("lie", 62.0), ("frequency", 312.0), ("length", "95 cm")):
+    for key, value in (("loft", 34.0), ("lie", 62.0), ("frequency", 312.0), ("length", "114.3 cm")):
         book["Bench"].cell(ROW, BENCH.at[key]).value = value
     return book
 

@@ -58,8 +58,7 @@ def new_order(template: bytes, order: Path, told: Path | None, *, shop: bool, li
     def edits(computed: Computed) -> dict[CellAt, Edit]:
         found: dict[CellAt, Edit] = {}
         if earlier is not None:
-            typed = {str(number): f"{head.rise:.2f} cm" for number, head in rises.items()}
-            found |= like_edits(computed, earlier, dict(typed))
+            found |= like_edits(computed, earlier, {str(number): head for number, head in rises.items()})
         if book is not None and numbers is not None:
             # The book wins, but for the groups of an order that is repeated and for what its group has of its own.
             of_book = fill_edits(computed, numbers, book.name, datetime.date.today())

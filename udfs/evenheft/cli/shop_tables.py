@@ -52,7 +52,7 @@ def _lessons(lessons: list[Lesson]) -> Table:
         assert head is not None
         moved = "-"
         if lesson.before is not None and lesson.after is not None:
-            moved = f"{lesson.after.rise - lesson.before.rise:+.2f}"
+            moved = f"{round(lesson.after.rise - lesson.before.rise, 2) + 0.0:+.2f}"
         fits = str(lesson.after.fits if lesson.after else 0)
         table.add_row(*map(Text, (head.model, head.club, _known(lesson.before), _known(lesson.after), fits, moved)))
         if lesson.after is not None and lesson.after.apart:

@@ -50,7 +50,7 @@ def _harmless(cell: Any) -> Any:
 def print_report(report: OrderReport) -> None:
     """Print the clubs as a table, or a table per quantity where the terminal is narrow, and a closing line."""
     console = console_for_tables()
-    for warning in report.warnings:
+    for warning in (*report.warnings, *report.notices):
         console.print(Text(f"Note: {warning}"))
     if report.lost:
         console.print(Text(f"What cannot be followed: {report.lost}", style=STYLES["high"]))

@@ -22,6 +22,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     set_line,
     stages,
     stock,
+    supported,
     swingweight,
     telling,
     tolerance,

@@ -16,15 +16,18 @@ ANSWERS = (
     Answer("count", "clubs"),
     Answer("next lower", "as the values"),
     Answer("next upper", "as the values"),
+    Answer("line", "text"),
 )
+FEW = 6
+"""Clubs below which the limits are told to be wide for want of clubs: t sqrt(1 + 1/n) is then over 2.8 [-]."""
 
 
 @formula(
     "HEFT_AGREEMENT",
     category="Judging",
     help="How a second way to measure lies to a first: bias (second less first), standard deviation, limits of "
-    "agreement (bias +- 1.96 sd), how many clubs, and the limits that the next club keeps with 95 %. Clubs without "
-    "both values are left out.",
+    "agreement (bias +- 1.96 sd), how many clubs, the limits that the next club keeps with 95 %, a line where "
+    "clubs are few. Clubs without both are left out.",
     arguments=(
         Argument("first", "Range with each club's value by the first way, e.g. calculated.", Level(ANY_NUMBER),
                  takes="range"),
@@ -41,9 +44,11 @@ ANSWERS = (
         ('=HEFT_AGREEMENT({30;31;32}, {30.5;31;33}, "next upper")', "2.98414"),
     ),
 )  # fmt: skip
-def agree(first: Values, second: Values) -> tuple[float, ...]:
-    """Bias, sd, lower and upper limit, count and limits for the next club [the values' unit]."""
+def agree(first: Values, second: Values) -> tuple[float | str, ...]:
+    """Bias, sd, lower and upper limit, count and limits for the next club [the values' unit], and a line [-]."""
     pairs = complete_pairs(first, second, "first and second")
     if len(pairs) < 2:
         raise Refused(f"first and second must share at least two clubs, got {len(pairs)}")
-    return agreement.agree([a for a, _ in pairs], [b for _, b in pairs])
+    found = agreement.agree([a for a, _ in pairs], [b for _, b in pairs])
+    few = f"only {found.clubs} clubs: these limits are wide for want of more; {FEW} would narrow them"
+    return *found, few if found.clubs < FEW else ""

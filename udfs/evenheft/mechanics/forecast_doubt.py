@@ -56,6 +56,8 @@ class Doubts:
     """Where another small part sits, if nobody measured [cm] (our own guess)."""
     head_own: float = 5.0 * G_CM2_PER_KG_CM2
     """A head's inertia about its own centre that was not given [g cm2] (our own guess)."""
+    stated: frozenset[str] = frozenset()
+    """Names of those above that somebody stated: how well a place is known is then believed, measured or not [-]."""
 
 
 def half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[str, float]:
@@ -77,8 +79,9 @@ def half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[st
             found[name] = doubts.epoxy if name == "epoxy_mass" else weighed
     for name, mass_name in PLACES.items():
         if getattr(parts, mass_name) and getattr(parts, name) is not None:
-            assumed = doubts.grip_balance if name == "grip_balance" else doubts.place
-            found[name] = doubts.length if name in known else assumed
+            of_place = "grip_balance" if name == "grip_balance" else "place"
+            measured = name in known and of_place not in doubts.stated
+            found[name] = doubts.length if measured else getattr(doubts, of_place)
     found["club_length"] = found["shaft_length"] = doubts.length
     found["bore_to_ground"] = doubts.length if "bore_to_ground" in known else doubts.place
     assumed = doubts.balance if "shaft_balance" in known else SHAFT_BALANCE_SHARE * parts.shaft_length

@@ -11,7 +11,7 @@ from evenheft.hosts.embedded import Computed
 from evenheft.mechanics import units
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Held
-from evenheft.order.layout import HEADING_ROW, PARTS, TABLES
+from evenheft.order.layout import FORECAST_DOUBTS, HEADING_ROW, PARTS, TABLES
 from evenheft.order.layout.parts_sheet import RUNS
 from evenheft.order.report import rows_by_number
 
@@ -105,11 +105,9 @@ class OrderCells:
     @cached_property
     def instruments(self) -> list[tuple[str, object]]:
         """What the order's instruments admit to, as the defaults of a table of parts."""
-        units_of = {unit: plain_text(self.computed.named_cell(f"unit_{unit}")) for unit in ("mass", "length")}
-        named = (("Mass", "mass", "mass"), ("Balance", "balance", "length"), ("Length", "length", "length"))
         told = (
-            (f"{word} doubt ({units_of[unit]})", self.computed.named_cell(f"doubt_{name}"))
-            for word, name, unit in named
+            (f"{heading} ({plain_text(self.computed.named_cell(unit))})", self.computed.named_cell(name))
+            for heading, unit, name in FORECAST_DOUBTS
         )
         return [row for row in told if row[1] not in (None, "")]
 

@@ -25,9 +25,11 @@ from evenheft.order.layout import (
     FIX,
     LAST_ROW,
     LOST_NAME,
+    NOTICES,
     PARTS,
     QUANTITIES,
     SET,
+    SLOT_ROW,
     Quantity,
     Table,
     judged,
@@ -90,6 +92,9 @@ class OrderReport:
     units: tuple[tuple[str, str], ...]
     """The unit of each quantity, by its key."""
     clubs: tuple[ClubReport, ...]
+    notices: tuple[str, ...]
+    """What the Set sheet says at its top of the whole order: tolerances that no instrument here supports, and the like.
+    """
     warnings: tuple[str, ...]
     lost: str = ""
     """What gestures have done that formulas cannot follow, as Set tells it; "" where every row is known."""
@@ -213,6 +218,7 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
         customer=_text(computed.named_cell("order_customer")),
         units=tuple(units.items()),
         clubs=clubs,
+        notices=tuple(filter(None, (_text(computed.value(SET.sheet, SLOT_ROW, SET.at[key])) for key in NOTICES))),
         warnings=warnings,
         lost=_text(computed.named_cell(LOST_NAME)).removeprefix(PASSED_ON),
     )
@@ -227,6 +233,7 @@ def as_json(report: OrderReport) -> dict[str, Any]:
         "clubs": [{**asdict(club), "flagged": club.flagged} for club in report.clubs],
         "judged": len(report.judged),
         "flagged": len(report.flagged),
+        "notices": list(report.notices),
         "warnings": list(report.warnings),
         "not_followed": report.lost,
     }

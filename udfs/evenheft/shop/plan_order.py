@@ -23,7 +23,8 @@ from evenheft.mechanics.pairing.problem import (
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import plain_text
 from evenheft.order.cells import OrderCells
-from evenheft.order.layout import STOCKS
+from evenheft.order.layout import PARTS, STOCKS
+from evenheft.order.layout.parts_sheet import RUNS
 from evenheft.order.report import OpenedOrder
 from evenheft.shop.plan_sheets import SHAFTS, WEIGHTS, table_of
 
@@ -137,7 +138,7 @@ def _parts(cells: OrderCells, number: int) -> list[object]:
     # What its own bench has taught makes a club's forecast that of its bench, whatever its sisters have taught.
     learned = cells.value("parts", number, "learned")
     if cells.text("bench", number, "stage") and finite_number(learned) is not None:
-        parts[-1] = learned
+        parts[PARTS.at["rise_used"] - PARTS.at[RUNS["club"][0]]] = learned
     return parts
 
 

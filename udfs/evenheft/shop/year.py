@@ -13,7 +13,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from evenheft.formulas import REGISTRY, call
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.club import Parts, forecast
@@ -161,7 +160,7 @@ def _seventh(folder: Path, shop: Shop, book: Path, template: bytes, computed: Co
     opened, like = open_book(book), like_file(folder / f"order-{ORDERS}.xlsx")
     known = rises_known(opened, like)
     made = shop.clubs()
-    edits = like_edits(computed, like, {str(n): f"{head.rise:.3f} cm" for n, head in known.items()})
+    edits = like_edits(computed, like, {str(n): head for n, head in known.items()})
     edits |= fill_edits(computed, numbers_of_book(opened), book.name, _day(number))
     edits |= _as_edits(_laid_out(made) | _parts(made)) | _named(computed, number)
     path, finished = folder / f"order-{number}.xlsx", folder / f"order-{number}-finished.xlsx"
@@ -172,18 +171,10 @@ def _seventh(folder: Path, shop: Shop, book: Path, template: bytes, computed: Co
     told = []
     for n, club in enumerate(made, start=1):
         expected, reads = cells.number("fix", n, "points", 6), read.number("set", n, "swingweight_number", 6)
-        assert expected is not None and reads is not None
-        told.append(Seventh(club.name, known[n].fits, expected, _doubt(cells, n, known[n].doubt), reads))
+        doubt = cells.number("parts", n, "doubt", 6)
+        assert expected is not None and reads is not None and doubt is not None
+        told.append(Seventh(club.name, known[n].fits, expected, doubt, reads))
     return told
-
-
-def _doubt(cells: OrderCells, number: int, rise_doubt: float) -> float:
-    """How far the forecast may be off, as HEFT_CLUB tells it with how well the book knows the rise [points]."""
-    headings, row = cells.run(number, "club")
-    rows = [[*headings, "Head rise doubt (cm)"]], [[*row, rise_doubt]]
-    found = call(REGISTRY["HEFT_CLUB"], (*rows, "doubt", None, cells.instruments))
-    assert isinstance(found, float), found
-    return found
 
 
 def truly(made: Made) -> float:

@@ -102,7 +102,7 @@ def _doubts(plan: RowPlan, cells: RowCells, *, has_rise: bool) -> tuple[Doubts, 
     """
     own = {c.headed.name: c.read(cells[c.at]) for c in plan.doubt_columns if not is_blank(cells[c.at])}
     given = {DOUBTS[key]: value for key, value in (dict(plan.given_doubts) | own).items()}
-    return Doubts(**given), Taught(own.get("head_rise_doubt")) if has_rise else None
+    return Doubts(**given, stated=frozenset(given)), Taught(own.get("head_rise_doubt")) if has_rise else None
 
 
 def row_by_row(plan: RowPlan, rows: SheetRows, answer: Callable[[Row], float | str]) -> list[float | str]:

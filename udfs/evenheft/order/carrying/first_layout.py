@@ -15,6 +15,8 @@ _PARTS = {"First": "first", "Increment": "change", "Tolerance": "tolerance"}
 _PLACES = {"shop_cap": "grip_cap", "shop_butt_place": "butt_weight_from_butt", "shop_grip_place": "grip_balance"}
 """Settings that stand under what is usual today."""
 _HEAD_WEIGHTS = "shop_weight_rise"
+FIRST_HEAD_RISE = 1.0
+"""What the first layout took for every head's rise [cm]."""
 _SAME = 1e-6
 """Below which two lengths are one [cm]."""
 
@@ -24,6 +26,7 @@ def typed_elsewhere(old: OldOrder) -> Iterator[Typed]:
     yield from _groups(old)
     yield from _targets(old)
     yield from _usual(old)
+    yield from _timing(old)
     yield from _added(old)
 
 
@@ -63,6 +66,22 @@ def _targets(old: OldOrder) -> Iterator[Typed]:
             name = groups[group] if group < len(groups) else ""
             to = Address("target", name, f"{quantity.key}_{part}") if name else None
             yield old.typed(sheet, (area.top, column), to, f"{quantity.name}, {part}: its group has no name")
+
+
+def _timing(old: OldOrder) -> Iterator[Typed]:
+    """Find the doubt of a period, which was the time of one swing; so is each period that is carried."""
+    found = old.named("doubt_period")
+    if found is None:
+        return
+    sheet, area = found
+    yield old.typed(sheet, (area.top, area.left), Address("named", "", "doubt_watch"))
+    yield Typed(f"{sheet}, a period", 1.0, Address("named", "", "shop_swings"))
+
+
+def guesses_are_shipped(old: OldOrder) -> bool:
+    """Tell whether the head rise of every group is still the one that the first layout shipped."""
+    rises = [typed.value for typed in _usual(old) if typed.to == Address("usual", EVERY_GROUP, "head_rise")]
+    return old.layout == 1 and all(_differs_little(_length(old, rise), FIRST_HEAD_RISE) for rise in rises)
 
 
 def _every_group_cell(old: OldOrder) -> list[str]:

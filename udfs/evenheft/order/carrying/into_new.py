@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,7 +14,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.names import defined_names
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.values import CellError
-from evenheft.order.carrying.first_layout import typed_elsewhere
+from evenheft.order.carrying.first_layout import guesses_are_shipped, typed_elsewhere
 from evenheft.order.carrying.typed import (
     OldOrder,
     Typed,
@@ -32,6 +32,7 @@ from evenheft.order.layout import (
     EVERY_GROUP,
     LAYOUT_VERSION,
     ORDER,
+    SHIPPED_USUAL,
     STOCK_ROWS,
     TABLES,
     TARGET,
@@ -69,8 +70,9 @@ def carry(path: Path, to: Path) -> Carried:
     with old.package:
         need_known_layout(old, LAYOUT_VERSION)
         typed = [*_typed_in(old), *left_over(old)]
+        usual = SHIPPED_USUAL if guesses_are_shipped(old) else {}
     with read_package(template_file("xltx" if to.suffix.lower() == ".xltx" else "xlsx")) as template:
-        placing = _Placing(template, typed)
+        placing = _Placing(template, typed, usual)
         edits = placing.edits()
         if not placing.taken:
             raise Refused(f"nothing is typed in {path.name}: make a new order with evenheft new {to.name}")
@@ -99,8 +101,11 @@ def _typed_in(old: OldOrder) -> list[Typed]:
 class _Placing:
     """Gives each typed value its cell in the template."""
 
-    def __init__(self, template: CheckedPackage, typed: Iterable[Typed]) -> None:
+    def __init__(
+        self, template: CheckedPackage, typed: Iterable[Typed], usual: Mapping[str, Mapping[str, object]]
+    ) -> None:
         self._typed = tuple(typed)
+        self._usual = usual
         self._names = defined_names(template)
         self._numbers = self._clubs()
         self._groups = {table.name: self._rows_of_groups(table.name) for table in (TARGET, USUAL)}
@@ -176,13 +181,21 @@ class _Placing:
                 if row <= table.last_row}  # fmt: skip
 
     def _group_names(self) -> dict[CellAt, Edit]:
-        """Return the names of the groups, in place of those that a new order begins with."""
+        """Return the names of the groups, in place of what a new order begins with."""
         found: dict[CellAt, Edit] = {}
         for name, rows in self._groups.items():
             table = TABLES[name]
             by_row = {row: group for group, row in rows.items()}
             for row in range(table.first_row, table.first_row + table.rows):
-                found[table.sheet, row, table.at["group"]] = Put(by_row.get(row))
+                group = by_row.get(row)
+                usual = self._usual.get(group or "", {}) if name == USUAL.name else {}
+                if group == EVERY_GROUP:
+                    continue
+                for column in table.columns:
+                    if column.role == "input":
+                        held = usual.get(column.key)
+                        found[table.sheet, row, table.at[column.key]] = Put(str(held) if held is not None else None)
+                found[table.sheet, row, table.at["group"]] = Put(group)
         return found
 
 

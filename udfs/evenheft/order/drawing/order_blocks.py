@@ -10,7 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, merge, merge_input, name_cell
 from evenheft.order.drawing.tables import draw_table
-from evenheft.order.layout import GROUP_NAMES, HEADER_FIELDS, QUANTITIES, TARGET
+from evenheft.order.layout import GROUP_NAMES, HEADER_FIELDS, QUANTITIES, TARGET, shipped_tolerance
 
 _FIELDS = {
     "order_number": (3, (1, 2), (3, 5)),
@@ -29,6 +29,8 @@ def complete_order(book: Workbook) -> None:
     draw_table(sheet, TARGET)
     for row, name in enumerate(GROUP_NAMES, start=TARGET.first_row):
         sheet.cell(row, TARGET.at["group"]).value = name
+        for quantity in QUANTITIES:
+            sheet.cell(row, TARGET.at[f"{quantity.key}_tolerance"]).value = shipped_tolerance(name, quantity.key)
     name_cell(book, "order_groups", sheet, TARGET.whole("group").removeprefix("Order!"))
     _warn_missing_tolerances(sheet)
     told = sheet.cell(TARGET.last_row + 2, TARGET.first_column)

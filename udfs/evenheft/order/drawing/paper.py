@@ -15,7 +15,7 @@ def set_print(sheet: Worksheet, table: Table) -> None:
     """Fit a club sheet on one page, A4 and Letter alike: landscape, all that is shown, no working column."""
     printed = [n for n, column in enumerate(table.columns, start=1) if column.role != "work"]
     last = max(printed[-1], max(TARGET.at.values()) if table.name == "order" else 0)
-    bottom = {"scale": LAST_ROW + 2 + len(SUMMARY)}.get(table.name, LAST_ROW)
+    bottom = {"scale": LAST_ROW + 3 + len(SUMMARY)}.get(table.name, LAST_ROW)
     fit(sheet, f"A1:{get_column_letter(last)}{bottom}")
 
 

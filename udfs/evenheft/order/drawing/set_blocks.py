@@ -11,17 +11,21 @@ from evenheft.order.drawing import looks
 from evenheft.order.drawing.charts import band_chart
 from evenheft.order.layout import (
     BAND_ROW,
+    BENCH,
     CHARTED,
     FIRST_ROW,
     HEADING_ROW,
     LAST_ROW,
     LOST_AT,
+    NEEDS,
+    NOTICES,
     QUANTITIES,
     SET,
     SLOT_PARTS,
     SLOT_ROW,
     SLOTS,
     TARGET,
+    Quantity,
     summary,
 )
 
@@ -41,6 +45,7 @@ def complete_set(sheet: Worksheet) -> None:
     for row in CHART_ROWS:
         sheet.row_dimensions[row].height = CHART_HEIGHT / 2.54 * 72 / len(CHART_ROWS) + 3
     _count_what_is_judged(sheet)
+    _write_notices(sheet)
     for number in range(1, SLOTS + 1):
         _draw_slot(sheet, number)
     for number in range(1, CHARTED + 1):
@@ -56,6 +61,37 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
         first = TARGET.whole(f"{quantity.key}_first")
         cell.value = f"=IF(COUNTA({first})>0,1,0){before}"
         before = f"+{cell.coordinate}"
+
+
+def _write_notices(sheet: Worksheet) -> None:
+    """Say at the top, once, where the instruments cannot support a tolerance, and what dry fits say nothing of."""
+    cells = [sheet.cell(SLOT_ROW, SET.at[key]) for key in NOTICES]
+    *of_quantities, lacking = cells
+    for cell, quantity in zip(of_quantities, QUANTITIES, strict=True):
+        cell.value = _notice(quantity)
+    count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
+    lacking.value = f'=IF({count}=0,"","{LACKING[0]}"&{count}&"{LACKING[1]}")'
+    told = sheet.cell(SLOT_ROW, SET.at["rule"])
+    joined = '&" "&'.join(cell.coordinate for cell in cells)
+    told.value = f"=TRIM({joined})"
+    for cell in (*cells, told):
+        cell.font = looks.WORKING
+    at = f"${told.column_letter}${SLOT_ROW}"
+    sheet["A2"].value = f'=IF({at}="","{SET.lead}",{at})'
+    sheet.conditional_formatting.add("A2", FormulaRule(formula=[f'{at}<>""'], font=looks.WARNING))
+
+
+LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")
+
+
+def _notice(quantity: Quantity) -> str:
+    ranges = [SET.whole(f"{quantity.key}_{part}").removeprefix("Set!") for part in ("tolerance", "doubt")]
+    unit = quantity.unit if quantity.has_order_unit else f'"{quantity.unit}"'
+    needs = ""
+    if quantity.key in NEEDS:
+        column, needs_unit = NEEDS[quantity.key]
+        needs = f",{SET.whole(column).removeprefix('Set!')},{needs_unit}"
+    return f'=HEFT_SUPPORTED("{quantity.name}",{",".join(ranges)},{unit}{needs})'
 
 
 def _draw_slot(sheet: Worksheet, number: int) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from openpyxl import Workbook
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -14,19 +15,21 @@ from evenheft.order.drawing.tables import draw_table
 from evenheft.order.layout import (
     FIRST_ROW,
     FIXING,
+    FORECAST_DOUBTS,
     INSTRUMENTS,
+    SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
     UNITS,
     USUAL,
-    USUAL_NAMES,
-    USUALLY,
     Setting,
 )
+from evenheft.order.layout.grid import unit_heading
 
 SHEET = "Shop"
 _STOCK_COLUMN = 8
 _NOTE = (3, 6)
+_DOUBTS_COLUMN = len(USUAL.columns) + 2
 
 
 def draw_shop(book: Workbook) -> None:
@@ -36,13 +39,14 @@ def draw_shop(book: Workbook) -> None:
     row = _draw_settings(book, sheet, "Instruments: their plus or minus", INSTRUMENTS, row)
     _draw_settings(book, sheet, "Weights", FIXING, row)
     _draw_stock(book, sheet)
+    _list_forecast_doubts(book, sheet)
     draw_table(sheet, USUAL)
     section(sheet, USUAL.first_row - 2, (1, len(USUAL.columns)),
             "What is usual, where Parts says nothing: for every group, and for a group of its own")  # fmt: skip
-    for row, name in enumerate(USUAL_NAMES, start=USUAL.first_row):
+    for row, (name, usual) in enumerate(SHIPPED_USUAL.items(), start=USUAL.first_row):
         sheet.cell(row, USUAL.at["group"]).value = name
-    for key, _, value, _ in USUALLY:
-        sheet.cell(USUAL.first_row, USUAL.at[key]).value = value
+        for key, value in usual.items():
+            sheet.cell(row, USUAL.at[key]).value = value
     sheet.cell(USUAL.first_row, USUAL.at["group"]).protection = looks.LOCKED
     sheet.cell(USUAL.first_row, USUAL.at["group"]).fill = looks.BAND_FILL
     sheet.row_dimensions[USUAL.first_row - 1].height = 30
@@ -67,6 +71,19 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
             sheet.add_data_validation(check)
         name_cell(book, setting.name, sheet, absolute(cell))
     return row + 1
+
+
+def _list_forecast_doubts(book: Workbook, sheet: Worksheet) -> None:
+    """Write, in hidden columns, what forecasts read of the instruments: headings with their units, and values."""
+    first, last = FIRST_ROW, FIRST_ROW + len(FORECAST_DOUBTS) - 1
+    for row, (heading, unit, name) in enumerate(FORECAST_DOUBTS, start=first):
+        for column, value in ((_DOUBTS_COLUMN, unit_heading(heading, unit)), (_DOUBTS_COLUMN + 1, f"={name}")):
+            cell = sheet.cell(row, column, value)
+            cell.font = looks.WORKING
+    letters = [get_column_letter(_DOUBTS_COLUMN + n) for n in (0, 1)]
+    for letter in letters:
+        sheet.column_dimensions[letter].hidden = True
+    name_cell(book, "shop_doubts", sheet, f"${letters[0]}${first}:${letters[1]}${last}")
 
 
 def _draw_stock(book: Workbook, sheet: Worksheet) -> None:

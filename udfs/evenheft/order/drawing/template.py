@@ -35,6 +35,7 @@ from evenheft.order.layout import (
     LAYOUT_VERSION,
     SCALE,
     SUMMARY,
+    SUMMARY_LINE,
     Table,
 )
 
@@ -152,12 +153,14 @@ def _complete_scale(sheet: Worksheet) -> None:
     columns = {key: SCALE.whole(key).removeprefix(f"{SCALE.sheet}!") for key in ("calculated", "scale")}
     both = f"COUNT({SCALE.whole('difference').removeprefix(f'{SCALE.sheet}!')})"
     section(sheet, LAST_ROW + 2, (2, SCALE.at["verdict"]), "Over all clubs with both values, in points")
-    for row, (label, formula) in enumerate(SUMMARY, start=LAST_ROW + 3):
+    for row, (label, formula, number) in enumerate(SUMMARY, start=LAST_ROW + 3):
         told = merge(sheet, row, (2, SCALE.at["scale_label"]))
         told.value, told.font, told.alignment = label, looks.TEXT, looks.LEFT
         cell = sheet.cell(row, SCALE.at["difference"])
-        cell.value = f'=IF({both}<2,"",{formula.format(**columns)})'
-        cell.number_format, cell.font, cell.alignment = "+0.00;-0.00;0.00", looks.STRONG, looks.CENTRED
+        cell.value = formula.format(both=both, **columns)
+        cell.number_format, cell.font, cell.alignment = number, looks.STRONG, looks.CENTRED
+    line = sheet.cell(LAST_ROW + 3 + len(SUMMARY), 2)
+    line.value, line.font = SUMMARY_LINE.format(both=both, **columns), looks.WARNING
 
 
 def _write_guide(book: Workbook) -> None:

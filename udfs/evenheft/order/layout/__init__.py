@@ -21,20 +21,32 @@ from evenheft.order.layout.grid import (
     Setting,
     Table,
 )
-from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS, HEADER_FIELDS
+from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
-from evenheft.order.layout.scale_sheet import SUMMARY
-from evenheft.order.layout.set_sheet import CHARTED, LOST_AT, LOST_NAME, SLOT_PARTS, SLOT_ROW, SLOTS, not_followed, summary
+from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
+from evenheft.order.layout.set_sheet import (
+    CHARTED,
+    LOST_AT,
+    LOST_NAME,
+    NEEDS,
+    NOTICES,
+    SLOT_PARTS,
+    SLOT_ROW,
+    SLOTS,
+    not_followed,
+    summary,
+)
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
+    FORECAST_DOUBTS,
     INSTRUMENTS,
     SETTINGS,
+    SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
     UNITS,
-    USUAL_NAMES,
     USUALLY,
 )
 
@@ -51,7 +63,9 @@ __all__ = [
     "FIRST_ROW",
     "FIX",
     "FIXING",
+    "FORECAST_DOUBTS",
     "GROUPS",
+    "GROUP_HEADS",
     "GROUP_NAMES",
     "HEADER_FIELDS",
     "HEADING_ROW",
@@ -62,18 +76,22 @@ __all__ = [
     "LAYOUT_VERSION",
     "LOST_AT",
     "LOST_NAME",
+    "NEEDS",
+    "NOTICES",
     "ORDER",
     "PARTS",
     "QUANTITIES",
     "SCALE",
     "SET",
     "SETTINGS",
+    "SHIPPED_USUAL",
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",
     "STOCKS",
     "STOCK_ROWS",
     "SUMMARY",
+    "SUMMARY_LINE",
     "SUPPLIER",
     "TABLES",
     "TARGET",
@@ -81,7 +99,6 @@ __all__ = [
     "UNITS",
     "USUAL",
     "USUALLY",
-    "USUAL_NAMES",
     "Column",
     "Judged",
     "Quantity",
@@ -90,5 +107,6 @@ __all__ = [
     "in_row",
     "judged",
     "not_followed",
+    "shipped_tolerance",
     "summary",
 ]

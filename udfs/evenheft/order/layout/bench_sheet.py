@@ -70,9 +70,10 @@ BENCH = Table(
                prompt="What the dry fit does not have yet, e.g. epoxy, ferrule, tape. Blank: nothing lacks."),
         *_weighed("done"),
         *_weighed("after"),
-        Column("period", "Period (s)", 7, "input", number="0.000", band=_LAST,
-               prompt="Time of one full swing, there and back, of the club as it was last weighed: time ten small "
-               "swings and divide by ten. Time it anew once the club is finished.",
+        Column("period", '="Period ("&shop_swings&IF(shop_swings=1," swing, s)"," swings, s)")', 8, "input",
+               number="0.0##", band=_LAST,
+               prompt="What the stopwatch read for as many full swings, there and back, as Shop says, of the club as "
+               "it was last weighed. Time it anew once the club is finished.",
                check=number_check(_PERIOD_KIND.low, _PERIOD_KIND.high)),
         Column("swung", "Swung as", 8.5, "input", band=_LAST, options=f'"{",".join(STAGES)}"',
                prompt="Stage at which the club was swung, where that is not the one at which it was last weighed."),
@@ -108,12 +109,28 @@ BENCH = Table(
         Column("balance_swung", "Balance swung", 9, "work", _stage("balance", ",{bench.swung_at}"), "0.00"),
         Column("inertia_swung", "Inertia on the bench", 9, "work",
                "=HEFT_INERTIA({bench.mass_swung},{bench.balance_swung},{bench.period},shop_units,shop_pivot,"
-               "shop_gravity)", "0"),
+               "shop_gravity,shop_angle,shop_swings,{bench.length},doubt_watch)", "0"),
+        Column("swung_doubt", "Doubt of the inertia on the bench", 9, "work",
+               "=HEFT_INERTIA_DOUBT({bench.mass_swung},{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,"
+               "doubt_watch,shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings,,doubt_pivot,doubt_gravity)",
+               "0"),
         Column("swung_incomplete", "Swung without parts", 9, "work",
                '=AND({bench.swung_at}="dry fit",{bench.dry_lacking}<>"",ISNUMBER({bench.inertia_swung}))'),
         Column("inertia_whole", "Inertia of the whole club", 9, "work",
                f"=IF({{bench.swung_incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_inertia}}),"
                "{bench.inertia_swung})", "0"),
+        Column("points_measured", "Doubt of the swingweight on the bench", 9, "work",
+               "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},doubt_mass,doubt_balance,shop_units)", "0.00"),
+        *(Column(f"{what}_doubt", f"Doubt of the {of}", 9, "work",
+                 f"=IF(AND({{bench.{where}}},{{parts.empty}}=FALSE),{{parts.completed_{what}_doubt}},{otherwise})",
+                 number)
+          for what, of, where, otherwise, number in (
+              ("points", "swingweight", "incomplete", "{bench.points_measured}", "0.00"),
+              ("mass", "mass", "incomplete", "HEFT_CONVERT(doubt_mass,unit_mass,unit_mass)", "0.0"),
+              ("inertia", "inertia", "swung_incomplete", "{bench.swung_doubt}", "0"),
+          )),
+        Column("unasked", "Dry fit with nothing said of what it lacks", 9, "work",
+               '=AND({bench.stage}="dry fit",{bench.dry_lacking}="",{parts.empty})'),
         Column("swung_before", "Swung before Fix", 9, "work", '=AND({fix.is_done},{bench.swung_at}<>"after Fix")'),
         Column("inertia_used", "Inertia", 9, "work",
                "=IF(AND({bench.swung_before},ISNUMBER({bench.inertia_whole})),{fix.planned_inertia},"

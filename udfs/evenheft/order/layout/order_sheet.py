@@ -7,8 +7,26 @@ from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Quantity
 
 GROUPS = 8
 """How many groups of clubs can have targets of their own."""
-GROUP_NAMES = ("Driver", "Woods", "Hybrids", "Irons", "Wedges", "Putter")
-"""The groups that a new order begins with; the shop names its own."""
+GROUP_HEADS = {
+    "Driver": "driver", "Woods": "wood", "Hybrids": "hybrid", "Irons": "iron", "Wedges": "wedge", "Putter": "putter",
+}  # fmt: skip
+"""The groups that a new order begins with, and the kind of head of each; the shop names its own."""
+GROUP_NAMES = tuple(GROUP_HEADS)
+TOLERANCES: dict[str, object] = {
+    "swingweight": 1.2, "mass": "3 g", "inertia": 60, "length": "0.5 cm", "loft": 0.5, "lie": 0.5, "frequency": 2,
+}  # fmt: skip
+"""What a new order accepts either way: no finer than the instruments that it ships support (HEFT_LEAST_TOLERANCE)."""
+PUTTER_TOLERANCE = 1.5
+"""Of a putter's swingweight: it is heavier, so the same balance leaves more in doubt [points]."""
+
+
+def shipped_tolerance(group: str, quantity: str) -> object:
+    """Return the tolerance that a new order begins with: for its own groups, with a unit where it needs one."""
+    if quantity == "swingweight" and GROUP_HEADS.get(group) == "putter":
+        return PUTTER_TOLERANCE
+    return TOLERANCES[quantity]
+
+
 LEADS = ("swingweight", "inertia", "both")
 """What the advice on Fix may be led by."""
 TARGET_COLUMN = 8

@@ -26,7 +26,23 @@ def _in_inches(key: str, heading: str, width: float) -> Column:
 
 def _forecast(what: str, run: str = "club") -> str:
     """Formula of the forecast from loose parts; `known` leaves out what a bench has taught."""
-    return f'=HEFT_CLUB({{parts.{run}_headings}},{{parts.{run}_row}},"{what}",shop_units)'
+    return f'=HEFT_CLUB({{parts.{run}_headings}},{{parts.{run}_row}},"{what}",shop_units,shop_doubts)'
+
+
+def _completed(what: str, swung: str = "") -> str:
+    """Formula of what the dry fit reads with all that it lacks, or of how sure that is."""
+    return (
+        "=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},"
+        f'{{bench.dry_lacking}},"{what}",shop_units,shop_doubts{swung})'
+    )
+
+
+def _unexplained(mass: str, lacking: str) -> str:
+    """Formula of the line that asks about grams which the parts do not explain; blank where there is nothing to ask."""
+    return (
+        f'=IF({{parts.empty}},"",HEFT_UNEXPLAINED({{parts.bare_headings}},{{parts.bare_row}},{mass},{lacking},"line",'
+        "shop_units,shop_doubts))"
+    )
 
 
 _INPUTS: tuple[tuple[str, str, str], ...] = (
@@ -76,7 +92,7 @@ _RUN = tuple(
     Column(f"c_{key}", unit_heading(heading, unit), 9, "work", _QUIET.format(key=key), band="As the forecast reads it")
     for key, heading, unit in (
         *_INPUTS,
-        *((key, heading, "unit_length") for key, heading, _, _ in USUALLY if key != "head_rise"),
+        *((key, heading, "unit_length") for key, heading, _, _ in USUALLY if not key.startswith("head_rise")),
     )
 )
 """The same side by side under headings that HEFT_CLUB reads, without the head's rise."""
@@ -84,6 +100,8 @@ _RUN = tuple(
 _RARELY = (
     Column("rise_known", unit_heading("Head rise", "unit_length"), 4, "input", number="0.00", band=_RARE,
            prompt="Head's centre of mass above the ground line, up the shaft axis, where you know it; else blank."),
+    Column("rise_known_doubt", unit_heading("Head rise, +-", "unit_length"), 4, "input", number="0.00", band=_RARE,
+           prompt="How far that head rise may be off; blank where a dry fit like yours taught it."),
     _part("adapter", "Adapter", "unit_mass", _RARE, "Adapter sleeve with its screw. Blank where there is none.", 3.8),
     _part("tip_weight", "Tip weight", "unit_mass", _RARE, "Weight in the shaft's tip. Blank where there is none.", 3.8),
     _part("butt_weight", "Butt weight", "unit_mass", _RARE, "Weight in the butt. Blank where there is none.", 3.8),
@@ -131,12 +149,13 @@ PARTS = Table(
         Column("swingweight", "Swing-weight", 4.8, "computed", _forecast("swingweight"), band="Forecast"),
         Column("mass", unit_heading("Mass", "unit_mass"), 5.2, "computed", _forecast("mass"), "0.0", band="Forecast"),
         Column("inertia", "Inertia (kg cm2)", 4.9, "computed", _forecast("inertia"), "0", band="Forecast"),
+        Column("doubt", "+- (points)", 4.4, "computed", _forecast("doubt"), "0.0", band="Forecast"),
         Column("miss", "Bench less guess", 4.8, "computed",
                '=IF(AND(ISNUMBER({set.swingweight_number}),ISNUMBER({parts.untaught})),'
-               '{set.swingweight_number}-{parts.untaught},"")', "+0.0;-0.0;0.0", band="Bench teaches"),
+               'ROUND({set.swingweight_number}-{parts.untaught},1),"")', "+0.0;-0.0;0.0", band="Bench teaches"),
         Column("learned", unit_heading("Head rise", "unit_length"), 4.2, "computed",
                '=HEFT_HEAD_RISE({parts.bare_headings},{parts.bare_row},{parts.taught_mass},{parts.taught_balance},'
-               "{parts.taught_lacking},shop_units)", "0.00", band="Bench teaches"),
+               "{parts.taught_lacking},shop_units,shop_doubts)", "0.00", band="Bench teaches"),
         *_RARELY,
         Column("balance", unit_heading("Balance", "unit_length"), 9, "work", _forecast("balance"), "0.00"),
         Column("untaught", "Untaught forecast (points)", 10, "work", _forecast("points", "known"), "0.0"),
@@ -153,30 +172,37 @@ PARTS = Table(
                '=IF({parts.model}<>"",{parts.model_taught},IF(ISNUMBER({parts.learned}),{parts.learned},""))', "0.00"),
         *_SETTLED,
         Column("empty", "No part weighed", 9, "work",
-               '=AND({parts.model}="",{parts.head_mass}="",{parts.shaft_mass}="",{parts.grip_mass}="")'),
+               '=AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.grip_mass}="")'),
         Column("rise_untaught", unit_heading("Head rise", "unit_length"), 9, "work",
                '=IF({parts.rise_known}="",IF({parts.empty},"",{parts.u_head_rise}),{parts.rise_known})', "0.00"),
+        Column("guess_doubt", "Doubt of a guessed rise", 9, "work",
+               '=IF({parts.empty},"",{parts.u_head_rise_doubt})', "0.00"),
         *_RUN,
         Column("rise_used", unit_heading("Head rise", "unit_length"), 9, "work",
                '=IF(OR({parts.rise_known}<>"",{parts.rise_learned}=""),{parts.rise_untaught},{parts.rise_learned})',
                "0.00", band="As the forecast reads it"),
+        Column("rise_used_doubt", unit_heading("Head rise doubt", "unit_length"), 9, "work",
+               '=IF({parts.rise_known}<>"",{parts.rise_known_doubt},IF({parts.rise_learned}="",{parts.guess_doubt},""))',
+               "0.00", band="As the forecast reads it"),
         Column("head_wanted", "Head mass wanted", 9, "work",
                '=IF({parts.shaft_mass}="","",HEFT_HEAD_MASS({parts.club_headings},{parts.club_row},'
-               "{set.swingweight_goal},shop_units))", "0.0"),
-        Column("completed_mass", "Mass, dry fit completed", 9, "work",
-               '=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},'
-               '{bench.dry_lacking},"mass",shop_units)', "0.0"),
-        Column("completed_balance", "Balance, dry fit completed", 9, "work",
-               '=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},'
-               '{bench.dry_lacking},"balance",shop_units)', "0.00"),
+               "{set.swingweight_goal},shop_units,shop_doubts))", "0.0"),
+        *(Column(f"completed_{what}", f"{what.capitalize()}, dry fit completed", 9, "work", _completed(what), number)
+          for what, number in (("mass", "0.0"), ("balance", "0.00"))),
         Column("completed_inertia", "Inertia, dry fit completed", 9, "work",
-               '=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},'
-               '{bench.dry_lacking},"inertia",shop_units,,{bench.inertia_swung})', "0"),
+               _completed("inertia", ",{bench.inertia_swung}"), "0"),
+        Column("completed_points_doubt", "Doubt of its swingweight", 9, "work", _completed("doubt"), "0.00"),
+        Column("completed_mass_doubt", "Doubt of its mass", 9, "work", _completed("mass doubt"), "0.0"),
+        Column("completed_inertia_doubt", "Doubt of its inertia", 9, "work",
+               _completed("inertia doubt", ",{bench.inertia_swung},{bench.swung_doubt}"), "0"),
+        Column("unexplained", "Unexplained in the dry fit", 9, "work",
+               _unexplained("{bench.dry_mass}", "{bench.dry_lacking}")),
+        Column("unexplained_done", "Unexplained once finished", 9, "work", _unexplained("{bench.done_mass}", '"none"')),
     ),
 )  # fmt: skip
 RUNS = {
     "bare": (_RUN[0].key, _RUN[-1].key),
     "known": ("rise_untaught", _RUN[-1].key),
-    "club": (_RUN[0].key, "rise_used"),
+    "club": (_RUN[0].key, "rise_used_doubt"),
 }
 """First and last column of what HEFT_CLUB reads: without the head's rise, as guessed or typed, as a bench taught it."""

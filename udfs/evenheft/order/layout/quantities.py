@@ -16,7 +16,7 @@ class Quantity:
     value: str
     """Formula of the value, without "="."""
     doubt: str
-    """Formula of the value's expanded doubt, without "="."""
+    """Formula of the value's doubt U, without "=": one instrument alone is doubted no more than it admits to."""
     number: str
     """Number format of a value."""
 
@@ -33,35 +33,31 @@ class Quantity:
         return "shop_mass_digits" if self.key == "mass" else str(len(self.number.partition(".")[2]))
 
 
-EXPANDED = "*2/SQRT(3)"
-"""From an instrument's half-width to U = 2 u of a rectangular distribution."""
-
 QUANTITIES: tuple[Quantity, ...] = (
     Quantity(
         "swingweight", "Swingweight", "points",
         "HEFT_POINTS({bench.mass_used},{bench.balance_used},shop_units)",
-        "HEFT_DOUBT({bench.mass_used},{bench.balance_used},doubt_mass,doubt_balance,shop_units)",
+        "{bench.points_doubt}",
         "0.0",
     ),
     Quantity(
         "mass", "Total mass", "unit_mass",
         "HEFT_CONVERT({bench.mass_used},unit_mass,unit_mass)",
-        f"HEFT_CONVERT(doubt_mass,unit_mass,unit_mass){EXPANDED}", "0.0",
+        "{bench.mass_doubt}", "0.0",
     ),
     Quantity(
         "inertia", "Inertia", "kg cm2",
         "{bench.inertia_used}",
-        "HEFT_INERTIA_DOUBT({bench.mass_swung},{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,"
-        "doubt_period,shop_units,shop_pivot,shop_gravity)", "0",
+        "{bench.inertia_doubt}", "0",
     ),
     Quantity(
         "length", "Length", "unit_length",
         "{fix.length_measured}",
-        f"HEFT_CONVERT(doubt_length,unit_length,unit_length){EXPANDED}", "0.00",
+        "HEFT_CONVERT(doubt_length,unit_length,unit_length)", "0.00",
     ),
-    Quantity("loft", "Loft", "deg", "{bench.loft}", f"doubt_loft{EXPANDED}", "0.0"),
-    Quantity("lie", "Lie", "deg", "{bench.lie}", f"doubt_lie{EXPANDED}", "0.0"),
-    Quantity("frequency", "Frequency", "cpm", "{bench.frequency}", f"doubt_frequency{EXPANDED}", "0"),
+    Quantity("loft", "Loft", "deg", "{bench.loft}", "doubt_loft", "0.0"),
+    Quantity("lie", "Lie", "deg", "{bench.lie}", "doubt_lie", "0.0"),
+    Quantity("frequency", "Frequency", "cpm", "{bench.frequency}", "doubt_frequency", "0"),
 )  # fmt: skip
 
 TARGET_PARTS = ("first", "change", "tolerance")

@@ -16,10 +16,10 @@ SCALE = Table(
         Column("calculated_label", "Calculated", 11, "computed", "=HEFT_LABEL({scale.calculated})", band="Swingweight"),
         Column("scale_label", "Scale", 11, "computed", "=HEFT_LABEL({scale.scale})", band="Swingweight"),
         Column("difference", "Scale less calculated", 11, "computed",
-               '=IF(AND(ISNUMBER({scale.calculated}),ISNUMBER({scale.scale})),{scale.scale}-{scale.calculated},"")',
+               '=IF(AND(ISNUMBER({scale.calculated}),ISNUMBER({scale.scale})),ROUND({scale.scale}-{scale.calculated},2),"")',
                "+0.0;-0.0;0.0", band="Swingweight"),
         Column("doubt", "Doubt of both", 10, "computed",
-               '=IF(ISNUMBER({scale.difference}),SQRT({scale.points_doubt}^2+{scale.scale_doubt}^2),"")', "0.0",
+               '=IF(ISNUMBER({scale.difference}),HEFT_COMBINED_DOUBT(doubt_scale,{scale.points_doubt}),"")', "0.0",
                band="Swingweight"),
         Column("verdict", "Verdict", 12, "computed",
                '=IF(ISNUMBER({scale.difference}),IF(ABS({scale.difference})<={scale.doubt},"agrees","differs"),"")',
@@ -31,17 +31,22 @@ SCALE = Table(
                "0.00"),
         Column("points_doubt", "Doubt of the calculation", 10, "work",
                "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},doubt_mass,doubt_balance,shop_units)", "0.00"),
-        Column("scale_doubt", "Doubt of the scale", 10, "work", "=doubt_scale*2/SQRT(3)", "0.00"),
+        Column("counted", "Counted", 8, "work", "=ISNUMBER({scale.difference})"),
     ),
 )  # fmt: skip
 
 SUMMARY = tuple(
-    (label, f'HEFT_AGREEMENT({{calculated}},{{scale}},"{what}")')
-    for label, what in (
-        ("Bias: the scale reads more by", "bias"),
-        ("Standard deviation", "sd"),
-        ("95 % of differences lie above", "lower"),
-        ("and below", "upper"),
+    (label, f'=IF({{both}}<2,"",HEFT_AGREEMENT({{calculated}},{{scale}},"{what}"))', number)
+    for label, what, number in (
+        ("Clubs with both values", "count", "0"),
+        ("Bias: the scale reads more by", "bias", "+0.00;-0.00;0.00"),
+        ("Standard deviation", "sd", "0.00"),
+        ("95 % limits for the next club: from", "next lower", "+0.00;-0.00;0.00"),
+        ("to", "next upper", "+0.00;-0.00;0.00"),
+        ("Limits of agreement (bias - 1.96 sd): from", "lower", "+0.00;-0.00;0.00"),
+        ("(bias + 1.96 sd): to", "upper", "+0.00;-0.00;0.00"),
     )
 )
-"""Lines under the table: what is told, and the formula over the whole columns in braces."""
+"""Lines under the table: what is told, the formula over the whole columns in braces, and its number format."""
+SUMMARY_LINE = '=IF({both}<2,"",HEFT_AGREEMENT({calculated},{scale},"line"))'
+"""Formula of the line that says so where the clubs are too few."""

@@ -13,7 +13,9 @@ SLOTS = len(QUANTITIES)
 SLOT_PARTS = (("value", "Value", 11.0), ("window", "Must be", 13.0), ("verdict", "Verdict", 9.5))
 """What stands in a place: key, heading and width."""
 SLOT_ROW = 5
-"""Hidden row that holds which quantity a place shows, and how many quantities are judged up to each."""
+"""Hidden row that holds which quantity a place shows, how many are judged up to each, and what is noticed of each."""
+NEEDS = {"swingweight": ("swingweight_needs", "unit_length"), "inertia": ("inertia_needs", '"swings"')}
+"""Columns of what a tolerance asks of the instruments, by quantity, and their unit as a formula has it."""
 CHARTED = 2
 """How many places have a chart."""
 
@@ -44,7 +46,7 @@ def _run(part: str) -> tuple[Column, ...]:
     formulas: dict[str, Callable[[Quantity], str]] = {
         "goal": lambda q: f"=HEFT_TARGET({_read(q, 'first')},{{set.{q.key}_change}},{{set.place}})",
         "number": _number,
-        "tolerance": lambda q: f"={_read(q, 'tolerance')}",
+        "tolerance": lambda q: f'=IF({{set.{q.key}_goal}}="","",{_read(q, "tolerance")})',
         "doubt": lambda q: f"=IF(ISNUMBER({{set.{q.key}_number}}),{q.doubt},0)",
         "change": lambda q: f'=IF({{target.{q.key}_change}}="",0,{_read(q, "change")})',
         "verdict": _verdict,
@@ -88,6 +90,19 @@ def _chart(number: int) -> tuple[Column, ...]:
     )
 
 
+_NEEDED = (
+    Column("swingweight_needs", "Balance to be read to", 9, "work",
+           '=IF({set.swingweight_tolerance}="","",HEFT_BALANCE_NEEDED({bench.mass_used},{bench.balance_used},'
+           "{set.swingweight_tolerance},doubt_mass,shop_units))", "0.00", band="Needed"),
+    Column("inertia_most", "Most doubt of inertia", 9, "work",
+           '=IF({set.inertia_tolerance}="","",{set.inertia_tolerance}/HEFT_LEAST_TOLERANCE(1))', "0", band="Needed"),
+    Column("inertia_needs", "Swings to be counted", 9, "work",
+           '=IF({set.inertia_tolerance}="","",HEFT_SWINGS_NEEDED({set.inertia_most},{bench.mass_swung},'
+           "{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,doubt_watch,shop_units,shop_pivot,"
+           "shop_gravity,shop_swings))", "0", band="Needed"),
+)  # fmt: skip
+"""What a club's tolerance asks of the instruments."""
+
 _OTHERS = (
     Column("group_unknown", "Group unknown", 9, "work",
            '=IF(AND({order.group}<>"",{row.target}=""),"group is not on Order","")', band="Others"),
@@ -99,6 +114,8 @@ _OTHERS = (
            '=IF(OR({order.kept}="",{order.kept}={order.club}),"","was "&{order.kept}&" when last kept")',
            band="Others"),
     Column("fix_disagrees", "Fix disagrees", 9, "work", "={fix.disagrees}", band="Others"),
+    Column("unexplained", "Unexplained, dry fit", 9, "work", "={parts.unexplained}", band="Others"),
+    Column("unexplained_done", "Unexplained, finished", 9, "work", "={parts.unexplained_done}", band="Others"),
     Column("too_long", "Length rule", 9, "work",
            '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
            band="Others"),
@@ -117,6 +134,7 @@ SET = Table(
         *_run("change"),
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
           for column in _run(run)),
+        *_NEEDED,
         Column("rule", "Length rule", 10, "work", "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units)"),
         *_OTHERS,
         Column("line", "Line", 12, "work",
@@ -130,6 +148,11 @@ LOST_NAME = "order_lost"
 LOST_AT = f"${SET.letter('line')}${SLOT_ROW}"
 """The cell, and its name, that tells what gestures have done which formulas cannot follow; "" where all is well."""
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
+
+
+NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[0].key}_verdict")
+"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, and one of what dry fits lack.
+"""
 
 
 def summary(flags: str, lost: str) -> str:

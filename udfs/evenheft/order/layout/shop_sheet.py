@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from evenheft.mechanics.forecast_doubt import Doubts
+from evenheft.mechanics.head_rise import HEADS
 from evenheft.order.layout.grid import FIRST_ROW, Column, Setting, Table
-from evenheft.order.layout.order_sheet import GROUP_NAMES, GROUPS
+from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS
 
 UNITS: tuple[Setting, ...] = (
     Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
@@ -18,16 +20,34 @@ UNITS: tuple[Setting, ...] = (
 
 INSTRUMENTS: tuple[Setting, ...] = (
     Setting("doubt_mass", "Scale, plus or minus", "0.1 g"),
-    Setting("doubt_balance", "Balance point, plus or minus", "0.05 cm", "tape and edge together"),
-    Setting("doubt_period", "Time of one swing, plus or minus", 0.002, "s; stopwatch / swings timed"),
+    Setting("doubt_balance", "Balance point, plus or minus", "0.2 cm", "tape and edge together"),
+    Setting("shop_swings", "Full swings timed together", 10, "Period on Bench is the time of them all"),
+    Setting("doubt_watch", "Time of them all, plus or minus", 0.1, "s; stopwatch and thumb"),
+    Setting("shop_angle", "Half-angle of the swing", 0, "deg; 0 for less than 5 each way"),
     Setting("doubt_scale", "Swingweight scale, plus or minus", 0.25, "points"),
-    Setting("doubt_length", "Length, plus or minus", "0.1 cm"),
+    Setting("doubt_length", "Length, plus or minus", "0.2 cm"),
     Setting("doubt_loft", "Loft, plus or minus", 0.25, "deg"),
     Setting("doubt_lie", "Lie, plus or minus", 0.25, "deg"),
     Setting("doubt_frequency", "Frequency, plus or minus", 0.5, "cpm"),
     Setting("shop_pivot", "Swing axis from the butt", "0 cm", "for the period"),
-    Setting("shop_gravity", "Gravity", 980.665, "cm/s2"),
+    Setting("doubt_pivot", "Swing axis, plus or minus", "0.1 cm", "alike for every club"),
+    Setting("shop_gravity", "Gravity", 980.665, "cm/s2; HEFT_GRAVITY knows yours"),
+    Setting("doubt_gravity", "Gravity, plus or minus", 2, "cm/s2; alike for every club"),
+    Setting("doubt_epoxy", "Epoxy in a joint, plus or minus", "0.5 g", "for forecasts"),
+    Setting("doubt_grip_balance", "Grip's balance, plus or minus", "0.7 cm", "for forecasts; our own guess"),
+    Setting("doubt_place", "Small parts' places, plus or minus", "0.5 cm", "for forecasts; our own guess"),
 )
+"""What the instruments and guesses are good to: a newcomer's, as docs/measuring.md has them."""
+
+FORECAST_DOUBTS: tuple[tuple[str, str, str], ...] = (
+    ("Mass doubt", "unit_mass", "doubt_mass"),
+    ("Balance doubt", "unit_length", "doubt_balance"),
+    ("Length doubt", "unit_length", "doubt_length"),
+    ("Epoxy doubt", "unit_mass", "doubt_epoxy"),
+    ("Grip balance doubt", "unit_length", "doubt_grip_balance"),
+    ("Place doubt", "unit_length", "doubt_place"),
+)
+"""What the forecast's formulas read of them: heading, unit and setting of each line of `shop_doubts`."""
 
 FIXING: tuple[Setting, ...] = (
     Setting("shop_pieces", "Weights at one place, at most", 2, "pieces, 1 to 4"),
@@ -53,6 +73,7 @@ EVERY_GROUP = "every group"
 USUALLY: tuple[tuple[str, str, object, str], ...] = (
     ("head_rise", "Head rise", "1 cm", "Ground line back up the shaft axis to the head's centre, until a dry fit "
      "teaches it."),
+    ("head_rise_doubt", "Head rise, +-", f"{Doubts().head_rise:g} cm", "How far that guess may be off; our own guess."),
     ("bore_to_ground", "Bore to ground", "3.8 cm", "Seated shaft tip to the ground line."),
     ("grip_cap", "Grip cap", "0.4 cm", "Thickness of the grip's closed end: shaft end to butt."),
     ("grip_balance", "Grip balance", "11 cm", "Butt to the grip's own balance point."),
@@ -87,4 +108,16 @@ USUAL = Table(
     rows=GROUPS + 1,
 )  # fmt: skip
 """A row for every group and one for each, found by the group's name."""
-USUAL_NAMES = (EVERY_GROUP, *GROUP_NAMES)
+
+
+def _of_group(kind: str) -> dict[str, object]:
+    """What a new order takes for usual of a group's own kind of head."""
+    head = HEADS[kind]
+    return {"head_rise": f"{head.rise:.1f} cm", "head_rise_doubt": f"{head.doubt:.1f} cm"}
+
+
+SHIPPED_USUAL: dict[str, dict[str, object]] = {
+    EVERY_GROUP: {key: value for key, _, value, _ in USUALLY},
+    **{group: _of_group(kind) for group, kind in GROUP_HEADS.items()},
+}
+"""What a new order, and a new shop book, say is usual: by group, then by key."""

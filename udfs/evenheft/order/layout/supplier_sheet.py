@@ -30,7 +30,8 @@ SUPPLIER = Table(
         Column("remark", "Supplier's note", 22, "input", wrap=True, band="Came back"),
         Column("deviation", unit_heading("Deviation", "unit_mass"), 9, "computed",
                '=IF(AND(ISNUMBER({supplier.received}),ISNUMBER({supplier.wanted})),'
-               '{supplier.received}-{supplier.wanted},"")', "+0.0;-0.0;0.0", band="Came back"),
+               'ROUND({supplier.received}-{supplier.wanted},shop_mass_digits),"")', "+0.0#;-0.0#;0.0",
+               band="Came back"),
         Column("verdict", "Verdict", 11, "computed",
                "=HEFT_VERDICT({supplier.received},{supplier.wanted},{supplier.tolerance})", band="Came back"),
         Column("loft_wanted", "Loft wanted", 8, "work", '=IF({supplier.loft}="",{set.loft_goal},{supplier.loft})',

@@ -18,7 +18,7 @@ from evenheft.ooxml.edit import refresh_all
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, name_cell, paint_heading, paint_input
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.layout import USUAL_NAMES, USUALLY
+from evenheft.order.layout import SHIPPED_USUAL
 from evenheft.order.layout.grid import KIND_NAME, Column
 from evenheft.shop.book import guide
 from evenheft.shop.book.grid import BOOK_VERSION, FIRST_ROW, HEADING_ROW, KIND_OF_BOOK, ListSheet, in_row
@@ -136,10 +136,10 @@ def _fill_shop(sheet: Worksheet) -> None:
 
 
 def _fill_usual(sheet: Worksheet) -> None:
-    for row, name in enumerate(USUAL_NAMES, start=FIRST_ROW):
+    for row, (name, usual) in enumerate(SHIPPED_USUAL.items(), start=FIRST_ROW):
         sheet.cell(row, USUAL.at["group"]).value = name
-    for key, _, value, _ in USUALLY:
-        sheet.cell(FIRST_ROW, USUAL.at[key]).value = value
+        for key, value in usual.items():
+            sheet.cell(row, USUAL.at[key]).value = value
 
 
 def _draw_spread(book: Workbook, sheet: Worksheet) -> None:

@@ -22,8 +22,8 @@ from evenheft.shop.book.taught import Head, Known, known_heads, of_sisters
 LAID_OUT = ("club", "group", "place", "putter")
 """What Order tells of a club."""
 KIND_OF_PARTS = (
-    "model", "rise_known", "bore_to_ground", "club_length", "tip_trim", "tape", "ferrule", "epoxy", "adapter",
-    "butt_weight", "grip_model",
+    "model", "rise_known", "rise_known_doubt", "bore_to_ground", "club_length", "tip_trim", "tape", "ferrule", "epoxy",
+    "adapter", "butt_weight", "grip_model",
 )  # fmt: skip
 """What Parts tells of the kind of club; a head, a shaft and a grip are weighed anew, each piece by itself."""
 UNITS = "shop_units"
@@ -114,13 +114,13 @@ def like_kept(book: Book, number: str) -> Like:
     return like
 
 
-def like_edits(computed: Computed, like: Like, known: dict[str, Held]) -> dict[CellAt, Edit]:
+def like_edits(computed: Computed, like: Like, known: dict[str, Known]) -> dict[CellAt, Edit]:
     """List the cells of a new order that an earlier one fills.
 
     Args:
         computed: the new order, computed [-].
         like: the earlier order [-].
-        known: head rises that the shop book knows, by club's "number" as text, each with its unit [-].
+        known: head rises that the shop book knows, by the club's number as text [-].
     """
     found: dict[CellAt, Edit] = {}
     if like.units and (area := computed.named_area(UNITS)) is not None:
@@ -132,7 +132,8 @@ def like_edits(computed: Computed, like: Like, known: dict[str, Held]) -> dict[C
             if key in TABLES[table].at:
                 found[TABLES[table].sheet, row, TABLES[table].at[key]] = Put(value)
         if (rise := known.get(str(number))) is not None and "parts.rise_known" not in club:
-            found[PARTS.sheet, row, PARTS.at["rise_known"]] = Put(rise)
+            found[PARTS.sheet, row, PARTS.at["rise_known"]] = Put(f"{rise.rise:.3f} cm")
+            found[PARTS.sheet, row, PARTS.at["rise_known_doubt"]] = Put(f"{rise.doubt:.3f} cm")
     for listed, rows in ((TARGET, like.targets), (USUAL, like.usual)):
         for at, held in enumerate(rows):
             for key in (column.key for column in listed.columns if column.role == "input"):
