@@ -91,7 +91,9 @@ def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: C
     names, goals, words = (list(chain.from_iterable(rows)) for rows in (quantities, targets, verdicts))
     if not len(names) == len(goals) == len(words):
         raise Refused("targets and verdicts must be as many as quantities")
-    judged = [Judged(cell_text(n).lower(), not is_blank(g), cell_text(w)) for n, g, w in zip(names, goals, words, strict=True)]
+    judged = [
+        Judged(cell_text(n).lower(), not is_blank(g), cell_text(w)) for n, g, w in zip(names, goals, words, strict=True)
+    ]
     out = [cell_text(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
     for one in told_once(judged):
         if one.message:

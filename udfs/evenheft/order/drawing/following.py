@@ -7,7 +7,18 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, name_cell
-from evenheft.order.layout import CLUB_TABLES, LOST_AT, LOST_NAME, ORDER, SET, SLOT_ROW, TARGET, USUAL, Table, not_followed
+from evenheft.order.layout import (
+    CLUB_TABLES,
+    LOST_AT,
+    LOST_NAME,
+    ORDER,
+    SET,
+    SLOT_ROW,
+    TARGET,
+    USUAL,
+    Table,
+    not_followed,
+)
 
 _ROLL_AT = {"order": "A5", "set": f"{SET.letter('out')}{SLOT_ROW}"}
 """The cell in which a sheet says what is wrong with its numbers, where that is not A4."""

@@ -20,8 +20,8 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
-from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.following import tell_on_set, tell_roll
+from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_shop, set_print
 from evenheft.order.drawing.set_blocks import complete_set, name_quantities
 from evenheft.order.drawing.shop_blocks import draw_shop
