@@ -58,8 +58,8 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
     before = ""
     for quantity in QUANTITIES:
         cell = sheet.cell(SLOT_ROW, SET.at[f"{quantity.key}_goal"])
-        first = TARGET.whole(f"{quantity.key}_first")
-        cell.value = f"=IF(COUNTA({first})>0,1,0){before}"
+        first = TARGET.framed(f"{quantity.key}_first")  # with its heading, which is one
+        cell.value = f"=IF(COUNTA({first})>1,1,0){before}"
         before = f"+{cell.coordinate}"
 
 

@@ -17,12 +17,14 @@ from evenheft.order.layout import (
     FIXING,
     FORECAST_DOUBTS,
     INSTRUMENTS,
+    READ,
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
     UNITS,
     USUAL,
     Setting,
+    read_locked,
 )
 from evenheft.order.layout.grid import unit_heading
 
@@ -30,6 +32,8 @@ SHEET = "Shop"
 _STOCK_COLUMN = 8
 _NOTE = (3, 6)
 _DOUBTS_COLUMN = len(USUAL.columns) + 2
+_READ_COLUMN = _DOUBTS_COLUMN + 3
+"""Where hidden cells fetch what is typed: settings first, then each column of the stock."""
 
 
 def draw_shop(book: Workbook) -> None:
@@ -59,7 +63,9 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
         row += 1
         label, cell, note = sheet.cell(row, 1, setting.label), sheet.cell(row, 2), merge(sheet, row, _NOTE)
         label.font, label.alignment = looks.TEXT, looks.LEFT
-        cell.value, cell.alignment = setting.value, looks.CENTRED
+        value = setting.value
+        cell.value = read_locked(value) if setting.computed and isinstance(value, str) else value
+        cell.alignment = looks.CENTRED
         cell.font = looks.WORKING if setting.computed else looks.TEXT
         if not setting.computed:
             paint_input(cell)
@@ -70,14 +76,38 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
             check.add(cell.coordinate)
             sheet.add_data_validation(check)
         name_cell(book, setting.name, sheet, absolute(cell))
+        if not setting.computed:
+            _fetch(book, setting.name, {row: f"INDEX($A{row}:$C{row},COLUMNS($A$1:$B$1))"}, _READ_COLUMN)
     return row + 1
+
+
+def _fetch(book: Workbook, name: str, found: dict[int, str], column: int) -> None:
+    """Fetch typed cells into hidden locked ones, which formulas read.
+
+    Args:
+        book: the workbook [-].
+        name: the name of the typed cells [-].
+        found: by row, what finds a typed cell by locked ones: they stay whatever is cut or moved [-].
+        column: the hidden column [-].
+    """
+    sheet = book[SHEET]
+    for row, reference in found.items():
+        cell = sheet.cell(row, column, f'=IF({reference}="","",{reference})')
+        cell.font = looks.WORKING
+    letter = get_column_letter(column)
+    sheet.column_dimensions[letter].hidden = True
+    ends = dict.fromkeys((min(found), max(found)))
+    name_cell(book, f"{name}{READ}", sheet, ":".join(f"${letter}${row}" for row in ends))
 
 
 def _list_forecast_doubts(book: Workbook, sheet: Worksheet) -> None:
     """Write, in hidden columns, what forecasts read of the instruments: headings with their units, and values."""
     first, last = FIRST_ROW, FIRST_ROW + len(FORECAST_DOUBTS) - 1
     for row, (heading, unit, name) in enumerate(FORECAST_DOUBTS, start=first):
-        for column, value in ((_DOUBTS_COLUMN, unit_heading(heading, unit)), (_DOUBTS_COLUMN + 1, f"={name}")):
+        for column, value in (
+            (_DOUBTS_COLUMN, unit_heading(heading, unit)),
+            (_DOUBTS_COLUMN + 1, read_locked(f"={name}")),
+        ):
             cell = sheet.cell(row, column, value)
             cell.font = looks.WORKING
     letters = [get_column_letter(_DOUBTS_COLUMN + n) for n in (0, 1)]
@@ -102,4 +132,8 @@ def _draw_stock(book: Workbook, sheet: Worksheet) -> None:
                 at = row - first
                 cell.value = content[at] if part == 0 and at < len(content) else None
             letter = head.column_letter
-            name_cell(book, name, sheet, f"${letter}${first}:${letter}${first + STOCK_ROWS - 1}")
+            last = first + STOCK_ROWS - 1
+            name_cell(book, name, sheet, f"${letter}${first}:${letter}${last}")
+            framed = f"${letter}${first - 1}:${letter}${last + 1}"
+            found = dict.fromkeys(range(first, last + 1), f"INDEX({framed},ROW()-ROW(${letter}${first - 1})+1)")
+            _fetch(book, name, found, _READ_COLUMN + column - _STOCK_COLUMN + 1)

@@ -42,12 +42,14 @@ from evenheft.order.layout.shop_sheet import (
     FIXING,
     FORECAST_DOUBTS,
     INSTRUMENTS,
+    READ,
     SETTINGS,
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
     UNITS,
     USUALLY,
+    read_locked,
 )
 
 ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
@@ -81,6 +83,7 @@ __all__ = [
     "ORDER",
     "PARTS",
     "QUANTITIES",
+    "READ",
     "SCALE",
     "SET",
     "SETTINGS",
@@ -107,6 +110,7 @@ __all__ = [
     "in_row",
     "judged",
     "not_followed",
+    "read_locked",
     "shipped_tolerance",
     "summary",
 ]

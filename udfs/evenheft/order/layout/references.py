@@ -22,7 +22,7 @@ from evenheft.order.layout.quantities import QUANTITIES
 from evenheft.order.layout.scale_sheet import SCALE
 from evenheft.order.layout.set_sheet import OTHERS, SET, SLOT_ROW, SLOTS
 from evenheft.order.layout.set_sheet import RUNS as SET_RUNS
-from evenheft.order.layout.shop_sheet import EVERY_GROUP, USUAL
+from evenheft.order.layout.shop_sheet import EVERY_GROUP, USUAL, read_locked
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
 _DECLARED = {table.name: table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL)}
@@ -154,4 +154,4 @@ def in_row(formula: str, row: int, table: Table) -> str:
             address = table.cell(fetched(name, key) if _is_fetched(table, name, key) else key, row)
         return address.removeprefix(f"{table.sheet}!")
 
-    return _BRACED.sub(cell, formula).replace(f"{table.sheet}!", "")
+    return _BRACED.sub(cell, read_locked(formula)).replace(f"{table.sheet}!", "")
