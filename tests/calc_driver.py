@@ -85,6 +85,11 @@ class Driver:
         dispatcher.executeDispatch(controller.Frame, ".uno:GoToCell", "", 0, _properties({"ToPoint": at}))
         dispatcher.executeDispatch(controller.Frame, f".uno:{command}", "", 0, _properties(arguments))
 
+    def drag(self, document: int, sheet: str, at: str, to: str) -> None:
+        found = self.documents[document].Sheets.getByName(sheet)
+        target = found.getCellRangeByName(to).getCellByPosition(0, 0).getCellAddress()
+        found.moveRange(target, found.getCellRangeByName(at).getRangeAddress())
+
     def unprotect(self, document: int, sheet: str) -> None:
         self.documents[document].Sheets.getByName(sheet).unprotect("")
 

@@ -214,6 +214,10 @@ class Book:
         """Choose cells and give a command of the menu, e.g. "Cut" or "DeleteRows"."""
         self._ask("gesture", sheet=sheet, at=at, command=command, arguments=arguments)
 
+    def drag(self, sheet: str, at: str, to: str) -> None:
+        """Drag cells to another place."""
+        self._ask("drag", sheet=sheet, at=at, to=to)
+
     def unprotect(self, sheet: str) -> None:
         """Take a sheet's protection off, as the Guide says a person may."""
         self._ask("unprotect", sheet=sheet)
