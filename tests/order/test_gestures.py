@@ -15,7 +15,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import column_letter
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, TABLES, TARGET, Table
+from evenheft.order.layout import FIRST_ROW, TABLES, TARGET, Table
 from evenheft.order.report import OrderReport, read_order
 from gestures import Values, computed_values, differences, headings_of, line_in, shown_in, wanted_of
 
