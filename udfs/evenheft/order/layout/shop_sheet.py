@@ -12,8 +12,8 @@ from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS
 UNITS: tuple[Setting, ...] = (
     Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
             options=("g cm", "g in", "g mm", "oz in", "oz cm")),
-    Setting("unit_mass", "Unit of mass", '=LEFT(shop_units,FIND(" ",shop_units)-1)', computed=True),
-    Setting("unit_length", "Unit of length", '=MID(shop_units,FIND(" ",shop_units)+1,9)', computed=True),
+    Setting("unit_mass", "Unit of mass", '=IF(shop_units="","g",LEFT(shop_units,FIND(" ",shop_units)-1))', computed=True),
+    Setting("unit_length", "Unit of length", '=IF(shop_units="","cm",MID(shop_units,FIND(" ",shop_units)+1,9))', computed=True),
     Setting("unit_grams", "Grams in a unit of mass", '=HEFT_CONVERT(1,unit_mass,"g")', computed=True),
     Setting("unit_cm", "Centimetres in a unit of length", '=HEFT_CONVERT(1,unit_length,"cm")', computed=True),
     Setting("shop_mass_digits", "Decimals of a mass", '=IF(unit_mass="oz",2,1)', computed=True),
