@@ -11,6 +11,9 @@ from pathlib import Path
 from evenheft.ooxml.values import CellError
 from excel_standins import ERRORS
 
+ALIKE = "calls alike"
+"""What a test says, after their number, of calls that answered as expected."""
+
 LEFT_OUT = object()
 """An argument that a formula leaves out."""
 

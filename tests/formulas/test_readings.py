@@ -9,6 +9,7 @@ from pytest import approx
 
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.calling import Cell, Grid
+from evenheft.ooxml.text import LONGEST_LINE
 
 
 def answer(name: str, *args: object) -> Cell | Grid:
@@ -99,3 +100,11 @@ def test_what_a_tape_reads_once_stays_one_length() -> None:
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
     assert answer(name, *args) == message
+
+
+def test_a_message_handed_on_is_one_short_line() -> None:
+    handed_on = call(REGISTRY["HEFT_READINGS"], ["! \x1b[2J\n" + "m" * 400])
+    assert isinstance(handed_on, str)
+    assert handed_on.startswith("! [2J mmm")
+    assert len(handed_on) == LONGEST_LINE
+    assert handed_on.isprintable()

@@ -36,6 +36,8 @@ from shop_sheets import openpyxl_shop, xlsxwriter_shop
 
 MOST_SECONDS = 10.0
 """Of a run's own work [s]."""
+TOLD_EVERY = 250
+"""Runs after which a long trial tells how far it is, so that one that is cut short still counts."""
 Sources = dict[str, bytes]
 
 
@@ -241,6 +243,8 @@ def run_many(
             print(outcome.failures[-1], flush=True)
         if ran.seconds > outcome.slowest:
             outcome.slowest, outcome.slowest_number = ran.seconds, number
+        if (number - first + 1) % TOLD_EVERY == 0:
+            print(f"up to run {number}: {len(outcome.failures)} failures", file=sys.stderr, flush=True)
     if not outcome.failures:
         shutil.rmtree(base)
     return outcome

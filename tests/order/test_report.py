@@ -206,6 +206,22 @@ def test_length_rule_is_told(tmp_path: Path, length: str, putter: str | None, ru
     assert found.flagged is (rule != "within")
 
 
+def test_a_local_rule_of_46_in_is_a_choice_that_is_off(tmp_path: Path) -> None:
+    """Model Local Rule G-10 (from memory)."""
+
+    def fill(book: openpyxl.Workbook) -> None:
+        one_iron(book, length="47 in")
+
+    def with_rule(book: openpyxl.Workbook) -> None:
+        fill(book)
+        sheet, _, cell = book.defined_names["shop_local_rule"].attr_text.replace("$", "").partition("!")
+        assert book[sheet][cell].value == "none"
+        book[sheet][cell].value = "G-10"
+
+    assert only_club(read_order(order_file(tmp_path, fill))).length_rule == "within"
+    assert only_club(read_order(order_file(tmp_path, with_rule))).length_rule == "too long"
+
+
 def test_only_quantities_with_a_target_are_judged(tmp_path: Path) -> None:
     report = read_order(
         order_file(tmp_path, lambda book: one_iron(book, period=1.858, length="37 in", loft=33, lie=62, frequency=310))

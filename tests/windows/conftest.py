@@ -13,6 +13,7 @@ from collections.abc import Iterator
 
 import pytest
 
+from windows_client import ALIKE
 from windows_user import User
 
 if sys.platform == "win32":
@@ -47,3 +48,11 @@ def installed(user: User) -> Iterator[tuple[User, str]]:
     done = user.double_click("install.cmd", LOCALAPPDATA=r"C:\local")
     assert done.returncode == 0, done.stdout + done.stderr
     yield user, done.stdout
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say how many calls each test of the parity table has compared."""
+    for report in terminalreporter.getreports("passed"):
+        for line in report.capstdout.splitlines():
+            if line.endswith(ALIKE):
+                terminalreporter.write_line(f"{report.nodeid}: {line}")

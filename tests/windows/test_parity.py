@@ -13,7 +13,7 @@ from evenheft.formulas import REGISTRY
 from evenheft.formulas.serving import server
 from evenheft.hosts.excel.functions.served import HOST
 from parity_cases import CASES, Case
-from windows_client import LEFT_OUT, call, carried_out, number, one_row, raw, value
+from windows_client import ALIKE, LEFT_OUT, call, carried_out, number, one_row, raw, value
 from windows_user import User
 
 POSSIBLE = [case for case in CASES if len(case.args) <= len(REGISTRY[case.formula].arguments)]
@@ -66,7 +66,7 @@ def need_all_alike(calls: list[list[str]], opening: list[str], folder: Path) -> 
     printed = carried_out([*opening, *(line for lines in calls for line in lines)], folder)
     assert printed[0].startswith("started")
     assert printed[1:] == [f"{len(calls)} alike, 0 differ"]
-    print(f"{len(calls)} calls alike")
+    print(f"{len(calls)} {ALIKE}")
 
 
 @pytest.mark.parametrize("how", [from_cells, typed], ids=["from cells", "typed"])

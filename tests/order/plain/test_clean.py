@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import zipfile
 from pathlib import Path
@@ -18,13 +19,16 @@ from openpyxl.worksheet.datavalidation import DataValidation
 
 from evenheft.cli import main
 from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import read_package
 from evenheft.ooxml.reading import read_sheet
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, SUPPLIER
+from evenheft.order.plain.clean import clean_copy
 from evenheft.order.plain.same import same
 from other_programs import excel_made, read_part
+from packages import with_parts
 
 SECRET = "Quillfeather"
 DOCS = (Path(__file__).parents[3] / "docs" / "sharing.md").read_text(encoding="utf-8")
@@ -227,6 +231,17 @@ def test_clean_is_for_a_plain_copy_alone(order: Path) -> None:
     said = share(order, "--for", "supplier", "--clean")
     assert said.exit_code == 2
     assert said.stderr.startswith("! --clean")
+
+
+def test_what_openpyxl_does_not_take_is_refused_in_a_line() -> None:
+    made = io.BytesIO()
+    openpyxl.Workbook().save(made)
+    with zipfile.ZipFile(made) as package:
+        sheet = package.read("xl/worksheets/sheet1.xml")
+    odd = sheet.replace(b"</worksheet>", b"<pageMargins left='x'/></worksheet>")
+    content = with_parts(made.getvalue(), {"xl/worksheets/sheet1.xml": odd})
+    with pytest.raises(Refused, match=r"^order\.xlsx is written as no clean copy can be made of it: save it anew"):
+        clean_copy(content, "order.xlsx", set())
 
 
 def test_what_could_act_or_is_hidden_is_told(order: Path) -> None:

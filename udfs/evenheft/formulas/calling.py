@@ -337,8 +337,8 @@ def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> 
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
         return tuple(_answered_row(formula, row, scale, pick) for row in answer)
-    if isinstance(answer, str):  # a blank row, in place of all its answers
-        return answer
+    if isinstance(answer, str):  # a blank row or a message, in place of all its answers
+        return _safe(answer)
     row = _answered_row(formula, answer, scale, pick)
     return row[0] if pick is not None else row
 
@@ -358,7 +358,7 @@ def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: in
 
 def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
     if isinstance(row, str):  # a row that could not be answered says so in every cell asked for
-        return (row,) * (1 if pick is not None else len(formula.answers))
+        return (_safe(row),) * (1 if pick is not None else len(formula.answers))
     picked = range(len(formula.answers)) if pick is None else (pick,)
     return tuple(_in_unit(row[i], formula, i, scale) for i in picked)
 

@@ -263,7 +263,8 @@ def _row_name(value: Held | None, *, by_number: bool) -> str:
     """Return what a row is found by, "" where it has none."""
     if by_number:
         return f"{value:g}" if isinstance(value, float) else ""
-    return value.strip() if isinstance(value, str) else ""
+    # A shaft's number may be a plain number too.
+    return value.strip() if isinstance(value, str) else f"{value:g}" if isinstance(value, float) else ""
 
 
 def need_known_layout(old: OldOrder, newest: int) -> None:

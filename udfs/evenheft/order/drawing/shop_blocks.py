@@ -16,8 +16,10 @@ from evenheft.order.layout import (
     FIRST_ROW,
     FIXING,
     FORECAST_DOUBTS,
+    GRIPS,
     INSTRUMENTS,
     READ,
+    SHAFTS,
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
@@ -54,6 +56,15 @@ def draw_shop(book: Workbook) -> None:
     sheet.cell(USUAL.first_row, USUAL.at["group"]).protection = looks.LOCKED
     sheet.cell(USUAL.first_row, USUAL.at["group"]).fill = looks.BAND_FILL
     sheet.row_dimensions[USUAL.first_row - 1].height = 30
+    _draw_lists(sheet)
+
+
+def _draw_lists(sheet: Worksheet) -> None:
+    """Write the lists of shafts and grips that Parts finds by number and model: below what is printed."""
+    for table, title in ((SHAFTS, "Shafts to choose from, by number"), (GRIPS, "Grips, by model")):
+        draw_table(sheet, table)
+        section(sheet, table.first_row - 2, (table.first_column, table.first_column + len(table.columns) - 1), title)
+    sheet.row_dimensions[SHAFTS.first_row - 1].height = 30
 
 
 def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Iterable[Setting], row: int) -> int:

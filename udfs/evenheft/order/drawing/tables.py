@@ -161,8 +161,11 @@ def _add_validation(sheet: Worksheet, column: Column, first: str, last: str) -> 
         check.error = f"Choose one from the list for {column.key.replace('_', ' ')}."
         check.errorStyle = "warning"
     elif column.check:
-        check = DataValidation(type="custom", formula1=column.check.format(cell=first), allow_blank=True)
-        check.error = "This lies outside what a club can be. Is it in the order's units?"
+        absolute = ":".join(re.sub(r"([A-Z]+)(\d+)", r"$\1$\2", end) for end in (first, last))
+        check = DataValidation(
+            type="custom", formula1=column.check.format(cell=first, column=absolute), allow_blank=True
+        )
+        check.error = column.refusal
         check.errorStyle = "warning"
     elif column.prompt:
         check = DataValidation(allow_blank=True)

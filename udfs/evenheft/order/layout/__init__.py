@@ -53,7 +53,7 @@ from evenheft.order.layout.shop_sheet import (
 )
 
 ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
-TARGET, USUAL = TABLES["target"], TABLES["usual"]
+TARGET, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "usual", "shafts", "grips"))
 
 __all__ = [
     "BAND_ROW",
@@ -66,6 +66,7 @@ __all__ = [
     "FIX",
     "FIXING",
     "FORECAST_DOUBTS",
+    "GRIPS",
     "GROUPS",
     "GROUP_HEADS",
     "GROUP_NAMES",
@@ -87,6 +88,7 @@ __all__ = [
     "SCALE",
     "SET",
     "SETTINGS",
+    "SHAFTS",
     "SHIPPED_USUAL",
     "SLOTS",
     "SLOT_PARTS",

@@ -22,14 +22,21 @@ from evenheft.order.layout.quantities import QUANTITIES
 from evenheft.order.layout.scale_sheet import SCALE
 from evenheft.order.layout.set_sheet import OTHERS, SET, SLOT_ROW, SLOTS
 from evenheft.order.layout.set_sheet import RUNS as SET_RUNS
-from evenheft.order.layout.shop_sheet import EVERY_GROUP, USUAL, read_locked
+from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL, read_locked
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
-_DECLARED = {table.name: table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL)}
+_DECLARED = {
+    table.name: table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL, SHAFTS, GRIPS)
+}
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 
 _BY_GROUP = {"target": "target", "usual": "usual", "every": "usual"}
 """Tables that are found by the club's group, and the table that they are."""
+_BY_PART = {
+    "shafts": ("shaft_number", "shaft_otherwise", "shaft_unlisted"),
+    "grips": ("grip_model", "grip_otherwise", "grip_unlisted"),
+}
+"""Lists of the Shop sheet that Parts finds by what is typed there; its place otherwise; what is said of no place."""
 
 
 def _names_in(formula: str) -> Iterator[tuple[str, str]]:
@@ -55,6 +62,7 @@ def _slot(number: int) -> Callable[[Table, int], str]:
 
 _RANGES: dict[str, Callable[[Table, int], str]] = {
     "all_groups": lambda table, _: table.framed("group"),
+    "all_names": lambda table, _: table.framed(table.columns[0].key),
     "all_places": lambda table, _: table.framed("place"),
     "all_models": lambda table, _: table.whole(fetched("parts", "model")),
     "all_learned": lambda table, _: table.whole("learned"),
@@ -94,6 +102,11 @@ def _finder(table: Table, name: str) -> Column:
     source = _DECLARED[_BY_GROUP.get(name, name)]
     if name == "every":
         formula = f'=MATCH("{EVERY_GROUP}",{source.framed("group")},0)'
+    elif name in _BY_PART:
+        typed, other, unlisted = (f"{{parts.{key}}}" for key in _BY_PART[name])
+        first = source.framed(source.columns[0].key)
+        # A number finds the same number listed as a text, and the other way round.
+        formula = f'=IF({typed}="","",IFERROR(MATCH({typed},{first},0),IF({other}="",{unlisted},{other})))'
     elif name in _BY_GROUP:
         formula = f'=IF({{order.group}}="","",IFERROR(MATCH({{order.group}},{source.framed("group")},0),""))'
     else:

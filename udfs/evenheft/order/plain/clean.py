@@ -53,9 +53,7 @@ def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
         EngineError: the embedded engine cannot compute it.
     """
     was = Computed.from_bytes(plain, name=name)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of what openpyxl leaves behind: that is why it is asked
-        old = openpyxl.load_workbook(io.BytesIO(plain), keep_links=False)
+    old = _read(plain, name)
     seen = [sheet for sheet in old.worksheets if sheet.sheet_state == "visible"]
     if not seen:
         raise Refused(f"{name} has no sheet that can be seen: there is nothing to copy")
@@ -72,6 +70,19 @@ def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
                 return refreshed(made, now.value)
         frozen |= wrong
     return save_bytes(_Copying(old, shown, was, None).book())
+
+
+def _read(plain: bytes, name: str) -> Workbook:
+    """Read a workbook with openpyxl, which takes less than spreadsheets do and says so by errors of every kind."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of what openpyxl leaves behind: that is why it is asked
+            return openpyxl.load_workbook(io.BytesIO(plain), keep_links=False)
+    except Exception as error:
+        reason = f"{type(error).__name__}: {error}"
+        raise Refused(
+            f"{name} is written as no clean copy can be made of it: save it anew in your spreadsheet program ({reason})"
+        ) from None
 
 
 def _differing(made: CheckedPackage, now: Computed, was: Computed) -> Iterator[CellAt]:
