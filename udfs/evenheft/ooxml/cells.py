@@ -14,7 +14,7 @@ from typing import NoReturn, TypeAlias
 from xml.parsers import expat
 
 from evenheft.ooxml.additions import Additions, Change, pieces_of
-from evenheft.ooxml.edits import Cached, Edit, Emptied, InPlaceOfFormula, NewFormula, Put
+from evenheft.ooxml.edits import Cached, Edit, Emptied, InPlaceOfFormula, NewFormula, Put, Relooked
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.guards import need_free_places
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number, reference
@@ -222,6 +222,16 @@ class SheetText:
         if isinstance(edit, Emptied):
             return b""
         old = bytes(self._text[cell.start : cell.end])
+        if isinstance(edit, Relooked):
+            start, end = attribute_span(cell.attributes, b"s")
+            at = cell.inner - 1 - len(cell.attributes) - cell.start
+            attributes = cell.attributes
+            attributes = (
+                attributes[:start] + b"%d" % edit.style + attributes[end:]
+                if start
+                else b' s="%d"' % edit.style + attributes
+            )
+            return old[:at] + attributes + old[at + len(cell.attributes) :]
         where = reference(row, column)
         formula = self._element(b"f", cell.inner, cell.close)
         self._need_known_content(cell, where)
@@ -254,7 +264,7 @@ class SheetText:
         where = reference(row, column)
         if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
-        if isinstance(edit, Emptied) or (isinstance(edit, Put) and edit.value is None):
+        if isinstance(edit, Emptied | Relooked) or (isinstance(edit, Put) and edit.value is None):
             return b""
         style = edit.style if edit.style is not None else self._style_of_empty(column, row_attributes)
         attributes = b' r="%b"' % where.encode() + (b' s="%d"' % style if style else b"")
