@@ -85,9 +85,9 @@ def _names(rows: CellRows) -> dict[float, str]:
     answers=(Answer("line", "text"),),
     source="Definition.",
     examples=(
+        ('=HEFT_TWICE({"7-iron";"";""})', ""),
         ('=HEFT_TWICE({"7-iron";"8-iron";"7-Iron"}, "club")', "! club 7-Iron stands twice"),
         ('=HEFT_TWICE({"Irons",3;"Wedges",3;"Irons",3}, "place")', "! place Irons 3 stands twice"),
-        ('=HEFT_TWICE({"7-iron";"";""})', ""),
     ),
 )  # fmt: skip
 def twice(cells: CellRows, called: CellRows | None) -> str:

@@ -28,6 +28,7 @@ from evenheft.ooxml.scanning import (
     tag_pattern,
     whole,
     widened_spans,
+    with_style,
 )
 from evenheft.ooxml.values import CellError, Written
 from evenheft.ooxml.written import ValueWriter, encoded
@@ -223,15 +224,7 @@ class SheetText:
             return b""
         old = bytes(self._text[cell.start : cell.end])
         if isinstance(edit, Relooked):
-            start, end = attribute_span(cell.attributes, b"s")
-            at = cell.inner - 1 - len(cell.attributes) - cell.start
-            attributes = cell.attributes
-            attributes = (
-                attributes[:start] + b"%d" % edit.style + attributes[end:]
-                if start
-                else b' s="%d"' % edit.style + attributes
-            )
-            return old[:at] + attributes + old[at + len(cell.attributes) :]
+            return old.replace(cell.attributes, with_style(cell.attributes, edit.style), 1)
         where = reference(row, column)
         formula = self._element(b"f", cell.inner, cell.close)
         self._need_known_content(cell, where)
