@@ -9,7 +9,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import reference
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Value, whole_number
-from evenheft.order.layout import KIND_NAME, KIND_OF_WORKBOOK, LAYOUT_VERSION, TABLES, Table
+from evenheft.order.layout import CARD, KIND_NAME, KIND_OF_WORKBOOK, LAYOUT_VERSION, TABLES, Table
 
 _WORDS = re.compile(r'^="([^"]*?)\s*\(')
 _SLOT = "slot "
@@ -43,10 +43,11 @@ def need_order(computed: Computed, name: str) -> None:
         )
     if number > LAYOUT_VERSION:
         raise Refused(f"{name} was made by a newer Evenheft (layout {number}): update Evenheft to read it")
-    missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
+    read = [table for table in TABLES.values() if table is not CARD]  # it is for paper: a person may do without
+    missing = [table.sheet for table in read if table.sheet not in computed.sheet_names]
     if missing:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
-    for table in TABLES.values():
+    for table in read:
         moved = _moved_heading(computed, table)
         if moved:
             raise Refused(

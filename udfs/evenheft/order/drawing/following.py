@@ -8,6 +8,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, name_cell
 from evenheft.order.layout import (
+    CARD,
     CLUB_TABLES,
     LOST_AT,
     LOST_NAME,
@@ -34,7 +35,9 @@ def _from_to(table: Table, first: str, last: str) -> str:
 
 
 def tell_roll(sheet: Worksheet, table: Table) -> None:
-    """Say at the top what is wrong with the numbers by which the sheet's rows are found."""
+    """Say at the top what is wrong with the numbers by which the sheet's rows are found; Card is for paper only."""
+    if table is CARD:
+        return
     typed = [c.key for c in table.columns if c.role == "input" and c.key != "number"] or ["club"]
     arguments = [table.framed("number"), _from_to(table, typed[0], typed[-1]), f'"{table.sheet}"']
     if table.name == "order":
@@ -53,7 +56,11 @@ def tell_on_set(book: Workbook) -> None:
     places, groups, gathered = (sheet.cell(SLOT_ROW, SET.at[key]) for key in ("too_long", "renamed", "no_name"))
     places.value = f'=HEFT_TWICE({_from_to(SET, "group", "place").removeprefix("Set!")},"place")'
     groups.value = f'=HEFT_TWICE({USUAL.framed("group")},"group on Shop")'
-    cells = [f"{table.sheet}!{absolute(book[table.sheet][_roll_at(table)])}" for table in CLUB_TABLES.values()]
+    cells = [
+        f"{table.sheet}!{absolute(book[table.sheet][_roll_at(table)])}"
+        for table in CLUB_TABLES.values()
+        if table is not CARD
+    ]
     cells += [absolute(places), absolute(groups)]
     gathered.value = f"=TRIM({'&'.join(cells)})".replace("Set!", "")
     lost = sheet[LOST_AT.replace("$", "")]

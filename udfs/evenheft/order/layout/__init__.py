@@ -8,6 +8,7 @@ workbook, which a builder can read in the cell as well.
 
 from __future__ import annotations
 
+from evenheft.order.layout.card_sheet import BLANKS, CAUTION, SIGNED, TICKED
 from evenheft.order.layout.grid import (
     BAND_ROW,
     CLUBS,
@@ -22,6 +23,7 @@ from evenheft.order.layout.grid import (
     Table,
 )
 from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
+from evenheft.order.layout.parts_sheet import LISTED
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
@@ -31,6 +33,7 @@ from evenheft.order.layout.set_sheet import (
     LOST_NAME,
     NEEDS,
     NOTICES,
+    PRINTED,
     SLOT_PARTS,
     SLOT_ROW,
     SLOTS,
@@ -52,12 +55,15 @@ from evenheft.order.layout.shop_sheet import (
     read_locked,
 )
 
-ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
+ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
 TARGET, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "usual", "shafts", "grips"))
 
 __all__ = [
     "BAND_ROW",
     "BENCH",
+    "BLANKS",
+    "CARD",
+    "CAUTION",
     "CHARTED",
     "CLUBS",
     "CLUB_TABLES",
@@ -77,12 +83,14 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
+    "LISTED",
     "LOST_AT",
     "LOST_NAME",
     "NEEDS",
     "NOTICES",
     "ORDER",
     "PARTS",
+    "PRINTED",
     "QUANTITIES",
     "READ",
     "SCALE",
@@ -90,6 +98,7 @@ __all__ = [
     "SETTINGS",
     "SHAFTS",
     "SHIPPED_USUAL",
+    "SIGNED",
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",
@@ -101,6 +110,7 @@ __all__ = [
     "TABLES",
     "TARGET",
     "TARGET_PARTS",
+    "TICKED",
     "UNITS",
     "USUAL",
     "USUALLY",
