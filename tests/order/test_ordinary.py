@@ -29,7 +29,7 @@ def computed(formula: str, **cells: object) -> object:
 
 LENGTHS = [
     limit * (1 + sign * hairs * rules.HAIR)
-    for limit in (rules.SHORTEST, rules.LONGEST)
+    for limit in (rules.SHORTEST, rules.LONGEST, rules.LONGEST_BY_LOCAL_RULE)
     for sign in (-1, 1)
     for hairs in (0, 0.5, 3)
 ]
@@ -40,6 +40,8 @@ LENGTHS = [
 def test_a_length_at_the_rules_edge(length: float, putter: bool) -> None:
     found = computed(ordinary.length_rule("A1", "FALSE" if putter else "TRUE"), A=length)
     assert found == rules.length_limit(length, putter)
+    found = computed(ordinary.length_rule("A1", "FALSE" if putter else "TRUE", "B1"), A=length, B=True)
+    assert found == rules.length_limit(length, putter, local_rule=True)
 
 
 @pytest.mark.parametrize("hairs", [-3, -0.5, 0, 0.5, 3])

@@ -222,6 +222,12 @@ def test_a_verdict_in_ordinary_arithmetic_is_the_verdict(
     assert new == old
 
 
+@pytest.mark.parametrize("rule", ["none", "G-10"])
+def test_a_length_is_judged_by_the_local_rule_that_is_chosen(rule: str) -> None:
+    new, old = tried("HEFT_LENGTH_LIMIT", (119.0, "other", "g cm", rule))
+    assert new == old == ("within" if rule == "none" else "too long")
+
+
 def test_what_has_no_short_equivalent_says_so() -> None:
     for formula in ("=HEFT_CLUB(A1:B1,A2:B2)", "=HEFT_LABEL(HEFT_POINTS(A1,B1))", '=HEFT_CONVERT(A1,"g","cm")'):
         with pytest.raises(NoPlainError):

@@ -47,10 +47,17 @@ def verdict(value: str, target: str, tolerance: str, doubt: str = "") -> str:
     return f'IF({off}<={tolerance}-{doubt}+{hair},"{IN}",{out})'
 
 
-def length_rule(length: str, other: str) -> str:
-    """Write whether a club's length [cm] is within the rules; `other` is a formula of its being no putter."""
-    longest, shortest = (
-        number(limit * (1 + sign * rules.HAIR)) for limit, sign in ((rules.LONGEST, 1), (rules.SHORTEST, -1))
-    )
+def length_rule(length: str, other: str, local_rule: str = "") -> str:
+    """Write whether a club's length [cm] is within the rules.
+
+    Args:
+        length: the length [cm].
+        other: a formula of its being no putter [-].
+        local_rule: a formula of the local rule's being in effect; never, where left out [-].
+    """
+    above, below = 1 + rules.HAIR, 1 - rules.HAIR
+    longest = number(rules.LONGEST * above)
+    if local_rule:
+        longest = f"IF({local_rule},{number(rules.LONGEST_BY_LOCAL_RULE * above)},{longest})"
     long = f'IF(AND({length}>{longest},{other}),"{TOO_LONG}","{WITHIN}")'
-    return f'IF({length}<{shortest},"{TOO_SHORT}",{long})'
+    return f'IF({length}<{number(rules.SHORTEST * below)},"{TOO_SHORT}",{long})'

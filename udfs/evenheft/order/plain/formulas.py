@@ -14,6 +14,7 @@ from typing import TypeAlias
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
+from evenheft.formulas.rules import LOCAL_RULE
 from evenheft.formulas.wording import Scale, scale_named
 from evenheft.mechanics import units
 from evenheft.mechanics.doubt import COVERAGE
@@ -274,11 +275,10 @@ def _from_butt(a: _Arguments) -> str:
 
 
 def _length_limit(a: _Arguments) -> str:
-    if a.raw(3):
-        raise NoPlainError(a.call.opening)
     length = a.quantity(0, a.scale(2).length)
     other = f'{a.need(1)}<>"putter"' if a.raw(1) else "TRUE"
-    return _guarded(ordinary.length_rule(length, other), length)
+    local_rule = f'{a.need(3)}="{LOCAL_RULE}"' if a.raw(3) else ""
+    return _guarded(ordinary.length_rule(length, other, local_rule), length)
 
 
 _TRANSLATIONS: dict[str, Callable[[_Arguments], str]] = {
