@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from evenheft.formulas import REGISTRY, call
 
 
-def heft(name: str, *given: object) -> object:
+def heft(name: str, *given: object) -> Any:
     return call(REGISTRY[name], given)
 
 
@@ -16,8 +18,13 @@ def column(*cells: object) -> tuple[tuple[object], ...]:
 
 
 def test_a_set_is_alike_about_its_own_mean() -> None:
-    assert heft("HEFT_ALIKE", column(1.0, None, 1.3, "", 1.0), 0.5) == (("in", pytest.approx(0.2, abs=1e-9),
-                                                                        pytest.approx(1.1), 3.0),)  # fmt: skip
+    word, worst, offset, count, line = heft("HEFT_ALIKE", column(1.0, None, 1.3, "", 1.0), 0.5)[0]
+    assert (word, count) == ("in", 3.0)
+    assert (worst, offset) == (pytest.approx(0.2, abs=1e-9), pytest.approx(1.1))
+    assert line == "alike: the clubs lie up to 0.2 from their mean, which is +1.1 from target"
+    assert str(heft("HEFT_ALIKE", column(1.0, -1.0), 0.5, None, "line")) == (
+        "not alike: the clubs lie up to 1 from their mean, which is +0 from target"
+    )
     assert heft("HEFT_ALIKE", column(1.1, 2.3, 0.9), 0.5, None, "verdict") == "out"
     assert heft("HEFT_ALIKE", column(0.0, 0.5), 0.25, column(0.2, 0.2), "verdict") == "re-measure"
     assert heft("HEFT_ALIKE", column(0.0, 0.5), 0.25, None, "verdict") == "in"

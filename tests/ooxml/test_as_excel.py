@@ -8,11 +8,13 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from click.testing import CliRunner
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
 from openpyxl.styles import Font
 from openxml_audit import OpenXmlValidator
 
+from evenheft.cli import main
 from evenheft.hosts.excel.building.book import build_add_in, with_functions
 from evenheft.ooxml.as_excel import as_excel_writes
 from evenheft.ooxml.zipped import packed
@@ -87,8 +89,34 @@ def test_a_strict_reader_finds_nothing(made: str, tmp_path: Path) -> None:
     }[made]()
     path = tmp_path / made
     path.write_bytes(content)
+    need_nothing_to_repair(path)
+
+
+def need_nothing_to_repair(path: Path) -> None:
     result = OpenXmlValidator(max_errors=0).validate(path)
     assert [str(error) for error in result.errors] == []
     assert (result.error_count, result.warning_count) == (0, 0)
     with zipfile.ZipFile(path) as package:
         assert not any(b"absPath" in package.read(part) for part in package.namelist()), "an author's folder"
+
+
+@pytest.mark.parametrize(
+    ("words", "made"),
+    [
+        ("check order.xlsx --save", "order.xlsx"),
+        ("share order.xlsx --for supplier", "heads-*.xlsx"),
+        ("share order.xlsx --plain", "order-plain.xlsx"),
+        ("share order.xlsx --plain --clean", "order-clean.xlsx"),
+        ("shop keep order.xlsx", "evenheft-shop.xlsx"),
+    ],
+)
+def test_nor_in_what_the_commands_make_of_an_order(
+    words: str, made: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("order.xlsx").write_bytes(save_bytes(build_demo()))
+    Path("evenheft-shop.xlsx").write_bytes((TEMPLATES / "evenheft-shop.xlsx").read_bytes())
+    done = CliRunner().invoke(main, words.split(), catch_exceptions=False)
+    assert done.exit_code in (0, 3), done.output
+    (path,) = tmp_path.glob(made)
+    need_nothing_to_repair(path)

@@ -8,11 +8,13 @@ from xml.etree import ElementTree
 
 import openpyxl
 import pytest
+from openpyxl.utils import get_column_letter
 
 from evenheft.formulas import REGISTRY
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.template import build_order, save_bytes, write_templates
 from evenheft.order.layout import CLUB_TABLES, CLUBS, FIRST_ROW, LAST_ROW, SETTINGS, TABLES, in_row
+from evenheft.shop.book.drawing import build_book
 
 TEMPLATES = Path(__file__).parents[3] / "workbook_templates"
 
@@ -80,7 +82,7 @@ def test_inputs_are_open_and_look_it_and_all_else_is_locked(book: openpyxl.Workb
 
 def test_every_function_is_one_of_ours_or_an_old_one_of_every_spreadsheet(book: openpyxl.Workbook) -> None:
     everywhere = {"IF", "OR", "AND", "ISNUMBER", "N", "ISTEXT", "INDEX", "MATCH", "IFERROR", "COUNTIF", "LEFT", "MID",
-                  "FIND", "NA", "ABS", "AVERAGEIF", "COUNT", "COUNTA", "ROUND", "TRIM"}  # fmt: skip
+                  "FIND", "NA", "ABS", "AVERAGEIF", "COUNT", "COUNTA", "ROUND", "TRIM", "MIN"}  # fmt: skip
     for sheet, cell, formula in formulas(book):
         code = re.sub(r'"[^"]*"', '""', formula)
         for name in re.findall(r"([A-Z][A-Z0-9_.]*)\(", code):
@@ -151,3 +153,24 @@ def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None
                 assert check.showInputMessage
                 assert len(check.prompt) <= 255
                 assert len(check.promptTitle) <= 32
+
+
+def test_nothing_that_rounds_to_nothing_is_shown_with_a_minus(book: openpyxl.Workbook) -> None:
+    """A signed number format writes -0.0 for -0.04: what is computed is rounded to what is shown, in every cell."""
+    signed = re.compile(r"^\+0\.(0+)#?;-0\.")
+    found = 0
+    for sheet in (*book.worksheets, *build_book().worksheets):
+        for row in sheet.iter_rows():
+            for cell in row:
+                shown = signed.match(cell.number_format)
+                if (
+                    shown
+                    and not sheet.column_dimensions[get_column_letter(cell.column)].hidden
+                    and isinstance(cell.value, str)
+                    and cell.value.startswith("=")
+                ):
+                    found += 1
+                    assert re.search(r"ROUND\(.*,(\d|shop_mass_digits)\)", cell.value), (
+                        f"{sheet.title}!{cell.coordinate}"
+                    )
+    assert found > 50

@@ -142,3 +142,22 @@ def test_a_forecast_shows_its_doubt_and_an_untaught_one_is_called_a_guess() -> N
     taught = Sheets(build_demo()).number(PARTS, "doubt", "7-iron")
     assert 0.2 < taught < 0.9
     assert sheets.number(PARTS, "doubt", "7-iron") > 2 * taught
+
+
+def test_whether_a_set_is_alike_is_judged_without_what_shifts_every_club_alike() -> None:
+    """A pivot that nobody has measured doubts every inertia, and their differences not at all."""
+    book = build_demo()
+    for club in ("6-iron", "9-iron", "Gap wedge"):  # planted
+        for key in ("dry_mass", "dry_balance", "dry_lacking", "period"):
+            put(book, BENCH, key, club, None)
+    told = Sheets(book).computed.value("Set", 1, SET.at["slot1_value"])
+    assert str(told).startswith("Swingweight: alike: the clubs lie up to 0.")
+    assert "Inertia: alike: the clubs lie up to " in str(told)
+    name(book, "doubt_pivot", "3 cm")
+    sheets = Sheets(book)
+    assert "Inertia: alike: " in str(sheets.computed.value("Set", 1, SET.at["slot1_value"]))
+    assert sheets.value(SET, "inertia_verdict", "7-iron") == "re-measure"
+
+
+def test_one_club_is_no_set() -> None:
+    assert Sheets(iron(done_mass=433.2, done_balance=71.65)).computed.value("Set", 1, SET.at["slot1_value"]) == ""

@@ -34,6 +34,7 @@ ALIKE = (
     Answer("worst", "as the deviations"),
     Answer("offset", "as the deviations"),
     Answer("count", "clubs"),
+    Answer("line", "text"),
 )
 
 
@@ -137,7 +138,7 @@ def swings_needed(
     "HEFT_ALIKE",
     category=CATEGORY,
     help='Whether a set is alike: each deviation against the mean of all, "in" where none lies further from it than '
-    'the tolerance, "out", or "re-measure"; the worst, the mean, and how many clubs.',
+    'the tolerance, "out", or "re-measure"; the worst, the mean, how many clubs, and all of it in a line.',
     arguments=(
         Argument("deviations", "Range with each club's value less its target; blanks are left out.", ANY_NUMBER,
                  takes="range"),
@@ -154,7 +155,7 @@ def swings_needed(
     ),
 )  # fmt: skip
 def alike(deviations: Values, wanted: float, doubts: Values) -> tuple[float | str, ...]:
-    """Word [-], worst and mean deviation [any unit], and count [-] of a set."""
+    """Word [-], worst and mean deviation [any unit], count and a line [-] of a set."""
     if doubts:
         clubs = complete_pairs(deviations, doubts, "deviations and doubts")
     else:
@@ -164,4 +165,10 @@ def alike(deviations: Values, wanted: float, doubts: Values) -> tuple[float | st
     if len(clubs) > MOST_CLUBS:
         raise Refused(f"deviations must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
     found = tolerance.alike([value for value, _ in clubs], wanted, [doubted for _, doubted in clubs])
-    return found.verdict, found.worst, found.offset, float(len(clubs))
+    return found.verdict, found.worst, found.offset, float(len(clubs)), _told(found)
+
+
+def _told(found: tolerance.Alike) -> str:
+    apart, off = show(abs(round(found.worst, 2))), f"{round(found.offset, 2) + 0.0:+g}"
+    said = {"in": "alike", "out": "not alike", "re-measure": "perhaps alike (measure again)"}
+    return f"{said[found.verdict]}: the clubs lie up to {apart} from their mean, which is {off} from target"

@@ -44,6 +44,7 @@ def complete_set(sheet: Worksheet) -> None:
         sheet.row_dimensions[row].height = CHART_HEIGHT / 2.54 * 72 / len(CHART_ROWS) + 3
     _count_what_is_judged(sheet)
     _write_notices(sheet)
+    _write_whether_alike(sheet)
     for number in range(1, SLOTS + 1):
         _draw_slot(sheet, number)
     for number in range(1, CHARTED + 1):
@@ -77,6 +78,24 @@ def _write_notices(sheet: Worksheet) -> None:
     at = f"${told.column_letter}${SLOT_ROW}"
     sheet["A2"].value = f'=IF({at}="","{SET.lead}",{at})'
     sheet.conditional_formatting.add("A2", FormulaRule(formula=[f'{at}<>""'], font=looks.WARNING))
+
+
+ALIKE = ("swingweight", "inertia")
+"""What the clubs of a set are to have in common, each about its own target."""
+
+
+def _write_whether_alike(sheet: Worksheet) -> None:
+    """Say beside the line at the top whether the clubs deviate alike, judged without what shifts every club alike."""
+    cells = [sheet.cell(SLOT_ROW, SET.at[f"{key}_off"]) for key in ALIKE]
+    for cell, key in zip(cells, ALIKE, strict=True):
+        off, doubts, tolerances = (
+            SET.whole(f"{key}_{part}").removeprefix("Set!") for part in ("off", "own_doubt", "tolerance")
+        )
+        line = f'"{key.capitalize()}: "&HEFT_ALIKE({off},MIN({tolerances}),{doubts},"line")&"."'
+        cell.value, cell.font = f'=IF(COUNT({off})<2,"",{line})', looks.WORKING
+    told = sheet.cell(1, SET.at["slot1_value"])
+    told.value = f'=TRIM({cells[0].coordinate}&" "&{cells[1].coordinate})'
+    told.font, told.alignment = looks.LEAD, looks.LEFT
 
 
 LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")

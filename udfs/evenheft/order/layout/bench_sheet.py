@@ -119,6 +119,9 @@ BENCH = Table(
         Column("inertia_whole", "Inertia of the whole club", 9, "work",
                f"=IF({{bench.swung_incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_inertia}}),"
                "{bench.inertia_swung})", "0"),
+        Column("swung_own_doubt", "The same, without what is alike for every club", 9, "work",
+               "=HEFT_INERTIA_DOUBT({bench.mass_swung},{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,"
+               "doubt_watch,shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings)", "0"),
         Column("points_measured", "Doubt of the swingweight on the bench", 9, "work",
                "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},doubt_mass,doubt_balance,shop_units)", "0.00"),
         *(Column(f"{what}_doubt", f"Doubt of the {of}", 9, "work",

@@ -16,13 +16,12 @@ SCALE = Table(
         Column("calculated_label", "Calculated", 11, "computed", "=HEFT_LABEL({scale.calculated})", band="Swingweight"),
         Column("scale_label", "Scale", 11, "computed", "=HEFT_LABEL({scale.scale})", band="Swingweight"),
         Column("difference", "Scale less calculated", 11, "computed",
-               '=IF(AND(ISNUMBER({scale.calculated}),ISNUMBER({scale.scale})),ROUND({scale.scale}-{scale.calculated},2),"")',
-               "+0.0;-0.0;0.0", band="Swingweight"),
+               '=IF(ISNUMBER({scale.apart}),ROUND({scale.apart},1),"")', "+0.0;-0.0;0.0", band="Swingweight"),
         Column("doubt", "Doubt of both", 10, "computed",
                '=IF(ISNUMBER({scale.difference}),HEFT_COMBINED_DOUBT(doubt_scale,{scale.points_doubt}),"")', "0.0",
                band="Swingweight"),
         Column("verdict", "Verdict", 12, "computed",
-               '=IF(ISNUMBER({scale.difference}),IF(ABS({scale.difference})<={scale.doubt},"agrees","differs"),"")',
+               '=IF(ISNUMBER({scale.difference}),IF(ABS({scale.apart})<={scale.doubt},"agrees","differs"),"")',
                band="Swingweight"),
         Column("calculated", "Calculated (points)", 10, "work",
                _POINTS.format("HEFT_POINTS({bench.mass_weighed},{bench.balance_weighed},shop_units)"), "0.00"),
@@ -31,12 +30,14 @@ SCALE = Table(
                "0.00"),
         Column("points_doubt", "Doubt of the calculation", 10, "work",
                "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},doubt_mass,doubt_balance,shop_units)", "0.00"),
-        Column("counted", "Counted", 8, "work", "=ISNUMBER({scale.difference})"),
+        Column("apart", "Scale less calculated, unrounded", 8, "work",
+               '=IF(AND(ISNUMBER({scale.calculated}),ISNUMBER({scale.scale})),{scale.scale}-{scale.calculated},"")',
+               "0.00"),
     ),
 )  # fmt: skip
 
 SUMMARY = tuple(
-    (label, f'=IF({{both}}<2,"",HEFT_AGREEMENT({{calculated}},{{scale}},"{what}"))', number)
+    (label, f'=IF({{both}}<2,"",ROUND(HEFT_AGREEMENT({{calculated}},{{scale}},"{what}"),2))', number)
     for label, what, number in (
         ("Clubs with both values", "count", "0"),
         ("Bias: the scale reads more by", "bias", "+0.00;-0.00;0.00"),

@@ -103,6 +103,19 @@ _NEEDED = (
 )  # fmt: skip
 """What a club's tolerance asks of the instruments."""
 
+_ALIKE = tuple(
+    column
+    for key, doubt in (("swingweight", "points_doubt"), ("inertia", "swung_own_doubt"))
+    for column in (
+        Column(f"{key}_off", f"{key.capitalize()} off", 9, "work",
+               f"=IF(AND(ISNUMBER({{set.{key}_number}}),ISNUMBER({{set.{key}_goal}})),"
+               f'{{set.{key}_number}}-{{set.{key}_goal}},"")', "0.00", band="Alike"),
+        Column(f"{key}_own_doubt", f"{key.capitalize()}: own doubt", 9, "work",
+               f'=IF(ISNUMBER({{set.{key}_off}}),{{bench.{doubt}}},"")', "0.00", band="Alike"),
+    )
+)  # fmt: skip
+"""Whether the set is alike: what shifts every club alike is no part of that."""
+
 _OTHERS = (
     Column("group_unknown", "Group unknown", 9, "work",
            '=IF(AND({order.group}<>"",{row.target}=""),"group is not on Order","")', band="Others"),
@@ -135,6 +148,7 @@ SET = Table(
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
           for column in _run(run)),
         *_NEEDED,
+        *_ALIKE,
         Column("rule", "Length rule", 10, "work",
                "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units,shop_local_rule)"),
         *_OTHERS,

@@ -123,7 +123,7 @@ def _reading(order: OrderCells, row: int) -> Row | None:
     calculated, reading = order.number("scale", row, "calculated"), order.number("scale", row, "scale")
     if calculated is None or reading is None:
         return None
-    return {"calculated": calculated, "reading": reading, "difference": round(reading - calculated, 3)}
+    return {"calculated": calculated, "reading": reading, "difference": round(reading - calculated, 2) + 0.0}
 
 
 def _day(value: object) -> float | None:

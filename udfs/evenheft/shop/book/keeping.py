@@ -117,7 +117,7 @@ def with_misses(book: Book, fits: tuple[Row, ...], number: str) -> tuple[Row, ..
         miss = None
         if before is not None and rise is not None and head is not None:
             # A head that sits higher up the shaft reads lighter.
-            miss = round(head * (before.rise - rise) / POINT, 3)
+            miss = round(head * (before.rise - rise) / POINT, 2) + 0.0  # a sheet would show -0.00
         found.append({"miss": miss, **fit})
     return tuple(found)
 

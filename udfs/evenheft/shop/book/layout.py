@@ -96,7 +96,7 @@ HEADS = ListSheet(
         Column("forecasts", "Forecasts", 10, "computed",
                '=IF({model}="","",COUNTIFS({fits.head},{asked},{fits.squared},">=0"))', "0"),
         Column("missed", "Missed by, mean (points)", 11, "computed",
-               f'=IF(N({{forecasts}})=0,"",{_of_head("miss")}/{{forecasts}})', _SIGNED),
+               f'=IF(N({{forecasts}})=0,"",ROUND({_of_head("miss")}/{{forecasts}},2))', _SIGNED),
         Column("worst", "Missed by, rms (points)", 11, "computed",
                f'=IF(N({{forecasts}})=0,"",SQRT({_of_head("squared")}/{{forecasts}}))', _LENGTH),
         _typed("own_rise", "Own rise (cm)", 9, _LENGTH, "Your own value, where you know better than the dry fits."),

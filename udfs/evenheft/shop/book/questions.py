@@ -111,12 +111,14 @@ def draw_scale_over_time(sheet: Worksheet) -> None:
     both = f"COUNT({SCALE.whole('difference')})"
     lines = (
         ("Clubs with both", f"={both}", "0"),
-        ("Scale less calculated, mean (points)", f'=IF({both}<2,"",HEFT_AGREEMENT({pairs},"bias"))', _SIGNED),
+        ("Scale less calculated, mean (points)", f'=IF({both}<2,"",ROUND(HEFT_AGREEMENT({pairs},"bias"),2))', _SIGNED),
         ("Standard deviation (points)", f'=IF({both}<2,"",HEFT_AGREEMENT({pairs},"sd"))', "0.00"),
-        ("95 of 100 lie above (points)", f'=IF({both}<2,"",HEFT_AGREEMENT({pairs},"lower"))', _SIGNED),
-        ("and below (points)", f'=IF({both}<2,"",HEFT_AGREEMENT({pairs},"upper"))', _SIGNED),
+        ("The next club, 95 of 100, above (points)",
+         f'=IF({both}<2,"",ROUND(HEFT_AGREEMENT({pairs},"next lower"),2))', _SIGNED),
+        ("and below (points)", f'=IF({both}<2,"",ROUND(HEFT_AGREEMENT({pairs},"next upper"),2))', _SIGNED),
         ("Drift (points a year)",
-         f'=IF({both}<10,"",IFERROR(365.25*SLOPE({SCALE.whole("difference")},{SCALE.whole("date")}),""))', _SIGNED),
+         f'=IF({both}<10,"",IFERROR(ROUND(365.25*SLOPE({SCALE.whole("difference")},{SCALE.whole("date")}),2),""))',
+         _SIGNED),
     )  # fmt: skip
     for row, (label, formula, number) in enumerate(lines, start=HEADING_ROW):
         text_cell = sheet.cell(row, at, label)
@@ -142,7 +144,7 @@ def _draw_months(sheet: Worksheet, top: int) -> None:
         within = f'{dates},">="&{months}{row},{dates},"<"&EDATE({months}{row},1)'
         for number, formula, look in (
             (at, f'=IF({latest}=0,"",EDATE(DATE(YEAR({latest}),MONTH({latest}),1),-{back}))', "yyyy-mm"),
-            (at + 1, f'=IF({months}{row}="","",IFERROR(AVERAGEIFS({difference},{within}),NA()))', _SIGNED),
+            (at + 1, f'=IF({months}{row}="","",IFERROR(ROUND(AVERAGEIFS({difference},{within}),2),NA()))', _SIGNED),
             (at + 2, f'=IF({months}{row}="","",COUNTIFS({within}))', "0"),
         ):
             cell = sheet.cell(row, number, formula)
