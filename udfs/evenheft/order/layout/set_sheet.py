@@ -21,13 +21,15 @@ CHARTED = 2
 
 
 def _read(quantity: Quantity, part: str) -> str:
-    """Formula, without "=", of a group's value as a number: a target may carry its own unit, as 37 1/2 in does."""
+    """Write the formula, without "=", of a group's value as a number:
+    a target may carry its own unit, as 37 1/2 in does.
+    """
     cell = f"{{target.{quantity.key}_{part}}}"
     return f"HEFT_CONVERT({cell},{quantity.unit},{quantity.unit})" if quantity.has_order_unit else cell
 
 
 def _number(quantity: Quantity) -> str:
-    """Formula of a value; a club that was only half measured says so where it is judged."""
+    """Write the formula of a value; a club that was only half measured says so where it is judged."""
     if quantity.key != "swingweight":
         return f"={quantity.value}"
     half = '"! "&{bench.missing}&" is not measured yet: type it on Bench"'
@@ -74,7 +76,9 @@ def _slot(number: int) -> tuple[Column, ...]:
 
 
 def _chart(number: int) -> tuple[Column, ...]:
-    """What the chart of a place draws: the measured value, the target and its edges; nothing of clubs that are not."""
+    """Tell what the chart of a place draws: the measured value, the target and its edges;
+    nothing of clubs that are not.
+    """
     own = f"{{set.slot{number}}}"
     drawn = {
         "value": ("Measured", f"=IFERROR(INDEX({{set.number_run}},{own})*1,NA())"),
@@ -168,7 +172,7 @@ NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[
 
 
 def summary(flags: str) -> str:
-    """Formula of the line over the table: how many of the judged clubs are in.
+    """Write the formula of the line over the table: how many of the judged clubs are in.
 
     Args:
         flags: the range of what is flagged [-].
