@@ -1,6 +1,6 @@
 """An older order carried into a new one: each typed value by sheet and heading, and what had no place is told.
 
-layout-1.xlsx was made by the Evenheft of the first layout: its invented demo order, with a few cells more.
+layout-1.xlsx and layout-2.xlsx were made by the Evenheft of these layouts: the invented demo order, a few cells more.
 """
 
 from __future__ import annotations
@@ -23,18 +23,21 @@ from evenheft.order.layout import (
     EVERY_GROUP,
     FIRST_ROW,
     FIX,
+    GRIPS,
     KIND_NAME,
     KIND_OF_WORKBOOK,
     LAYOUT_VERSION,
     ORDER,
     PARTS,
     SET,
+    SHAFTS,
     SUPPLIER,
     TARGET,
     USUAL,
     Table,
 )
 from evenheft.order.report import read_order
+from order_pages import Row, filled_order
 
 OLD = Path(__file__).with_name("layout-1.xlsx")
 
@@ -249,3 +252,40 @@ def test_what_is_no_order_or_holds_nothing_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="not an Evenheft order"):
         carry(relabelled(tmp_path, "something else"), tmp_path / "new.xlsx")
     assert not (tmp_path / "new.xlsx").exists()
+
+
+def test_an_order_of_the_second_layout_is_carried_whole(tmp_path: Path) -> None:
+    """Lists of shafts and grips came after it. The old file shows what the Evenheft that made it has computed."""
+    old = OLD.with_name("layout-2.xlsx")
+    done = carry(old, tmp_path / "new.xlsx")
+    assert (done.layout, done.left, done.valued) == (2, (), ())
+    page = openpyxl.load_workbook(old, data_only=True)["Set"]
+    heading = {str(cell.value): cell.column for cell in reversed(page[7])}
+    was = {str(page.cell(row, 2).value): str(page.cell(row, heading["What is flagged"]).value) for row in range(8, 17)}
+    assert len(was) == done.clubs == 9
+    now = {club.name: club.flags for club in read_order(tmp_path / "new.xlsx").clubs}
+    assert {name: told.partition(",")[0] for name, told in now.items()} == {
+        name: told.partition(",")[0] for name, told in was.items()
+    }
+    with pytest.raises(Refused, match="evenheft new"):
+        read_order(old)
+
+
+def test_lists_of_shafts_and_grips_are_carried_by_what_names_them(tmp_path: Path) -> None:
+    clubs: list[Row] = [{"order.club": "5-iron", "parts.shaft_number": 12, "parts.grip_model": "Grip A"}]
+    path = filled_order(tmp_path / "old.xlsx", clubs, targets=[])
+    book = openpyxl.load_workbook(path)
+    shop = book["Shop"]
+    for at, (number, mass) in enumerate(((12, "98.2 g"), ("S-7", 101.5))):
+        shop.cell(SHAFTS.first_row + at, SHAFTS.at["shaft"]).value = number
+        shop.cell(SHAFTS.first_row + at, SHAFTS.at["mass"]).value = mass
+    shop.cell(GRIPS.first_row, GRIPS.at["grip"]).value = "Grip A"
+    shop.cell(GRIPS.first_row, GRIPS.at["mass"]).value = 50.5
+    book.save(path)
+    assert carry(path, tmp_path / "new.xlsx").left == ()
+    new = openpyxl.load_workbook(tmp_path / "new.xlsx")
+    shop = new["Shop"]
+    listed = [[shop.cell(SHAFTS.first_row + at, SHAFTS.at[key]).value for key in ("shaft", "mass")] for at in range(3)]
+    assert listed == [[12, "98.2 g"], ["S-7", 101.5], [None, None]]
+    assert [shop.cell(GRIPS.first_row, GRIPS.at[key]).value for key in ("grip", "mass")] == ["Grip A", 50.5]
+    assert by_number(new, PARTS, "shaft_number")[1] == 12

@@ -47,6 +47,7 @@ def new_order(template: bytes, order: Path, told: Path | None, *, shop: bool, li
         return NewOrder(template)
     from evenheft.shop.book.into_order import fill_edits, filled, numbers_of_book
     from evenheft.shop.book.like import like_edits, rises_known
+    from evenheft.shop.book.part_lists import without_room
     from evenheft.shop.book.reading import open_book
 
     book = open_book(path) if path is not None else None
@@ -70,7 +71,9 @@ def new_order(template: bytes, order: Path, told: Path | None, *, shop: bool, li
         sizes = (
             f"{len(numbers.weights)} sizes of weights" if numbers.weights else "no weights, for none are counted there"
         )
-        made.lines.append(f"Filled from {book.name}: instruments, what is usual, {sizes}.")
+        listed = f"{len(numbers.shafts)} shafts, {len(numbers.grips)} grips"
+        made.lines.append(f"Filled from {book.name}: instruments, what is usual, {sizes}, {listed}.")
+        made.lines += without_room(numbers.shafts, numbers.grips)
         made.lines += [f'{book.name}, sheet Shop: no order knows "{label}".' for label in numbers.unknown]
     if earlier is not None:
         made.lines.append(f"Laid out like {earlier.called}: {len(earlier.clubs)} clubs, nothing measured.")

@@ -152,7 +152,7 @@ def _aim(cells: OrderCells, number: int, key: str, wanted: dict[str, str]) -> tu
 def _laid_out(cells: OrderCells, number: int, club: Club) -> Club:
     """Add to a club what lies beside it, where weights sit in it, and what the bench has decided."""
     stage = cells.text("bench", number, "stage") or ""
-    has_shaft = cells.raw("parts", number, "c_shaft_mass") is not None
+    has_shaft = cells.mass("parts", number, "c_shaft_mass") is not None
     added = cells.mass("fix", number, "head_added") or 0.0
     planned = added > 0 and cells.text("fix", number, "done") is None
     butt = cells.length("fix", number, "butt_place")
@@ -169,7 +169,16 @@ def _laid_out(cells: OrderCells, number: int, club: Club) -> Club:
 
 def _shaft_label(cells: OrderCells, number: int, club: str) -> str:
     """Return the shaft's number where it has one, else whose it is."""
-    return cells.text("parts", number, "shaft_number") or f"the {club}'s"
+    return cells.text("parts", number, "shaft_number") or unnumbered(club)
+
+
+def unnumbered(club: str) -> str:
+    """Name a shaft that has no number by the club that it lies beside.
+
+    Args:
+        club: the club's label [-].
+    """
+    return f"the {club}'s"
 
 
 def _own_shafts(cells: OrderCells, clubs: Sequence[Club], numbers: Sequence[int]) -> tuple[Shaft, ...]:

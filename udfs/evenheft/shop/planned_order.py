@@ -15,7 +15,7 @@ from evenheft.ooxml.replace import state_of
 from evenheft.ooxml.values import Written
 from evenheft.order.files import free_name, write_new
 from evenheft.order.layout import BENCH, FIX, PARTS, Table
-from evenheft.shop.plan_order import OrderToPlan
+from evenheft.shop.plan_order import OrderToPlan, unnumbered
 
 _DIGITS = 6
 """Decimals to which a mass or a length is typed [-]."""
@@ -78,7 +78,8 @@ def _put(found: dict[CellAt, Edit], given: OrderToPlan, table: Table, number: in
 
 def _type_shaft(found: dict[CellAt, Edit], given: OrderToPlan, number: int, shaft: Shaft | None) -> None:
     cells = given.cells
-    label = None if shaft is None or " " in shaft.label else shaft.label
+    nameless = {unnumbered(club.label) for club in given.batch.clubs}
+    label = None if shaft is None or shaft.label in nameless else _as_typed(shaft.label)
     _put(found, given, PARTS, number, "shaft_number", label)
     measures = (
         ("shaft_mass", None if shaft is None else shaft.mass, cells.grams),
@@ -87,6 +88,12 @@ def _type_shaft(found: dict[CellAt, Edit], given: OrderToPlan, number: int, shaf
     )
     for key, value, unit in measures:
         _put(found, given, PARTS, number, key, None if value is None else round(value / unit, _DIGITS))
+
+
+def _as_typed(label: str) -> Written:
+    """Return a number as a number, which is how a person types it and the lists hold it."""
+    number = float(label) if label.isdecimal() else None
+    return number if number is not None and f"{number:.0f}" == label else label
 
 
 def _type_weights(found: dict[CellAt, Edit], given: OrderToPlan, number: int, club: Club, planned: Planned) -> None:

@@ -30,8 +30,10 @@ from evenheft.order.layout import (
     CLUB_TABLES,
     CLUBS,
     EVERY_GROUP,
+    GRIPS,
     LAYOUT_VERSION,
     ORDER,
+    SHAFTS,
     SHIPPED_USUAL,
     STOCK_ROWS,
     TABLES,
@@ -108,7 +110,7 @@ class _Placing:
         self._usual = usual
         self._names = defined_names(template)
         self._numbers = self._clubs()
-        self._groups = {table.name: self._rows_of_groups(table.name) for table in (TARGET, USUAL)}
+        self._groups = {table.name: self._rows_of_groups(table.name) for table in (TARGET, USUAL, SHAFTS, GRIPS)}
         self.taken: list[Typed] = []
         """The values that had a place, blank ones left out."""
         self.left: list[tuple[Typed, str]] = []
@@ -173,7 +175,9 @@ class _Placing:
         table = TABLES[name]
         there = dict.fromkeys(c.to.row for c in self._typed if c.to is not None and c.to.table == TARGET.name)
         own = dict.fromkeys(c.to.row for c in self._typed if c.to is not None and c.to.table == USUAL.name)
-        if name == TARGET.name:
+        if name in (SHAFTS.name, GRIPS.name):
+            names = [c.to.row for c in self._typed if c.to is not None and c.to.table == name]
+        elif name == TARGET.name:
             names = list(there)
         else:
             names = [EVERY_GROUP, *(group for group in (*there, *own) if group != EVERY_GROUP)]
@@ -184,6 +188,8 @@ class _Placing:
         """Return the names of the groups, in place of what a new order begins with."""
         found: dict[CellAt, Edit] = {}
         for name, rows in self._groups.items():
+            if name in (SHAFTS.name, GRIPS.name):
+                continue  # a new order begins with none, and their names are typed like all else
             table = TABLES[name]
             by_row = {row: group for group, row in rows.items()}
             for row in range(table.first_row, table.first_row + table.rows):

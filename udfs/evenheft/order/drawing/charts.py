@@ -6,16 +6,18 @@ from openpyxl.chart import Reference, ScatterChart, Series
 from openpyxl.chart.data_source import StrRef
 from openpyxl.chart.series import SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText, Text
-from openpyxl.chart.title import Title
+from openpyxl.chart.text import RichText
 from openpyxl.drawing.line import LineProperties
+from openpyxl.drawing.spreadsheet_drawing import AnchorClientData, AnchorMarker, OneCellAnchor
 from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties
+from openpyxl.drawing.xdr import XDRPositiveSize2D
+from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, SET
 
-HEIGHT, WIDTH = 6.8, 19.0
-"""Size of a chart [cm]."""
+HEIGHT, WIDTH = 6.8, 13.8
+"""Size of a chart [cm]: two stand side by side in a window."""
 _SERIES = {
     "value": ("1F2A37", None, "circle"),
     "aim": ("0072B2", None, None),
@@ -31,14 +33,15 @@ def band_chart(sheet: Worksheet, number: int) -> ScatterChart:
     chart.height, chart.width = HEIGHT, WIDTH
     chart.legend.position = "r"
     chart.display_blanks = "span"
-    chart.title = Title(tx=Text(strRef=StrRef(f"Set!${SET.letter(f'slot{number}_value')}${BAND_ROW}")), overlay=False,
-                        txPr=_text(1100, bold=True))  # fmt: skip
     places = Reference(sheet, min_col=SET.at[f"chart{number}_at"], min_row=FIRST_ROW, max_row=LAST_ROW)
     for part, (colour, dash, marker) in _SERIES.items():
         column = SET.at[f"chart{number}_{part}"]
         values = Reference(sheet, min_col=column, min_row=FIRST_ROW, max_row=LAST_ROW)
         series = Series(values, places)
-        series.tx = SeriesLabel(strRef=StrRef(f"Set!${SET.letter(f'chart{number}_{part}')}${HEADING_ROW}"))
+        named = SET.letter(f"slot{number}_value"), BAND_ROW  # what is drawn, as the table calls it
+        if part != "value":
+            named = SET.letter(f"chart{number}_{part}"), HEADING_ROW
+        series.tx = SeriesLabel(strRef=StrRef(f"Set!${named[0]}${named[1]}"))
         series.smooth = False
         series.graphicalProperties = GraphicalProperties(
             ln=LineProperties(solidFill=colour, prstDash=dash, w=22000 if part == "value" else 15000)
@@ -57,6 +60,14 @@ def band_chart(sheet: Worksheet, number: int) -> ScatterChart:
     chart.y_axis.number_format = "General"
     chart.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(solidFill="E1E5EA", w=6000))
     return chart
+
+
+def place_chart(sheet: Worksheet, chart: ScatterChart, column: int, row: int) -> None:
+    """Put a chart on the sheet for the screen: it is not printed, the table is."""
+    at = AnchorMarker(col=column - 1, row=row - 1)
+    size = XDRPositiveSize2D(cm_to_EMU(chart.width), cm_to_EMU(chart.height))
+    chart.anchor = OneCellAnchor(_from=at, ext=size, clientData=AnchorClientData(fPrintsWithSheet=False))
+    sheet.add_chart(chart)
 
 
 def _text(size: int, *, bold: bool = False) -> RichText:

@@ -20,8 +20,11 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
+from evenheft.order.drawing.card_blocks import complete_card
+from evenheft.order.drawing.following import tell_on_set, tell_roll
 from evenheft.order.drawing.order_blocks import complete_order
-from evenheft.order.drawing.paper import print_shop, set_print
+from evenheft.order.drawing.paper import print_guide, print_shop, set_print
+from evenheft.order.drawing.parts_blocks import complete_parts
 from evenheft.order.drawing.set_blocks import complete_set, name_quantities
 from evenheft.order.drawing.shop_blocks import draw_shop
 from evenheft.order.drawing.tables import draw_club_table, quiet_rows_without_a_name
@@ -38,7 +41,7 @@ from evenheft.order.layout import (
     Table,
 )
 
-SHEETS = ("Guide", "Order", "Shop", "Parts", "Bench", "Set", "Fix", "Supplier", "Scale")
+SHEETS = ("Guide", "Order", "Shop", "Parts", "Card", "Bench", "Set", "Fix", "Supplier", "Scale")
 """The sheets in the order of the work."""
 SHOP_LEAD = "What does not change from order to order: your instruments, stock weights, and what is usual by group."
 TEMPLATE_NAME = "evenheft-order"
@@ -62,12 +65,15 @@ def build_order() -> Workbook:
         sheet = book[table.sheet]
         _write_head(sheet, table.title, table.lead)
         draw_club_table(sheet, table)
-        _tell_lost_rows(sheet, table)
+        tell_roll(sheet, table)
         _tell_messages(sheet, table)
         set_print(sheet, table)
     complete_order(book)
+    complete_parts(book["Parts"])
+    complete_card(book["Card"])
     complete_set(book["Set"])
     name_quantities(book["Set"])
+    tell_on_set(book)
     _complete_scale(book["Scale"])
     for table in CLUB_TABLES.values():
         quiet_rows_without_a_name(book[table.sheet], table)
@@ -127,21 +133,8 @@ def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
     sheet["A2"].value, sheet["A2"].font, sheet["A2"].alignment = lead, looks.LEAD, looks.LEFT
     sheet.row_dimensions[1].height = 20
-    sheet.row_dimensions[3].height = 3
-
-
-def _tell_lost_rows(sheet: Worksheet, table: Table) -> None:
-    """Say at the top what is wrong with the numbers by which the sheet's rows are found."""
-    typed = [column.key for column in table.columns if column.role == "input" and column.key != "number"]
-    if not typed:
-        return
-    ranges = (
-        table.framed("number"),
-        f"{table.framed(typed[0]).rpartition(':')[0]}:{table.framed(typed[-1]).rpartition(':')[2]}",
-    )
-    cell = sheet["A4" if table.name != "order" else "A5"]
-    cell.value = f'=HEFT_ROLL({",".join(r.replace(f"{table.sheet}!", "") for r in ranges)},"{table.sheet}")'
-    cell.font = looks.WARNING
+    if title != "Order":
+        sheet.row_dimensions[3].height = 3
 
 
 def _tell_messages(sheet: Worksheet, table: Table) -> None:
@@ -202,8 +195,4 @@ def _write_guide(book: Workbook) -> None:
     name_cell(book, KIND_NAME, sheet, absolute(kind))
     sheet.cell(row + 1, 1, "Made by").font = looks.LEAD
     sheet.cell(row + 1, 2, f"Evenheft {__version__}").font = looks.LEAD
-    sheet.print_area = f"A1:B{row + 1}"
-    sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    sheet.page_setup.fitToHeight = 0
-    sheet.oddFooter.center.text = "&A"
+    print_guide(sheet, row + 1)

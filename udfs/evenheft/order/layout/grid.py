@@ -9,7 +9,7 @@ from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
 from evenheft.ooxml.places import column_letter
 
 KIND_OF_WORKBOOK = "evenheft order"
-LAYOUT_VERSION = 2
+LAYOUT_VERSION = 3
 KIND_NAME = "evenheft_workbook"
 """The defined name of the cell that tells the workbook's kind and layout version."""
 
@@ -37,7 +37,9 @@ class Column:
     prompt: str = ""
     """What the cell tells when it is chosen, for an input."""
     check: str = ""
-    """A custom validation formula with `{cell}`, for an input."""
+    """A custom validation formula with `{cell}` and, for the whole column, `{column}`, for an input."""
+    refusal: str = "This lies outside what a club can be. Is it in the order's units?"
+    """What is said where the check does not hold."""
     options: str = ""
     """A list validation's source, for an input."""
     band: str = ""

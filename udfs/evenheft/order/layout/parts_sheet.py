@@ -7,6 +7,8 @@ from evenheft.order.layout.shop_sheet import USUALLY
 
 _PARTS, _SHAFT, _CUT = "Head and club", "Shaft, uncut", "Where to cut"
 _SMALL, _FORECAST, _TEACHES, _RARE = "Grip, small parts", "Forecast", "Learned", "Where there is one"
+LISTED = "From the lists on Shop"
+"""The band over what is taken from the lists: beyond the page that the sheet is printed on, which says so."""
 _INCHES = "# ??/16"
 """Number format of a length in inches to 1/16, on request."""
 
@@ -71,9 +73,20 @@ _INPUTS: tuple[tuple[str, str, str], ...] = (
 """What HEFT_CLUB reads of the typed parts: key, heading and unit; usual values and the head's rise follow."""
 
 
+_ELSEWHERE = {
+    "head_mass": "{supplier.received}",
+    "club_length": "{set.length_goal}",
+    "shaft_mass": "{shafts.mass}",
+    "shaft_length": "{shafts.length}",
+    "shaft_balance": "{shafts.balance}",
+    "grip_mass": "{grips.mass}",
+}
+"""Where a value that is not typed on Parts is already known."""
+
+
 def _used(key: str) -> str:
     """Write the formula of a value as the forecast reads it: typed, else from where it is already known."""
-    otherwise = {"head_mass": "{supplier.received}", "club_length": "{set.length_goal}"}.get(key)
+    otherwise = _ELSEWHERE.get(key)
     return f'=IF({{parts.{key}}}="",{otherwise},{{parts.{key}}})' if otherwise else f"={{parts.{key}}}"
 
 
@@ -84,7 +97,28 @@ _QUIET = '=IF({{parts.empty}},"",{{parts.u_{key}}})'
 def _usual(key: str) -> str:
     """Write the formula of a usual value: the group's own, else that of every group; a typed one wins."""
     usual = f'IF({{usual.{key}}}="",{{every.{key}}},{{usual.{key}}})'
-    return f'=IF({{parts.{key}}}="",{usual},{{parts.{key}}})' if key == "bore_to_ground" else f"={usual}"
+    own = {"bore_to_ground": "{parts.bore_to_ground}", "grip_balance": "{grips.balance}"}.get(key)
+    return f'=IF({own}="",{usual},{own})' if own else f"={usual}"
+
+
+def _from_list(key: str, heading: str, unit: str) -> Column:
+    """Return a column that shows what was taken from a list on Shop, where nothing is typed."""
+    listed = _ELSEWHERE[key]
+    shown = f'=IF(OR({{parts.{key}}}<>"",{listed}=""),"",HEFT_CONVERT({listed},{unit},{unit}))'
+    number = "0.0" if unit == "unit_mass" else "0.00"
+    return Column(f"{key}_from", unit_heading(heading, unit), 5.2, "computed", shown, number, band=LISTED)
+
+
+def _otherwise(listed: str, typed: str) -> str:
+    """Write the formula of where a part is listed: as the same number written as a text, or as a number."""
+    at = f"{{{listed}.all_names}}"
+    cell = f"{{parts.{typed}}}"
+    return f'=IF({cell}="","",IFERROR(MATCH({cell}&"",{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
+
+
+def _unlisted(part: str, typed: str, mass: str) -> str:
+    """Write the formula of what is said of a part that stands in no list and was not weighed either."""
+    return f'=IF({{parts.{mass}}}="","! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it","")'
 
 
 _SETTLED = (
@@ -116,6 +150,17 @@ _RARELY = (
           'The slit grip that was on a dry fit instead of the real one; then "cut grip" stands in Still lacking.', 4.2),
 )  # fmt: skip
 """Parts that few clubs have, behind the forecast."""
+_FROM_LISTS = (
+    Column("shaft_number", "Shaft no.", 5.6, "input", band=LISTED,
+           prompt="The number written on the shaft: what is left blank of it comes from the list on Shop."),
+    _from_list("shaft_mass", "Its mass", "unit_mass"),
+    _from_list("shaft_length", "Its length", "unit_length"),
+    _from_list("shaft_balance", "Its balance", "unit_length"),
+    Column("grip_model", "Grip model", 8, "input", wrap=True, band=LISTED,
+           prompt="The grip's model: its mass and balance come from the list on Shop where Grip mass is blank."),
+    _from_list("grip_mass", "Its mass", "unit_mass"),
+)  # fmt: skip
+"""Shafts by number and grips by model, as the shop book lists them."""
 
 PARTS = Table(
     "Parts",
@@ -161,6 +206,11 @@ PARTS = Table(
                '=HEFT_HEAD_RISE({parts.bare_headings},{parts.bare_row},{parts.taught_mass},{parts.taught_balance},'
                "{parts.taught_lacking},shop_units,shop_doubts)", "0.00", band="Bench teaches"),
         *_RARELY,
+        *_FROM_LISTS,
+        Column("shaft_otherwise", "Shaft listed at", 9, "work", _otherwise("shafts", "shaft_number")),
+        Column("grip_otherwise", "Grip listed at", 9, "work", _otherwise("grips", "grip_model")),
+        Column("shaft_unlisted", "Shaft not listed", 9, "work", _unlisted("shaft", "shaft_number", "shaft_mass")),
+        Column("grip_unlisted", "Grip not listed", 9, "work", _unlisted("grip", "grip_model", "grip_mass")),
         Column("balance", unit_heading("Balance", "unit_length"), 9, "work", _forecast("balance"), "0.00"),
         Column("untaught", "Untaught forecast (points)", 10, "work", _forecast("points", "known"), "0.0"),
         Column("taught_by", "Taught by", 9, "work",
@@ -176,7 +226,7 @@ PARTS = Table(
                '=IF({parts.model}<>"",{parts.model_taught},IF(ISNUMBER({parts.learned}),{parts.learned},""))', "0.00"),
         *_SETTLED,
         Column("empty", "No part weighed", 9, "work",
-               '=AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.grip_mass}="")'),
+               '=AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.shaft_number}="",{parts.grip_mass}="")'),
         Column("rise_untaught", unit_heading("Head rise", "unit_length"), 9, "work",
                '=IF({parts.rise_known}="",IF({parts.empty},"",{parts.u_head_rise}),{parts.rise_known})', "0.00"),
         Column("guess_doubt", "Doubt of a guessed rise", 9, "work",
@@ -189,7 +239,7 @@ PARTS = Table(
                '=IF({parts.rise_known}<>"",{parts.rise_known_doubt},IF({parts.rise_learned}="",{parts.guess_doubt},""))',
                "0.00", band="As the forecast reads it"),
         Column("head_wanted", "Head mass wanted", 9, "work",
-               '=IF({parts.shaft_mass}="","",HEFT_HEAD_MASS({parts.club_headings},{parts.club_row},'
+               '=IF({parts.u_shaft_mass}="","",HEFT_HEAD_MASS({parts.club_headings},{parts.club_row},'
                "{set.swingweight_goal},shop_units,shop_doubts))", "0.0"),
         *(Column(f"completed_{what}", f"{what.capitalize()}, dry fit completed", 9, "work", _completed(what), number)
           for what, number in (("mass", "0.0"), ("balance", "0.00"))),

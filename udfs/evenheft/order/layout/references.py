@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from evenheft.order.layout.bench_sheet import BENCH
+from evenheft.order.layout.card_sheet import CARD
 from evenheft.order.layout.fix_sheet import FIX
 from evenheft.order.layout.fix_sheet import RUNS as FIX_RUNS
 from evenheft.order.layout.grid import HEADING_ROW, Column, Table
@@ -22,14 +23,21 @@ from evenheft.order.layout.quantities import QUANTITIES
 from evenheft.order.layout.scale_sheet import SCALE
 from evenheft.order.layout.set_sheet import OTHERS, SET, SLOT_ROW, SLOTS
 from evenheft.order.layout.set_sheet import RUNS as SET_RUNS
-from evenheft.order.layout.shop_sheet import EVERY_GROUP, USUAL
+from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL, read_locked
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
-_DECLARED = {table.name: table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL)}
+_DECLARED = {
+    table.name: table for table in (ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL, SHAFTS, GRIPS)
+}
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 
 _BY_GROUP = {"target": "target", "usual": "usual", "every": "usual"}
 """Tables that are found by the club's group, and the table that they are."""
+_BY_PART = {
+    "shafts": ("shaft_number", "shaft_otherwise", "shaft_unlisted"),
+    "grips": ("grip_model", "grip_otherwise", "grip_unlisted"),
+}
+"""Lists of the Shop sheet that Parts finds by what is typed there; its place otherwise; what is said of no place."""
 
 
 def _names_in(formula: str) -> Iterator[tuple[str, str]]:
@@ -55,13 +63,14 @@ def _slot(number: int) -> Callable[[Table, int], str]:
 
 _RANGES: dict[str, Callable[[Table, int], str]] = {
     "all_groups": lambda table, _: table.framed("group"),
+    "all_names": lambda table, _: table.framed(table.columns[0].key),
     "all_places": lambda table, _: table.framed("place"),
     "all_models": lambda table, _: table.whole(fetched("parts", "model")),
     "all_learned": lambda table, _: table.whole("learned"),
     "quantity_names": _run(f"{QUANTITIES[0].key}_goal", f"{QUANTITIES[-1].key}_goal")[0],
     "others_run": _run(*OTHERS)[1],
-    "all_head_needs": lambda table, _: table.whole("head_needs"),
-    "all_butt_needs": lambda table, _: table.whole("butt_needs"),
+    "all_head_needs": lambda table, _: table.framed("head_needs"),
+    "all_butt_needs": lambda table, _: table.framed("butt_needs"),
     "tried_names": _run(*FIX_RUNS["wanted"])[0],
     **{f"{run}_run": _run(*ends)[1] for run, ends in FIX_RUNS.items()},
     **{f"{run}_run": _run(f"{QUANTITIES[0].key}_{run}", f"{QUANTITIES[-1].key}_{run}")[1] for run in SET_RUNS},
@@ -94,6 +103,11 @@ def _finder(table: Table, name: str) -> Column:
     source = _DECLARED[_BY_GROUP.get(name, name)]
     if name == "every":
         formula = f'=MATCH("{EVERY_GROUP}",{source.framed("group")},0)'
+    elif name in _BY_PART:
+        typed, other, unlisted = (f"{{parts.{key}}}" for key in _BY_PART[name])
+        first = source.framed(source.columns[0].key)
+        # A number finds the same number listed as a text, and the other way round.
+        formula = f'=IF({typed}="","",IFERROR(MATCH({typed},{first},0),IF({other}="",{unlisted},{other})))'
     elif name in _BY_GROUP:
         formula = f'=IF({{order.group}}="","",IFERROR(MATCH({{order.group}},{source.framed("group")},0),""))'
     else:
@@ -129,7 +143,7 @@ def _completed(table: Table) -> Table:
 TABLES: dict[str, Table] = {name: _completed(table) for name, table in _DECLARED.items()}
 """Every table by the name that formulas use in braces, with its hidden columns."""
 CLUB_TABLES: dict[str, Table] = {
-    name: TABLES[name] for name in ("order", "parts", "bench", "set", "fix", "supplier", "scale")
+    name: TABLES[name] for name in ("order", "parts", "card", "bench", "set", "fix", "supplier", "scale")
 }
 """The sheets with one row per club, in the order of the work."""
 
@@ -154,4 +168,4 @@ def in_row(formula: str, row: int, table: Table) -> str:
             address = table.cell(fetched(name, key) if _is_fetched(table, name, key) else key, row)
         return address.removeprefix(f"{table.sheet}!")
 
-    return _BRACED.sub(cell, formula).replace(f"{table.sheet}!", "")
+    return _BRACED.sub(cell, read_locked(formula)).replace(f"{table.sheet}!", "")

@@ -10,8 +10,10 @@ from evenheft.order.layout.quantities import QUANTITIES, Quantity, judged
 
 SLOTS = len(QUANTITIES)
 """Places for judged quantities, filled from the left: a quantity without a target takes none."""
-SLOT_PARTS = (("value", "Value", 11.0), ("window", "Must be", 13.0), ("verdict", "Verdict", 9.5))
-"""What stands in a place: key, heading and width."""
+SLOT_PARTS = (("value", "Value", 8.0), ("window", "Must be", 8.0), ("verdict", "Verdict", 7.8))
+"""What stands in a place: key, heading and width; in two lines, so that all seven are seen in one window."""
+PRINTED = 5
+"""How many places are printed: as many as a page holds in type that can be read."""
 SLOT_ROW = 5
 """Hidden row that holds which quantity a place shows, how many are judged up to each, and what is noticed of each."""
 NEEDS = {"swingweight": ("swingweight_needs", "unit_length"), "inertia": ("inertia_needs", '"swings"')}
@@ -68,10 +70,15 @@ RUNS = ("number", "goal", "verdict", "shown", "window", "tolerance")
 def _slot(number: int) -> tuple[Column, ...]:
     """Columns of one place: they show whichever quantity the place was given."""
     band = f"slot {number}"
+    shown, window, verdict = (
+        f"INDEX({{set.{run}_run}},{{set.slot{number}}})" for run in ("shown", "window", "verdict")
+    )
+    in_two_lines = f'SUBSTITUTE({shown}," ± ",CHAR(10)&"± ")'
+    texts = {"value": in_two_lines, "window": window, "verdict": verdict}
     return tuple(
-        Column(f"slot{number}_{part}", heading, width, "computed",
-               f'=IF({{set.slot{number}}}="","",INDEX({{set.{run}_run}},{{set.slot{number}}}))', band=band)
-        for (part, heading, width), run in zip(SLOT_PARTS, ("shown", "window", "verdict"), strict=True)
+        Column(f"slot{number}_{part}", heading, width, "computed", f'=IF({{set.slot{number}}}="","",{texts[part]})',
+               band=band)
+        for part, heading, width in SLOT_PARTS
     )  # fmt: skip
 
 
@@ -144,9 +151,9 @@ SET = Table(
     "Read here: each club against the target of its group. Nothing is typed on this sheet.",
     (
         *identity(),
-        Column("group", "Group", 9, "label", "={order.group}"),
-        Column("place", "Place", 5, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
-        Column("flags", "What is flagged", 30, "computed", "={set.line}", wrap=True),
+        Column("group", "Group", 8, "label", "={order.group}"),
+        Column("place", "Place", 4, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
+        Column("flags", "What is flagged", 26, "computed", "={set.line}", wrap=True),
         *(column for number in range(1, SLOTS + 1) for column in _slot(number)),
         *_run("change"),
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
@@ -163,6 +170,9 @@ SET = Table(
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
+LOST_NAME = "order_lost"
+LOST_AT = f"${SET.letter('line')}${SLOT_ROW}"
+"""The cell, and its name, that tells what gestures have done which formulas cannot follow; "" where all is well."""
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
 
 
@@ -171,12 +181,29 @@ NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[
 """
 
 
-def summary(flags: str) -> str:
-    """Write the formula of the line over the table: how many of the judged clubs are in.
+def summary(flags: str, lost: str) -> str:
+    """Write the formula of the line over the table:
+    how many of the judged clubs are in, where the rows can be followed.
 
     Args:
         flags: the range of what is flagged [-].
+        lost: the cell that tells what cannot be followed [-].
     """
     judged_clubs, good = f'COUNTIF({flags},"?*")', f'COUNTIF({flags},"{ALL_IN}*")'
     some = f'{good}&" of "&{judged_clubs}&" judged clubs are in; "&({judged_clubs}-{good})&" flagged."'
-    return f'=IF({judged_clubs}=0,"No club is judged yet: fill in Order and Bench.",{some})'
+    none = "No club is judged yet: fill in Order and Bench."
+    return f'=IF({lost}<>"",{lost},IF({judged_clubs}=0,"{none}",{some}))'
+
+
+GONE = "! a row or column that is read was deleted: undo that, or see evenheft doctor"
+"""What Set says where formulas have lost a cell that they read."""
+
+
+def not_followed(gathered: str, cells: str) -> str:
+    """Write the formula of what gestures have done that formulas cannot follow.
+
+    Args:
+        gathered: the cell that gathers what each sheet says of its rows [-].
+        cells: the range in which an error tells that something was deleted [-].
+    """
+    return f'=IF(ISERROR({gathered})+SUMPRODUCT(ISERROR({cells})*1)>0,"{GONE}",{gathered})'

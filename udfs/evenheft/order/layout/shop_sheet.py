@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from evenheft.mechanics.forecast_doubt import Doubts
 from evenheft.mechanics.head_rise import HEADS
 from evenheft.order.layout.grid import FIRST_ROW, Column, Setting, Table
@@ -10,8 +12,10 @@ from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS
 UNITS: tuple[Setting, ...] = (
     Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
             options=("g cm", "g in", "g mm", "oz in", "oz cm")),
-    Setting("unit_mass", "Unit of mass", '=LEFT(shop_units,FIND(" ",shop_units)-1)', computed=True),
-    Setting("unit_length", "Unit of length", '=MID(shop_units,FIND(" ",shop_units)+1,9)', computed=True),
+    Setting("unit_mass", "Unit of mass",
+            '=IF(shop_units="","g",LEFT(shop_units,FIND(" ",shop_units)-1))', computed=True),
+    Setting("unit_length", "Unit of length",
+            '=IF(shop_units="","cm",MID(shop_units,FIND(" ",shop_units)+1,9))', computed=True),
     Setting("unit_grams", "Grams in a unit of mass", '=HEFT_CONVERT(1,unit_mass,"g")', computed=True),
     Setting("unit_cm", "Centimetres in a unit of length", '=HEFT_CONVERT(1,unit_length,"cm")', computed=True),
     Setting("shop_mass_digits", "Decimals of a mass", '=IF(unit_mass="oz",2,1)', computed=True),
@@ -69,6 +73,24 @@ STOCKS: tuple[tuple[str, str, str, tuple[float, ...]], ...] = (
 STOCK_ROWS = 16
 """How many sizes one place can have."""
 
+READ = "_"
+"""What the name of a setting ends with where formulas read it: a locked cell, since what is typed may be moved."""
+_TYPED = (
+    *(s.name for s in SETTINGS if not s.computed),
+    *(name for sizes, counts, _, _ in STOCKS for name in (sizes, counts)),
+)
+_NAMES = re.compile(rf"\b({'|'.join(_TYPED)})\b")
+
+
+def read_locked(formula: str) -> str:
+    """Let a formula read settings and stock in the locked cells that fetch what is typed.
+
+    >>> read_locked("=HEFT_POINTS(A1,B1,shop_units)")
+    '=HEFT_POINTS(A1,B1,shop_units_)'
+    """
+    return _NAMES.sub(rf"\1{READ}", formula)
+
+
 EVERY_GROUP = "every group"
 """The row of `USUAL` that holds where a group says nothing of its own."""
 
@@ -92,16 +114,16 @@ USUALLY: tuple[tuple[str, str, object, str], ...] = (
 )  # fmt: skip
 """Key, heading, value for every group and explanation of each usual value; a group may have its own beside it."""
 
-USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + len(FIXING) + 8
+USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + 3
 
 USUAL = Table(
     "Shop",
     "What is usual",
     "",
     (
-        Column("group", "Group", 30, "input", prompt="A group as Order calls it; its values stand in this row."),
+        Column("group", "Group", 28, "input", prompt="A group as Order calls it; its values stand in this row."),
         *(
-            Column(key, f'="{heading} ("&unit_length&")"', 13, "input", prompt=note)
+            Column(key, f'="{heading} ("&unit_length&")"', 10.8, "input", prompt=note)
             for key, heading, _, note in USUALLY
         ),
     ),
@@ -123,3 +145,50 @@ SHIPPED_USUAL: dict[str, dict[str, object]] = {
     **{group: _of_group(kind) for group, kind in GROUP_HEADS.items()},
 }
 """What a new order, and a new shop book, say is usual: by group, then by key."""
+
+LISTED_SHAFTS, LISTED_GRIPS = 60, 60
+"""How many shafts and grip models one order can choose from."""
+_LISTS_ROW = USUAL.last_row + 4
+
+
+_TWICE = "This stands in the list already: the first one of the two would be taken."
+
+
+def _listed(key: str, heading: str, unit: str, prompt: str) -> Column:
+    return Column(key, f'="{heading} ("&{unit}&")"', 10.8, "input", prompt=prompt)
+
+
+SHAFTS = Table(
+    "Shop",
+    "Shafts",
+    "",
+    (
+        Column("shaft", "Shaft no.", 28, "input", check="=COUNTIF({column},{cell})=1", refusal=_TWICE,
+               prompt="The number written on the shaft, each only once; type it on Parts to take this shaft."),
+        _listed("mass", "Shaft mass", "unit_mass", "As it lies on the scale, uncut."),
+        _listed("length", "Shaft length", "unit_length", "As it lies there, uncut."),
+        _listed("balance", "Shaft balance", "unit_length", "From its butt end to where it balances."),
+        Column("aside", "Set aside for", 10.8, "input", prompt="The order that the shaft is promised to."),
+    ),
+    name="shafts",
+    first_row=_LISTS_ROW,
+    rows=LISTED_SHAFTS,
+)  # fmt: skip
+"""The shafts that an order can choose from, found by the number written on them: a snapshot of the shop book's."""
+
+GRIPS = Table(
+    "Shop",
+    "Grips",
+    "",
+    (
+        Column("grip", "Grip model", 10.8, "input", check="=COUNTIF({column},{cell})=1", refusal=_TWICE,
+               prompt="The model, each only once; type it on Parts to take its mass and balance."),
+        _listed("mass", "Grip mass", "unit_mass", "Of one grip, the mean of a handful."),
+        _listed("balance", "Grip balance", "unit_length", "Butt to the grip's own balance point."),
+    ),
+    name="grips",
+    first_column=8,
+    first_row=_LISTS_ROW,
+    rows=LISTED_GRIPS,
+)  # fmt: skip
+"""The same for grips, by model."""

@@ -89,8 +89,8 @@ def _finished(order: OrderCells, row: int) -> Row:
         "group": order.text("order", row, "group"),
         "model": order.text("parts", row, "model"),
         "head_mass": order.mass("parts", row, "c_head_mass"),
-        "shaft": order.text("parts", row, "shaft_number"),
-        "grip": order.text("parts", row, "grip_model"),
+        "shaft": order.value("parts", row, "shaft_number"),
+        "grip": order.value("parts", row, "grip_model"),
         "length": order.length("bench", row, "length"),
         "mass": order.mass("bench", row, "mass_used"),
         "balance": order.length("bench", row, "balance_used"),
@@ -105,8 +105,8 @@ def _finished(order: OrderCells, row: int) -> Row:
 def _used(order: OrderCells, row: int, number: float) -> list[Row]:
     """List the stock that went into a club: its shaft and grip, and each weight, one part a row."""
     first: dict[str, Held | None] = {
-        "shaft": order.text("parts", row, "shaft_number"),
-        "grip": order.text("parts", row, "grip_model"),
+        "shaft": order.value("parts", row, "shaft_number"),
+        "grip": order.value("parts", row, "grip_model"),
     }
     weights: list[dict[str, Held | None]] = [
         {"size": size, "where": where, "count": 1.0}

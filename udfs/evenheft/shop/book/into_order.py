@@ -19,6 +19,7 @@ from evenheft.ooxml.text import plain_text, shown_name
 from evenheft.ooxml.values import Held
 from evenheft.order.layout import EVERY_GROUP, GROUPS, STOCK_ROWS, STOCKS, TARGET, USUAL, USUALLY
 from evenheft.shop.book import layout
+from evenheft.shop.book.part_lists import ListedPart, grips_listed, part_differences, part_edits, shafts_listed
 from evenheft.shop.book.reading import Book, text_key
 from evenheft.shop.book.taught import mass_of
 
@@ -40,6 +41,9 @@ class ShopNumbers:
     """By group and key of `USUAL`."""
     weights: tuple[StockWeight, ...] = ()
     """None where the book counts none."""
+    shafts: tuple[ListedPart, ...] = ()
+    """Those that went into no order yet."""
+    grips: tuple[ListedPart, ...] = ()
     unknown: tuple[str, ...] = ()
     """Lines of the book's Shop sheet that no order knows."""
 
@@ -59,6 +63,7 @@ def numbers_of_book(book: Book) -> ShopNumbers:
     if book.package.find_sheet(layout.USUAL.sheet) is not None:
         _read_usual(book, found)
     found.weights = tuple(_on_hand(book))
+    found.shafts, found.grips = shafts_listed(book), grips_listed(book)
     return found
 
 
@@ -131,6 +136,7 @@ def fill_edits(computed: Computed, numbers: ShopNumbers, book: str, today: datet
         found.update(_usual_edits(numbers.usual))
     if numbers.weights:
         found.update(_stock_edits(computed, numbers.weights))
+    found.update(part_edits(numbers.shafts, numbers.grips))
     return found
 
 
@@ -207,7 +213,7 @@ def differences(computed: Computed, numbers: ShopNumbers) -> list[str]:
             own, other = computed.value(USUAL.sheet, row, USUAL.at[key]), (of_book or {}).get(key)
             if not _same(own, other):
                 lines.append(f"{heading}, {group}: {_told(own)} here, {_told(other)} in the book")
-    return lines
+    return lines + part_differences(computed, numbers.shafts, numbers.grips)
 
 
 def _same(here: Held | None, there: Held | None) -> bool:

@@ -89,7 +89,7 @@ def plan_to_keep(book: Book, order: KeptOrder, *, overwrite: bool = False) -> Pl
     if not number:
         raise Refused("the order has no number: type one on Order, so that the book knows whose rows are whose")
     plan = Plan(book, number, notes=order.notes, used=list(order.used))
-    order = replace(order, fits=with_misses(book, order.fits, number))
+    order = replace(order, fits=with_misses(book, order.fits, number), used=as_listed(book, order.used))
     for declared in KEPT:
         name = declared.sheet.lower()
         _Writer(plan, book.list(name), overwrite=overwrite).keep([{**row, "order": number} for row in order.rows(name)])
@@ -120,6 +120,24 @@ def with_misses(book: Book, fits: tuple[Row, ...], number: str) -> tuple[Row, ..
             miss = round(head * (before.rise - rise) / POINT, 2) + 0.0  # a sheet would show -0.00
         found.append({"miss": miss, **fit})
     return tuple(found)
+
+
+def as_listed(book: Book, used: tuple[Row, ...]) -> tuple[Row, ...]:
+    """Write shafts and grips as the book's own lists write them: a sheet's lookup tells a number from the same text.
+
+    Args:
+        book: the shop book [-].
+        used: what an order has used [-].
+    """
+    own: dict[tuple[str, str], Held | None] = {}
+    for kind, name, label in (("shaft", "shafts", "number"), ("grip", "grips", "model")):
+        if book.package.find_sheet(SHEETS[name].sheet) is not None:
+            listed = book.list(name)
+            own |= {(kind, text_key(listed.value(row, label))): listed.value(row, label) for row in listed.rows}
+    return tuple(
+        {key: own.get((key, text_key(value)), value) if value is not None else None for key, value in row.items()}
+        for row in used
+    )
 
 
 def plan_to_forget(book: Book, number: str) -> Plan:
