@@ -20,6 +20,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
+from evenheft.order.drawing.charts import deviation_chart
 from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_shop, set_print
 from evenheft.order.drawing.set_blocks import complete_set, name_quantities
@@ -67,6 +68,8 @@ def build_order() -> Workbook:
         set_print(sheet, table)
     complete_order(book)
     complete_set(book["Set"])
+    # Under the table, as on a screen: the page ends with it.
+    book["Fix"].add_chart(deviation_chart(book["Fix"]), f"A{LAST_ROW + 2}")
     name_quantities(book["Set"])
     _complete_scale(book["Scale"])
     for table in CLUB_TABLES.values():
