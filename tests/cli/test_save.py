@@ -36,7 +36,7 @@ def test_save_keeps_the_results_and_the_old_file_where_asked(order: Path) -> Non
     said = check(order, "--save", "--backup")
     assert said.exit_code == check(order).exit_code == 3
     assert said.output == check(order).output
-    assert shown(order, "slot1_value") == "D3.1 ± 0.2"
+    assert shown(order, "slot1_value") == "D3.1\n± 0.2"
     backup = order.with_name("order.xlsx.bak")
     assert backup.read_bytes() == old
     assert all(part.startswith("xl/worksheets/sheet") for part in changed_parts(backup, order))
@@ -46,7 +46,7 @@ def test_a_program_without_the_add_in_shows_what_was_saved(order: Path, bare_cal
     check(order, "--save")
     letter = SET.letter("slot1_value")
     with bare_calc.open(order) as book:
-        assert book.shown(SET.sheet, f"{letter}{FIRST_ROW}") == [["D3.1 ± 0.2"]]
+        assert book.shown(SET.sheet, f"{letter}{FIRST_ROW}") == [["D3.1\n± 0.2"]]
 
 
 def test_saving_twice_writes_once(order: Path) -> None:

@@ -46,6 +46,7 @@ MAY_HOLD = {
     "-1": "asks for a swingweight's label",
     "2": "decimals of an ounce, two readings at least, or a square",
     "9": "the rest of a text",
+    "10": "the character that begins a new line",
     "3": "the third place",
     **{str(n): "the number of a place on Set" for n in range(4, 8)},
 }
@@ -121,7 +122,7 @@ def test_a_column_has_one_formula(cells: list[tuple[str, str, str]]) -> None:
         for column in table.columns:
             letter = table.letter(column.key)
             rows = range(table.first_row, table.last_row + 1)
-            alike = {re.sub(rf"(?<![\d$]){row}\b", "#", found.get((table.sheet, f"{letter}{row}"), "")) for row in rows}
+            alike = {re.sub(rf"(?<=[A-Z]){row}\b", "#", found.get((table.sheet, f"{letter}{row}"), "")) for row in rows}
             assert len(alike) == 1, f"{table.sheet} {column.key}"
 
 

@@ -20,6 +20,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
     "new": ("order", "Write an empty order workbook to fill in."),
     "check": ("order", "Recompute an order and print each club's verdicts."),
+    "card": ("card", "Print the bench card of an order into a PDF."),
     "plan": ("plan", "Plan which shaft and which weights go to which head, proven best."),
     "shop": ("shop", "The shop book: what outlives an order, kept once however often it is run."),
     "share": ("sharing", "Write a workbook for a supplier with nothing private in it."),

@@ -21,6 +21,7 @@ from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Value, whole_number
 from evenheft.order.layout import (
     BENCH,
+    CARD,
     FIRST_ROW,
     FIX,
     KIND_NAME,
@@ -167,7 +168,8 @@ def need_order(computed: Computed, name: str) -> None:
         )
     if number > LAYOUT_VERSION:
         raise Refused(f"{name} was made by a newer Evenheft (layout {number}): update Evenheft to read it")
-    missing = [sheet for sheet in (table.sheet for table in TABLES.values()) if sheet not in computed.sheet_names]
+    needed = dict.fromkeys(table.sheet for table in TABLES.values() if table is not CARD)  # nothing is read from it
+    missing = [sheet for sheet in needed if sheet not in computed.sheet_names]
     if missing:
         raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
 

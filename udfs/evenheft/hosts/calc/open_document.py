@@ -93,7 +93,7 @@ def _workbook_from(path: Path, state: FileState | None) -> Converted:  # noqa: A
     office = _office(path.name)
     content, has_outside = _sound_content(path)
     notes = [f"{path.name} is an OpenDocument sheet: LibreOffice {office.version} converts it"]
-    made = _converted(content, ENDING, "xlsx:Calc MS Excel 2007 XML", office, path.name)
+    made = converted(content, ENDING, "xlsx:Calc MS Excel 2007 XML", office, path.name)
     with CheckedPackage(made, name=path.name) as package:
         parts = {part: bytes(package.read(part)) for part in package.entries if part.startswith("xl/")}
         renamed = {part: as_workbooks_have_them(text) for part, text in parts.items() if b"HEFT_" in text.upper()}
@@ -115,7 +115,7 @@ def open_document_from(content: bytes, name: str) -> bytes:
     with CheckedPackage(content, name=name) as package:
         if ELSEWHERE in package.warnings:
             package.refuse("has pictures or objects that LibreOffice would fetch from elsewhere: write .xlsx instead")
-    made = _converted(content, ".xlsx", "ods", office, name)
+    made = converted(content, ".xlsx", "ods", office, name)
     with zipfile.ZipFile(io.BytesIO(made)) as written:
         text = written.read("content.xml")
     return _with_parts(made, {"content.xml": as_open_documents_have_them(text)})
@@ -167,8 +167,19 @@ def _sound_content(path: Path) -> tuple[bytes, bool]:
     return (_with_parts(content, changed) if changed else content), bool(changed)
 
 
-def _converted(content: bytes, ending: str, kind: str, office: Office, name: str) -> bytes:
-    """Let LibreOffice convert a document in a folder and a profile of their own."""
+def converted(content: bytes, ending: str, kind: str, office: Office, name: str) -> bytes:
+    """Let LibreOffice convert a document in a folder and a profile of their own, and return the new one's bytes.
+
+    Args:
+        content: the document's bytes [-].
+        ending: what its name would end in [-].
+        kind: the new ending, and where LibreOffice needs it the format's name after a colon [-].
+        office: the LibreOffice [-].
+        name: how messages call the document [-].
+
+    Raises:
+        Refused: it cannot be converted.
+    """
     with tempfile.TemporaryDirectory(prefix="evenheft-") as root:
         folder = Path(root)
         given, made = folder / f"given{ending}", folder / "made"

@@ -6,16 +6,18 @@ from openpyxl.chart import Reference, ScatterChart, Series
 from openpyxl.chart.data_source import StrRef
 from openpyxl.chart.series import SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText, Text
-from openpyxl.chart.title import Title
+from openpyxl.chart.text import RichText
 from openpyxl.drawing.line import LineProperties
+from openpyxl.drawing.spreadsheet_drawing import AnchorClientData, AnchorMarker, OneCellAnchor
 from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties
+from openpyxl.drawing.xdr import XDRPositiveSize2D
+from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.layout import BAND_ROW, FIRST_ROW, FIX, HEADING_ROW, LAST_ROW, SET, Table
 
-HEIGHT, WIDTH = 6.8, 19.0
-"""Size of a chart [cm]."""
+HEIGHT, WIDTH = 6.8, 13.8
+"""Size of a chart [cm]: two stand side by side in a window."""
 Drawn = dict[str, tuple[str, str | None, str | None]]
 """Colour, dash and marker of each series, by the column that it draws."""
 _SERIES: Drawn = {
@@ -36,19 +38,15 @@ def band_chart(sheet: Worksheet, number: int) -> ScatterChart:
     """Draw what a place shows along the set by the clubs' numbers, with the target and the edges of the tolerance."""
     series = {f"chart{number}_{part}": look for part, look in _SERIES.items()}
     chart = _along_the_set(sheet, SET, f"chart{number}_at", series)
-    chart.title = Title(tx=Text(strRef=StrRef(f"Set!${SET.letter(f'slot{number}_value')}${BAND_ROW}")), overlay=False,
-                        txPr=_text(1100, bold=True))  # fmt: skip
+    # What is drawn, as the table calls it.
+    named = f"Set!${SET.letter(f'slot{number}_value')}${BAND_ROW}"
+    chart.series[0].tx = SeriesLabel(strRef=StrRef(named))
     return chart
 
 
 def deviation_chart(sheet: Worksheet) -> ScatterChart:
     """Draw how far each club is off before and after what is planned, with the edges of the tolerance."""
     chart = _along_the_set(sheet, FIX, "drawn_at", _BEFORE_AND_AFTER)
-    chart.title = "Swingweight off by, in points: before and after what is planned"
-    chart.title.overlay = False
-    look = CharacterProperties(sz=1100, b=True)
-    for paragraph in chart.title.tx.rich.p:
-        paragraph.pPr = ParagraphProperties(defRPr=look)
     chart.x_axis.tickLblPos = "low"  # under the picture, not along the line of no deviation
     return chart
 
@@ -83,6 +81,14 @@ def _along_the_set(sheet: Worksheet, table: Table, at: str, drawn: Drawn) -> Sca
     chart.y_axis.number_format = "General"
     chart.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(solidFill="E1E5EA", w=6000))
     return chart
+
+
+def place_chart(sheet: Worksheet, chart: ScatterChart, column: int, row: int) -> None:
+    """Put a chart on the sheet for the screen: it is not printed, the table is."""
+    at = AnchorMarker(col=column - 1, row=row - 1)
+    size = XDRPositiveSize2D(cm_to_EMU(chart.width), cm_to_EMU(chart.height))
+    chart.anchor = OneCellAnchor(_from=at, ext=size, clientData=AnchorClientData(fPrintsWithSheet=False))
+    sheet.add_chart(chart)
 
 
 def _text(size: int, *, bold: bool = False) -> RichText:

@@ -8,6 +8,7 @@ Okabe and Ito), and in black and white the words remain.
 from __future__ import annotations
 
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.styles.numbers import NumberFormat
 
 FONT = "Liberation Sans"
 INK = "FF1F2A37"
@@ -39,7 +40,8 @@ GUIDE = Alignment(horizontal="left", vertical="top", wrap_text=True)
 
 OPEN = Protection(locked=False)
 LOCKED = Protection(locked=True)
-UNSEEN = Font(color="FFFFFFFF")
+UNSEEN = NumberFormat(numFmtId=166, formatCode=";;;")
+"""A format in which a cell shows nothing, on the screen and on paper."""
 NO_BORDER = Border(left=Side(style=None), right=Side(style=None), top=Side(style=None), bottom=Side(style=None))
 
 VERDICT_FILLS: dict[str, str] = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import PatternFill
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
@@ -22,11 +23,16 @@ _FIELDS = {
 """Row, columns of the label and of the value of each field of the head."""
 
 
+_GAP = 2.5
+"""Width between the clubs and the targets."""
+
+
 def complete_order(book: Workbook) -> None:
     """Write all that stands on the Order sheet besides its table of clubs."""
     sheet = book["Order"]
     _write_header_fields(book, sheet)
     draw_table(sheet, TARGET)
+    sheet.column_dimensions[get_column_letter(TARGET.first_column - 1)].width = _GAP
     for row, name in enumerate(GROUP_NAMES, start=TARGET.first_row):
         sheet.cell(row, TARGET.at["group"]).value = name
         for quantity in QUANTITIES:

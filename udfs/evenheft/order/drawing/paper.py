@@ -5,18 +5,70 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from evenheft.order.layout import LAST_ROW, SUMMARY, TARGET, USUAL, Table
+from evenheft.order.layout import (
+    BAND_ROW,
+    CARD,
+    LAST_ROW,
+    LISTED,
+    PRINTED,
+    SET,
+    SLOT_PARTS,
+    SUMMARY,
+    TARGET,
+    USUAL,
+    Table,
+)
 
 MARGIN = 0.2
 """White around a page [in]: what common printers leave."""
+HEADER = 0.28
+"""Room for the line over a page [in]."""
+GUIDE_MARGIN = 0.45
+CARD_SCALE = 90
+"""What the card is printed at [%], on A4 and Letter alike."""
 
 
 def set_print(sheet: Worksheet, table: Table) -> None:
     """Fit a club sheet on one page, A4 and Letter alike: landscape, all that is shown, no working column."""
-    printed = [n for n, column in enumerate(table.columns, start=1) if column.role != "work"]
+    if table.name in _OF_THEIR_OWN:
+        _OF_THEIR_OWN[table.name](sheet)
+        return
+    printed = [n for n, c in enumerate(table.columns, start=1) if c.role != "work" and c.band != LISTED]
     last = max(printed[-1], max(TARGET.at.values()) if table.name == "order" else 0)
     bottom = {"scale": LAST_ROW + 3 + len(SUMMARY)}.get(table.name, LAST_ROW)
     fit(sheet, f"A1:{get_column_letter(last)}{bottom}")
+
+
+def _print_set(sheet: Worksheet) -> None:
+    """Fit the Set sheet's table on one page, without the charts: with them type would be too small to read."""
+    last = SET.letter(f"slot{PRINTED}_{SLOT_PARTS[-1][0]}")
+    fit(sheet, f"A{BAND_ROW}:{last}{LAST_ROW + 5}")
+    sheet.page_margins.top = MARGIN + HEADER
+    sheet.oddHeader.left.text, sheet.oddHeader.left.size = "&A, &F", 12
+
+
+def _print_card(sheet: Worksheet) -> None:
+    """Print the card upright and at its own scale, so that its rows are as high as they are meant to be."""
+    last = max(n for n, column in enumerate(CARD.columns, start=1) if column.role != "work")
+    fit(sheet, f"A1:{get_column_letter(last)}{LAST_ROW}")
+    sheet.page_setup.orientation = "portrait"
+    sheet.sheet_properties.pageSetUpPr.fitToPage = False
+    sheet.page_setup.fitToHeight = sheet.page_setup.fitToWidth = None
+    sheet.page_setup.scale = CARD_SCALE
+
+
+_OF_THEIR_OWN = {"set": _print_set, "card": _print_card}
+"""Sheets that are printed in a way of their own."""
+
+
+def print_guide(sheet: Worksheet, bottom: int) -> None:
+    """Fit the Guide on the width of a page; it is read, over as many pages as it takes."""
+    fit(sheet, f"A1:B{bottom}")
+    sheet.page_setup.orientation = "portrait"
+    sheet.page_setup.fitToHeight = 0
+    for side in ("left", "right", "top", "bottom"):
+        setattr(sheet.page_margins, side, GUIDE_MARGIN)
+    sheet.oddFooter.center.text = "&A"
 
 
 def print_shop(sheet: Worksheet) -> None:

@@ -8,7 +8,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
-from evenheft.order.drawing.charts import band_chart
+from evenheft.order.drawing.charts import band_chart, place_chart
 from evenheft.order.layout import (
     BAND_ROW,
     BENCH,
@@ -18,6 +18,7 @@ from evenheft.order.layout import (
     LAST_ROW,
     NEEDS,
     NOTICES,
+    PRINTED,
     QUANTITIES,
     SET,
     SLOT_PARTS,
@@ -30,6 +31,7 @@ from evenheft.order.layout import (
 
 CHART_ROWS = (3, 4)
 """The rows that the charts stand on, above the table: they are seen with it."""
+BEYOND_THE_PAGE = "More is judged than fits on the page; the verdicts on it stand under What is flagged."
 CHART_HEIGHT = 7.0
 """Height of a chart [cm]."""
 
@@ -45,11 +47,23 @@ def complete_set(sheet: Worksheet) -> None:
     _count_what_is_judged(sheet)
     _write_notices(sheet)
     _write_whether_alike(sheet)
+    _write_foot(sheet)
     for number in range(1, SLOTS + 1):
         _draw_slot(sheet, number)
     for number in range(1, CHARTED + 1):
-        sheet.add_chart(band_chart(sheet, number), f"{get_column_letter(1 if number == 1 else 6)}{CHART_ROWS[0]}")
+        column = 1 if number == 1 else SET.at[f"slot{number}_{SLOT_PARTS[0][0]}"]
+        place_chart(sheet, band_chart(sheet, number), column, CHART_ROWS[0])
     sheet.freeze_panes = "C1"
+
+
+def _write_foot(sheet: Worksheet) -> None:
+    """Say on the printed page what stands above the charts, and that more is judged than it has room for."""
+    beyond = f"{SET.letter(f'slot{PRINTED + 1}_{SLOT_PARTS[0][0]}')}${SLOT_ROW}"
+    alike, noticed = f"{SET.letter('slot1_value')}$1", f"{SET.letter('rule')}${SLOT_ROW}"
+    foot = ("=$C$1", f"=${alike}", f"=${noticed}", f'=IF(${beyond}="","","{BEYOND_THE_PAGE}")')
+    for row, told in enumerate(foot, start=LAST_ROW + 2):
+        cell = sheet.cell(row, 1)
+        cell.value, cell.font, cell.alignment = told, looks.STRONG, looks.LEFT
 
 
 def _count_what_is_judged(sheet: Worksheet) -> None:

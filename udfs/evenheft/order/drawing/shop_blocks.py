@@ -30,7 +30,8 @@ from evenheft.order.layout.grid import unit_heading
 
 SHEET = "Shop"
 _STOCK_COLUMN = 8
-_NOTE = (3, 6)
+_LEFT, _RIGHT = ((1, 1), 2, (3, 6)), ((8, 9), 10, (11, 13))
+"""Columns of a setting's label, of its cell, and of its note: on the left, and under the stock."""
 _DOUBTS_COLUMN = len(USUAL.columns) + 2
 
 
@@ -38,8 +39,8 @@ def draw_shop(book: Workbook) -> None:
     """Draw the Shop sheet."""
     sheet = book[SHEET]
     row = _draw_settings(book, sheet, "Units", UNITS, FIRST_ROW - 2)
-    row = _draw_settings(book, sheet, "Instruments: their plus or minus", INSTRUMENTS, row)
-    _draw_settings(book, sheet, "Weights", FIXING, row)
+    _draw_settings(book, sheet, "Instruments: their plus or minus", INSTRUMENTS, row)
+    _draw_settings(book, sheet, "Weights", FIXING, FIRST_ROW + STOCK_ROWS + 1, _RIGHT)
     _draw_stock(book, sheet)
     _list_forecast_doubts(book, sheet)
     draw_table(sheet, USUAL)
@@ -51,7 +52,7 @@ def draw_shop(book: Workbook) -> None:
             sheet.cell(row, USUAL.at[key]).value = value
     sheet.cell(USUAL.first_row, USUAL.at["group"]).protection = looks.LOCKED
     sheet.cell(USUAL.first_row, USUAL.at["group"]).fill = looks.BAND_FILL
-    sheet.row_dimensions[USUAL.first_row - 1].height = 30
+    sheet.row_dimensions[USUAL.first_row - 1].height = 40
     _draw_lists(sheet)
 
 
@@ -63,15 +64,18 @@ def _draw_lists(sheet: Worksheet) -> None:
     sheet.row_dimensions[SHAFTS.first_row - 1].height = 30
 
 
-def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Iterable[Setting], row: int) -> int:
+def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Iterable[Setting], row: int,
+                   columns: tuple[tuple[int, int], int, tuple[int, int]] = _LEFT) -> int:  # fmt: skip
     """Write a block of named settings, one under the other, and return the row after it."""
-    section(sheet, row, (1, _NOTE[1]), title)
+    label_at, cell_at, note_at = columns
+    section(sheet, row, (label_at[0], note_at[1]), title)
     for setting in settings:
         row += 1
-        label, cell, note = sheet.cell(row, 1, setting.label), sheet.cell(row, 2), merge(sheet, row, _NOTE)
+        label, cell, note = merge(sheet, row, label_at), sheet.cell(row, cell_at), merge(sheet, row, note_at)
+        label.value = setting.label
         label.font, label.alignment = looks.TEXT, looks.LEFT
         cell.value, cell.alignment = setting.value, looks.CENTRED
-        cell.font = looks.WORKING if setting.computed else looks.TEXT
+        cell.font = looks.LEAD if setting.computed else looks.TEXT
         if not setting.computed:
             paint_input(cell)
         note.value, note.font, note.alignment = setting.note, looks.LEAD, looks.LEFT

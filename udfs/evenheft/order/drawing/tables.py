@@ -18,10 +18,14 @@ from evenheft.order.drawing.blocks import paint_heading, paint_input
 from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, Column, Table, in_row
 
 _TURNING, _TWO_LINES = ("parts", "fix"), ("parts", "bench", "set", "fix")
-TURNED_UP_TO, TURNED_HEADINGS = 5.7, 66.0
+_SINGLE_TURNED: dict[str, tuple[str, ...]] = {"set": ("place",), "target": ("_first", "_change")}
+"""Narrow columns of other sheets whose heading is written upwards."""
+TURNED_UP_TO, TURNED_HEADINGS = 5.7, 63.0
 """Columns up to this width have their heading written upwards, and how high the row of headings then is."""
-ROW_HEIGHT, TALL_ROW = 17.0, 23.3
-"""Height of a club's row, and of one in which a line may need two [points]."""
+HEADINGS = 40.0
+"""How high the row of other headings is, for three lines at most."""
+ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 22.8, 24.0
+"""Height of a club's row, of one in which a line may need two, and where there is room for it [points]."""
 
 
 def draw_table(sheet: Worksheet, table: Table) -> None:
@@ -46,30 +50,34 @@ def draw_table(sheet: Worksheet, table: Table) -> None:
 
 def _is_turned(table: Table, column: Column) -> bool:
     """Whether a heading is written upwards: on sheets with many narrow columns."""
+    if table.name in _SINGLE_TURNED:
+        return column.key.endswith(_SINGLE_TURNED[table.name])
     return table.name in _TURNING and column.role != "work" and bool(column.band) and column.width <= TURNED_UP_TO
 
 
 def draw_club_table(sheet: Worksheet, table: Table) -> None:
     """Draw the table with one row per club, and what such a sheet has besides."""
     draw_table(sheet, table)
-    sheet.row_dimensions[HEADING_ROW].height = TURNED_HEADINGS if table.name in _TURNING else 30
+    sheet.row_dimensions[HEADING_ROW].height = TURNED_HEADINGS if table.name in _TURNING else HEADINGS
     tall = any(column.wrap and column.role in ("computed", "input") for column in table.columns)
+    two_lines = TALLER_ROW if table.name == "bench" else TALL_ROW
     for row in range(FIRST_ROW, LAST_ROW + 1):
-        sheet.row_dimensions[row].height = TALL_ROW if tall and table.name in _TWO_LINES else ROW_HEIGHT
+        sheet.row_dimensions[row].height = two_lines if tall and table.name in _TWO_LINES else ROW_HEIGHT
     sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)
 
 
 def quiet_rows_without_a_name(sheet: Worksheet, table: Table) -> None:
     """Take frame and fill off rows that have no club's name: what is not filled in is neither seen nor printed."""
-    if table.name == "order":
-        return
     nothing = Side(style=None)
-    rule = FormulaRule(
-        formula=[f'$B{FIRST_ROW}=""'],
+    blank = f'$B{FIRST_ROW}=""'
+    if table.name == "order":  # where the next name is typed is seen, and no more
+        blank = f"COUNTA($B{FIRST_ROW - 1}:$B{FIRST_ROW})=0"
+    look = DifferentialStyle(
         fill=PatternFill("solid", bgColor="FFFFFFFF"),
         border=Border(left=nothing, right=nothing, top=nothing, bottom=nothing),
-        font=looks.UNSEEN,
+        numFmt=looks.UNSEEN,
     )
+    rule = Rule(type="expression", dxf=look, formula=[blank])
     last = max(n for n, column in enumerate(table.columns, start=1) if column.role != "work")
     sheet.conditional_formatting.add(f"A{FIRST_ROW}:{get_column_letter(last)}{LAST_ROW}", rule)
 

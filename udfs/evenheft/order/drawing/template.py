@@ -20,9 +20,11 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
-from evenheft.order.drawing.charts import deviation_chart
+from evenheft.order.drawing.card_blocks import complete_card
+from evenheft.order.drawing.charts import deviation_chart, place_chart
 from evenheft.order.drawing.order_blocks import complete_order
-from evenheft.order.drawing.paper import print_shop, set_print
+from evenheft.order.drawing.paper import print_guide, print_shop, set_print
+from evenheft.order.drawing.parts_blocks import complete_parts
 from evenheft.order.drawing.set_blocks import complete_set, name_quantities
 from evenheft.order.drawing.shop_blocks import draw_shop
 from evenheft.order.drawing.tables import draw_club_table, quiet_rows_without_a_name
@@ -39,7 +41,7 @@ from evenheft.order.layout import (
     Table,
 )
 
-SHEETS = ("Guide", "Order", "Shop", "Parts", "Bench", "Set", "Fix", "Supplier", "Scale")
+SHEETS = ("Guide", "Order", "Shop", "Parts", "Card", "Bench", "Set", "Fix", "Supplier", "Scale")
 """The sheets in the order of the work."""
 SHOP_LEAD = "What does not change from order to order: your instruments, stock weights, and what is usual by group."
 TEMPLATE_NAME = "evenheft-order"
@@ -67,9 +69,10 @@ def build_order() -> Workbook:
         _tell_messages(sheet, table)
         set_print(sheet, table)
     complete_order(book)
+    complete_parts(book["Parts"])
+    complete_card(book["Card"])
     complete_set(book["Set"])
-    # Under the table, as on a screen: the page ends with it.
-    book["Fix"].add_chart(deviation_chart(book["Fix"]), f"A{LAST_ROW + 2}")
+    place_chart(book["Fix"], deviation_chart(book["Fix"]), 1, LAST_ROW + 2)
     name_quantities(book["Set"])
     _complete_scale(book["Scale"])
     for table in CLUB_TABLES.values():
@@ -130,7 +133,8 @@ def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet["A1"].value, sheet["A1"].font = title, looks.TITLE
     sheet["A2"].value, sheet["A2"].font, sheet["A2"].alignment = lead, looks.LEAD, looks.LEFT
     sheet.row_dimensions[1].height = 20
-    sheet.row_dimensions[3].height = 3
+    if title != "Order":
+        sheet.row_dimensions[3].height = 3
 
 
 def _tell_lost_rows(sheet: Worksheet, table: Table) -> None:
@@ -205,8 +209,4 @@ def _write_guide(book: Workbook) -> None:
     name_cell(book, KIND_NAME, sheet, absolute(kind))
     sheet.cell(row + 1, 1, "Made by").font = looks.LEAD
     sheet.cell(row + 1, 2, f"Evenheft {__version__}").font = looks.LEAD
-    sheet.print_area = f"A1:B{row + 1}"
-    sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    sheet.page_setup.fitToHeight = 0
-    sheet.oddFooter.center.text = "&A"
+    print_guide(sheet, row + 1)

@@ -8,6 +8,7 @@ workbook, which a builder can read in the cell as well.
 
 from __future__ import annotations
 
+from evenheft.order.layout.card_sheet import BLANKS, CAUTION, SIGNED, TICKED
 from evenheft.order.layout.grid import (
     BAND_ROW,
     CLUBS,
@@ -22,10 +23,11 @@ from evenheft.order.layout.grid import (
     Table,
 )
 from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
+from evenheft.order.layout.parts_sheet import LISTED
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
-from evenheft.order.layout.set_sheet import CHARTED, NEEDS, NOTICES, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+from evenheft.order.layout.set_sheet import CHARTED, NEEDS, NOTICES, PRINTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
@@ -39,12 +41,15 @@ from evenheft.order.layout.shop_sheet import (
     USUALLY,
 )
 
-ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
+ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
 TARGET, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "usual", "shafts", "grips"))
 
 __all__ = [
     "BAND_ROW",
     "BENCH",
+    "BLANKS",
+    "CARD",
+    "CAUTION",
     "CHARTED",
     "CLUBS",
     "CLUB_TABLES",
@@ -64,16 +69,19 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
+    "LISTED",
     "NEEDS",
     "NOTICES",
     "ORDER",
     "PARTS",
+    "PRINTED",
     "QUANTITIES",
     "SCALE",
     "SET",
     "SETTINGS",
     "SHAFTS",
     "SHIPPED_USUAL",
+    "SIGNED",
     "SLOTS",
     "SLOT_PARTS",
     "SLOT_ROW",
@@ -85,6 +93,7 @@ __all__ = [
     "TABLES",
     "TARGET",
     "TARGET_PARTS",
+    "TICKED",
     "UNITS",
     "USUAL",
     "USUALLY",

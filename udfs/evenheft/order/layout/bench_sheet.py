@@ -24,9 +24,9 @@ def _weighed(stage: str) -> tuple[Column, ...]:
     return (
         Column(f"{stage}_mass", unit_heading("Mass", "unit_mass"), 7, "input", number="0.0", band=band,
                prompt=_MASS_PROMPT, check=MASS_CHECK),
-        Column(f"{stage}_balance", unit_heading("Balance", "unit_length"), 7.5, "input", number="0.00", band=band,
+        Column(f"{stage}_balance", unit_heading("Balance", "unit_length"), 7.4, "input", number="0.00", band=band,
                prompt=_BALANCE_PROMPT, check=LENGTH_CHECK),
-        Column(f"{stage}_hooked", "Tape hooked on", 8, "input", band=band, prompt=_HOOKED_PROMPT, options=_HOOKED),
+        Column(f"{stage}_hooked", "Tape hooked on", 7.7, "input", band=band, prompt=_HOOKED_PROMPT, options=_HOOKED),
     )  # fmt: skip
 
 
@@ -66,7 +66,7 @@ BENCH = Table(
     (
         *identity(),
         *_weighed("dry"),
-        Column("dry_lacking", "Still lacking", 13, "input", band="Dry fit", wrap=True,
+        Column("dry_lacking", "Still lacking", 11, "input", band="Dry fit", wrap=True,
                prompt="What the dry fit does not have yet, e.g. epoxy, ferrule, tape. Blank: nothing lacks."),
         *_weighed("done"),
         *_weighed("after"),
@@ -75,12 +75,12 @@ BENCH = Table(
                prompt="What the stopwatch read for as many full swings, there and back, as Shop says, of the club as "
                "it was last weighed. Time it anew once the club is finished.",
                check=number_check(_PERIOD_KIND.low, _PERIOD_KIND.high)),
-        Column("swung", "Swung as", 8.5, "input", band=_LAST, options=f'"{",".join(STAGES)}"',
+        Column("swung", "Swung as", 7.4, "input", band=_LAST, options=f'"{",".join(STAGES)}"',
                prompt="Stage at which the club was swung, where that is not the one at which it was last weighed."),
-        Column("reading", "Scale reading", 8, "input", band=_LAST,
+        Column("reading", "Scale reading", 7.2, "input", band=_LAST,
                prompt='What your swingweight scale shows of the club as it was last weighed, as a label such as D2 or '
                'as points.'),
-        Column("length", unit_heading("Length", "unit_length"), 8.5, "input", number="0.00", band=_LAST,
+        Column("length", unit_heading("Length", "unit_length"), 8, "input", number="0.00", band=_LAST,
                prompt="Club length by the 60 degree plane, butt to ground line.", check=LENGTH_CHECK),
         Column("loft", "Loft (deg)", 6, "input", number="0.0", band=_LAST, prompt="Loft in degrees.",
                check=number_check(0, 90)),
@@ -88,11 +88,11 @@ BENCH = Table(
                check=number_check(40, 90)),
         Column("frequency", "Freq. (cpm)", 7, "input", number="0", band=_LAST,
                prompt="Shaft frequency in cycles per minute.", check=number_check(50, 600)),
-        Column("note", "Note", 14, "input", wrap=True, band=_LAST),
-        Column("stage", "Stage", 9, "computed", _stage("stage"), band="What counts"),
-        Column("mass_used", unit_heading("Mass", "unit_mass"), 8, "computed", _used("mass"), "0.0",
+        Column("note", "Note", 9, "input", wrap=True, band=_LAST),
+        Column("stage", "Stage", 7.6, "computed", _stage("stage"), band="What counts"),
+        Column("mass_used", unit_heading("Mass", "unit_mass"), 6.6, "computed", _used("mass"), "0.0",
                band="What counts"),
-        Column("balance_used", unit_heading("Balance from butt", "unit_length"), 9, "computed", _used("balance"),
+        Column("balance_used", unit_heading("Bal. from butt", "unit_length"), 7.4, "computed", _used("balance"),
                "0.00", band="What counts"),
         *(_from_butt(stage) for stage in _BANDS),
         Column("missing", "Missing", 9, "work", _stage("missing")),

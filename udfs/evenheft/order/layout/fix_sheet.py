@@ -243,9 +243,10 @@ _SAYING = (
 )  # fmt: skip
 _PICTURE = (
     _work("before_plan", "Off before it was planned (points)", "", _NUMBER),
-    _work("drawn_before", "Before", "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},IFERROR({fix.off}*1,NA()))",
+    _work("drawn_before", "Off by, before (points)",
+          "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},IFERROR({fix.off}*1,NA()))",
           _NUMBER),
-    _work("drawn_after", "After",
+    _work("drawn_after", "After what is planned",
           "=IFERROR(IF(ISNUMBER({fix.then_points}),{fix.then_points}-{set.swingweight_goal},{fix.off}*1),NA())",
           _NUMBER),
     _work("drawn_high", "Highest accepted", "=IFERROR({set.swingweight_tolerance}*1,NA())", _NUMBER),

@@ -44,14 +44,14 @@ ORDER = Table(
     "Order",
     "Fill in the framed cells: who it is for, the clubs and their groups, and what each group should measure.",
     (
-        Column("number", "No.", 4.5, "input", check=number_check(1, 999),
+        Column("number", "No.", 4, "input", check=number_check(1, 999),
                prompt="The club's number: all sheets find it by this. It stays with the club when the list is sorted."),
-        Column("club", "Club", 14, "input", prompt="Name of the club as you call it, e.g. 7-iron."),
-        Column("group", "Group", 9, "input", prompt="The group whose targets hold for this club.",
+        Column("club", "Club", 13, "input", prompt="Name of the club as you call it, e.g. 7-iron."),
+        Column("group", "Group", 8.6, "input", prompt="The group whose targets hold for this club.",
                options="=order_groups"),
-        Column("place", "Place", 6, "input", check=number_check(1, 999),
+        Column("place", "Place", 5.8, "input", check=number_check(1, 999),
                prompt="Only where a set skips a club: its place in the group. Counted down the list where blank."),
-        Column("putter", "Putter?", 7.5, "input", options='"putter,other"',
+        Column("putter", "Putter?", 7.4, "input", options='"putter,other"',
                prompt='Choose "putter" for a putter: the rules allow it more than 48 in.'),
         Column("kept", "Name when last kept", 14, "work"),
     ),
@@ -70,14 +70,14 @@ _PROMPTS = {
     "change": "Change from one club to the next; blank for an even set.",
     "tolerance": "Deviation that you still accept, either way.",
 }
-_HEADINGS = {"first": ("First", 6.0), "change": ("Change", 6.0), "tolerance": ("\N{PLUS-MINUS SIGN}", 4.5)}
+_HEADINGS = {"first": ("First", 5.8), "change": ("Change", 5.6), "tolerance": ("\N{PLUS-MINUS SIGN}", 4.2)}
 
 TARGET = Table(
     "Order",
     "Targets",
     "",
     (
-        Column("group", "Group", 9.5, "input", prompt="What you call this group of clubs.", band="Group"),
+        Column("group", "Group", 8.6, "input", prompt="What you call this group of clubs.", band="Group"),
         Column("leads", "Leads", 11, "input", options=f'"{",".join(LEADS)}"', band="Group",
                prompt="What Fix is to correct: swingweight (used when blank), inertia, or both together."),
         *(

@@ -7,7 +7,8 @@ from evenheft.order.layout.shop_sheet import USUALLY
 
 _PARTS, _SHAFT, _CUT = "Head and club", "Shaft, uncut", "Where to cut"
 _SMALL, _FORECAST, _TEACHES, _RARE = "Grip, small parts", "Forecast", "Learned", "Where there is one"
-_LISTED = "From the lists on Shop"
+LISTED = "From the lists on Shop"
+"""The band over what is taken from the lists: beyond the page that the sheet is printed on, which says so."""
 _INCHES = "# ??/16"
 """Number format of a length in inches to 1/16, on request."""
 
@@ -101,7 +102,7 @@ def _from_list(key: str, heading: str, unit: str) -> Column:
     listed = _ELSEWHERE[key]
     shown = f'=IF(OR({{parts.{key}}}<>"",{listed}=""),"",HEFT_CONVERT({listed},{unit},{unit}))'
     number = "0.0" if unit == "unit_mass" else "0.00"
-    return Column(f"{key}_from", unit_heading(heading, unit), 5.2, "computed", shown, number, band=_LISTED)
+    return Column(f"{key}_from", unit_heading(heading, unit), 5.2, "computed", shown, number, band=LISTED)
 
 
 def _otherwise(listed: str, typed: str) -> str:
@@ -146,12 +147,12 @@ _RARELY = (
 )  # fmt: skip
 """Parts that few clubs have, behind the forecast."""
 _FROM_LISTS = (
-    Column("shaft_number", "Shaft no.", 5.6, "input", band=_LISTED,
+    Column("shaft_number", "Shaft no.", 5.6, "input", band=LISTED,
            prompt="The number written on the shaft: what is left blank of it comes from the list on Shop."),
     _from_list("shaft_mass", "Its mass", "unit_mass"),
     _from_list("shaft_length", "Its length", "unit_length"),
     _from_list("shaft_balance", "Its balance", "unit_length"),
-    Column("grip_model", "Grip model", 8, "input", wrap=True, band=_LISTED,
+    Column("grip_model", "Grip model", 8, "input", wrap=True, band=LISTED,
            prompt="The grip's model: its mass and balance come from the list on Shop where Grip mass is blank."),
     _from_list("grip_mass", "Its mass", "unit_mass"),
 )  # fmt: skip

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from evenheft.order.layout.bench_sheet import BENCH
+from evenheft.order.layout.card_sheet import CARD
 from evenheft.order.layout.fix_sheet import FIX
 from evenheft.order.layout.fix_sheet import RUNS as FIX_RUNS
 from evenheft.order.layout.grid import HEADING_ROW, Column, Table
@@ -26,7 +27,7 @@ from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
 _DECLARED = {
-    table.name: table for table in (ORDER, PARTS, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL, SHAFTS, GRIPS)
+    table.name: table for table in (ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL, SHAFTS, GRIPS)
 }
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 
@@ -142,7 +143,7 @@ def _completed(table: Table) -> Table:
 TABLES: dict[str, Table] = {name: _completed(table) for name, table in _DECLARED.items()}
 """Every table by the name that formulas use in braces, with its hidden columns."""
 CLUB_TABLES: dict[str, Table] = {
-    name: TABLES[name] for name in ("order", "parts", "bench", "set", "fix", "supplier", "scale")
+    name: TABLES[name] for name in ("order", "parts", "card", "bench", "set", "fix", "supplier", "scale")
 }
 """The sheets with one row per club, in the order of the work."""
 

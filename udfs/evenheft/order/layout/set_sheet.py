@@ -10,8 +10,10 @@ from evenheft.order.layout.quantities import QUANTITIES, Quantity, judged
 
 SLOTS = len(QUANTITIES)
 """Places for judged quantities, filled from the left: a quantity without a target takes none."""
-SLOT_PARTS = (("value", "Value", 11.0), ("window", "Must be", 13.0), ("verdict", "Verdict", 9.5))
-"""What stands in a place: key, heading and width."""
+SLOT_PARTS = (("value", "Value", 8.0), ("window", "Must be", 8.0), ("verdict", "Verdict", 7.8))
+"""What stands in a place: key, heading and width; in two lines, so that all seven are seen in one window."""
+PRINTED = 5
+"""How many places are printed: as many as a page holds in type that can be read."""
 SLOT_ROW = 5
 """Hidden row that holds which quantity a place shows, how many are judged up to each, and what is noticed of each."""
 NEEDS = {"swingweight": ("swingweight_needs", "unit_length"), "inertia": ("inertia_needs", '"swings"')}
@@ -66,10 +68,15 @@ RUNS = ("number", "goal", "verdict", "shown", "window", "tolerance")
 def _slot(number: int) -> tuple[Column, ...]:
     """Columns of one place: they show whichever quantity the place was given."""
     band = f"slot {number}"
+    shown, window, verdict = (
+        f"INDEX({{set.{run}_run}},{{set.slot{number}}})" for run in ("shown", "window", "verdict")
+    )
+    in_two_lines = f'SUBSTITUTE({shown}," ± ",CHAR(10)&"± ")'
+    texts = {"value": in_two_lines, "window": window, "verdict": verdict}
     return tuple(
-        Column(f"slot{number}_{part}", heading, width, "computed",
-               f'=IF({{set.slot{number}}}="","",INDEX({{set.{run}_run}},{{set.slot{number}}}))', band=band)
-        for (part, heading, width), run in zip(SLOT_PARTS, ("shown", "window", "verdict"), strict=True)
+        Column(f"slot{number}_{part}", heading, width, "computed", f'=IF({{set.slot{number}}}="","",{texts[part]})',
+               band=band)
+        for part, heading, width in SLOT_PARTS
     )  # fmt: skip
 
 
@@ -140,9 +147,9 @@ SET = Table(
     "Read here: each club against the target of its group. Nothing is typed on this sheet.",
     (
         *identity(),
-        Column("group", "Group", 9, "label", "={order.group}"),
-        Column("place", "Place", 5, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
-        Column("flags", "What is flagged", 30, "computed", "={set.line}", wrap=True),
+        Column("group", "Group", 8, "label", "={order.group}"),
+        Column("place", "Place", 4, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
+        Column("flags", "What is flagged", 26, "computed", "={set.line}", wrap=True),
         *(column for number in range(1, SLOTS + 1) for column in _slot(number)),
         *_run("change"),
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")

@@ -92,16 +92,16 @@ USUALLY: tuple[tuple[str, str, object, str], ...] = (
 )  # fmt: skip
 """Key, heading, value for every group and explanation of each usual value; a group may have its own beside it."""
 
-USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + len(FIXING) + 8
+USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + 3
 
 USUAL = Table(
     "Shop",
     "What is usual",
     "",
     (
-        Column("group", "Group", 30, "input", prompt="A group as Order calls it; its values stand in this row."),
+        Column("group", "Group", 28, "input", prompt="A group as Order calls it; its values stand in this row."),
         *(
-            Column(key, f'="{heading} ("&unit_length&")"', 13, "input", prompt=note)
+            Column(key, f'="{heading} ("&unit_length&")"', 10.8, "input", prompt=note)
             for key, heading, _, note in USUALLY
         ),
     ),
@@ -133,7 +133,7 @@ _TWICE = "This stands in the list already: the first one of the two would be tak
 
 
 def _listed(key: str, heading: str, unit: str, prompt: str) -> Column:
-    return Column(key, f'="{heading} ("&{unit}&")"', 13, "input", prompt=prompt)
+    return Column(key, f'="{heading} ("&{unit}&")"', 10.8, "input", prompt=prompt)
 
 
 SHAFTS = Table(
@@ -141,12 +141,12 @@ SHAFTS = Table(
     "Shafts",
     "",
     (
-        Column("shaft", "Shaft no.", 30, "input", check="=COUNTIF({column},{cell})=1", refusal=_TWICE,
+        Column("shaft", "Shaft no.", 28, "input", check="=COUNTIF({column},{cell})=1", refusal=_TWICE,
                prompt="The number written on the shaft, each only once; type it on Parts to take this shaft."),
         _listed("mass", "Shaft mass", "unit_mass", "As it lies on the scale, uncut."),
         _listed("length", "Shaft length", "unit_length", "As it lies there, uncut."),
         _listed("balance", "Shaft balance", "unit_length", "From its butt end to where it balances."),
-        Column("aside", "Set aside for", 13, "input", prompt="The order that the shaft is promised to."),
+        Column("aside", "Set aside for", 10.8, "input", prompt="The order that the shaft is promised to."),
     ),
     name="shafts",
     first_row=_LISTS_ROW,
@@ -159,7 +159,7 @@ GRIPS = Table(
     "Grips",
     "",
     (
-        Column("grip", "Grip model", 13, "input", check="=COUNTIF({column},{cell})=1", refusal=_TWICE,
+        Column("grip", "Grip model", 10.8, "input", check="=COUNTIF({column},{cell})=1", refusal=_TWICE,
                prompt="The model, each only once; type it on Parts to take its mass and balance."),
         _listed("mass", "Grip mass", "unit_mass", "Of one grip, the mean of a handful."),
         _listed("balance", "Grip balance", "unit_length", "Butt to the grip's own balance point."),
