@@ -99,7 +99,7 @@ def _use_one_font(book: Workbook) -> None:
 
 
 def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
-    """The workbook as a file's bytes: the same workbook always gives the same bytes.
+    """Return the workbook as a file's bytes: the same workbook always gives the same bytes.
 
     Args:
         book: the workbook [-].
