@@ -34,11 +34,21 @@ class Driver:
         self.context = _patiently(lambda: resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext"))
         self.manager = self.context.ServiceManager
         self.desktop = self._service("com.sun.star.frame.Desktop")
+        self._say_yes_to_overwriting()
         self.documents: dict[int, Any] = {}
         self.next = 1
 
     def _service(self, name: str) -> Any:
         return self.manager.createInstanceWithContext(name, self.context)
+
+    def _say_yes_to_overwriting(self) -> None:
+        # Calc asks before it pastes over cells that are not empty; here nobody is there to answer.
+        provider = self._service("com.sun.star.configuration.ConfigurationProvider")
+        node = PropertyValue()
+        node.Name, node.Value = "nodepath", "/org.openoffice.Office.Calc/Input"
+        settings = provider.createInstanceWithArguments("com.sun.star.configuration.ConfigurationUpdateAccess", (node,))
+        settings.setPropertyValue("ReplaceCellsWarning", False)
+        settings.commitChanges()
 
     def open(self, path: str | None = None, as_template: bool = False) -> int:
         url = uno.systemPathToFileUrl(path) if path else "private:factory/scalc"
@@ -66,6 +76,22 @@ class Driver:
         dispatcher = self._service("com.sun.star.frame.DispatchHelper")
         dispatcher.executeDispatch(controller.Frame, ".uno:GoToCell", "", 0, _properties({"ToPoint": cell}))
         dispatcher.executeDispatch(controller.Frame, ".uno:EnterString", "", 0, _properties({"StringName": text}))
+
+    def gesture(self, document: int, sheet: str, at: str, command: str, arguments: dict[str, Any]) -> None:
+        # As a person does it: cells are chosen, then a command of the menu is given.
+        controller = self.documents[document].CurrentController
+        controller.setActiveSheet(self.documents[document].Sheets.getByName(sheet))
+        dispatcher = self._service("com.sun.star.frame.DispatchHelper")
+        dispatcher.executeDispatch(controller.Frame, ".uno:GoToCell", "", 0, _properties({"ToPoint": at}))
+        dispatcher.executeDispatch(controller.Frame, f".uno:{command}", "", 0, _properties(arguments))
+
+    def drag(self, document: int, sheet: str, at: str, to: str) -> None:
+        found = self.documents[document].Sheets.getByName(sheet)
+        target = found.getCellRangeByName(to).getCellByPosition(0, 0).getCellAddress()
+        found.moveRange(target, found.getCellRangeByName(at).getRangeAddress())
+
+    def unprotect(self, document: int, sheet: str) -> None:
+        self.documents[document].Sheets.getByName(sheet).unprotect("")
 
     def put(self, document: int, sheet: str, at: str, rows: list[list[Any]]) -> None:
         target = self._range(document, sheet, at)

@@ -210,6 +210,18 @@ class Book:
         """Type into a cell, as from the keyboard: in Calc's own grammar, with semicolons between arguments."""
         self._ask("type", sheet=sheet, cell=cell, text=text)
 
+    def gesture(self, sheet: str, at: str, command: str, **arguments: object) -> None:
+        """Choose cells and give a command of the menu, e.g. "Cut" or "DeleteRows"."""
+        self._ask("gesture", sheet=sheet, at=at, command=command, arguments=arguments)
+
+    def drag(self, sheet: str, at: str, to: str) -> None:
+        """Drag cells to another place."""
+        self._ask("drag", sheet=sheet, at=at, to=to)
+
+    def unprotect(self, sheet: str) -> None:
+        """Take a sheet's protection off, as the Guide says a person may."""
+        self._ask("unprotect", sheet=sheet)
+
     def put(self, sheet: str, at: str, rows: Sequence[Sequence[object]]) -> None:
         """Fill a range: numbers, texts as they are, formulas, None for an empty cell."""
         self._ask("put", sheet=sheet, at=at, rows=rows)

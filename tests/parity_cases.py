@@ -129,6 +129,7 @@ GOOD: dict[str, Arguments] = {
     "HEFT_WINDOW": (32.0, 0.5),
     "HEFT_SHOWN": (32.1,),
     "HEFT_ROLL": (column(1.0, 2.0), column("7-iron", "8-iron")),
+    "HEFT_TWICE": (column("7-iron", "8-iron"),),
     "HEFT_MESSAGES": (column("7-iron", "8-iron"), column("D2.1", "! a message")),
 }
 """For each formula the required arguments, all good; every sweep starts from them."""
@@ -158,6 +159,11 @@ TOLD: tuple[Case, ...] = (
     Case("a row without a number", "HEFT_ROLL",
          (column("No.", 1.0, None), column("Club", "7-iron", "8-iron"), "Order")),
     Case("a number twice", "HEFT_ROLL", (column(1.0, 1.0), column("7-iron", "8-iron"))),
+    Case("a row that is lost", "HEFT_ROLL",
+         (column(1.0, 3.0), column("7-iron", None), "Bench", ((1.0, "7-iron"), (2.0, "8-iron")))),
+    Case("a row of no club", "HEFT_ROLL", (column(1.0, 2.0), column("7-iron", 431.0), "Bench", row(1.0, "7-iron"))),
+    Case("a name twice", "HEFT_TWICE", (column("7-iron", "7-Iron"), "club")),
+    Case("a pair twice", "HEFT_TWICE", ((("Irons", 3.0), ("Wedges", 3.0), ("Irons", 3.0)), "place")),
     Case("messages in two rows", "HEFT_MESSAGES",
          (column("Club", "7-iron", None), (("Forecast", "Mass"), ("! one", "! two"), ("D2.1", "! three")))),
     Case("no message", "HEFT_MESSAGES", (column("Club", "7-iron"), column("Forecast", 431.0))),

@@ -67,17 +67,3 @@ def test_shown_values() -> None:
     assert call(shown, ["D2.14", 0.4, -1]) == "D2.1 ± 0.4"
     assert call(shown, [96.516, None, 2]) == "96.52"
     assert call(shown, [-0.004, None, 2]) == "0.00"
-
-
-@pytest.mark.parametrize(
-    ("numbers", "filled", "line"),
-    [
-        (("No.", 1, 2), ("Club", "a", "b"), ""),
-        (("No.", 1, None), ("Club", "a", "b"), "! a row on Bench is filled in and has no number: b"),
-        (("No.", 1, None), ("Club", "a", None), ""),
-        (("No.", 2, 2), ("Club", "a", "b"), "! number 2 stands twice on Bench"),
-    ],
-)
-def test_roll(numbers: tuple[object, ...], filled: tuple[object, ...], line: str) -> None:
-    columns = [[[cell] for cell in column] for column in (numbers, filled)]
-    assert call(REGISTRY["HEFT_ROLL"], [*columns, "Bench"]) == line

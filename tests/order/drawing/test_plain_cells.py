@@ -34,6 +34,10 @@ MAY_BE_LONGER = {
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
     **{
+        ("Set", f"{CLUB_TABLES['set'].letter('inertia_needs')}{row}"): "one formula with every doubt of a swing"
+        for row in range(FIRST_ROW, LAST_ROW + 1)
+    },
+    **{
         ("Fix", f"{CLUB_TABLES['fix'].letter(key)}{row}"): "one formula of the registry with all its arguments, no rule"
         for key in ("planned_mass", "planned_balance", "planned_points", "planned_inertia")
         for row in range(FIRST_ROW, LAST_ROW + 1)

@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 
 import openpyxl
 import pytest
+from openpyxl.cell import Cell
 from openpyxl.utils import get_column_letter
 
 from evenheft.formulas import REGISTRY
@@ -20,10 +21,12 @@ from evenheft.order.layout import (
     LAST_ROW,
     LISTED,
     PRINTED,
+    READ,
     SETTINGS,
     SLOTS,
     TABLES,
     in_row,
+    read_locked,
 )
 from evenheft.shop.book.drawing import build_book
 
@@ -93,8 +96,8 @@ def test_inputs_are_open_and_look_it_and_all_else_is_locked(book: openpyxl.Workb
 
 def test_every_function_is_one_of_ours_or_an_old_one_of_every_spreadsheet(book: openpyxl.Workbook) -> None:
     everywhere = {"IF", "OR", "AND", "ISNUMBER", "N", "ISTEXT", "INDEX", "MATCH", "IFERROR", "COUNTIF", "LEFT", "MID",
-                  "FIND", "NA", "ABS", "AVERAGEIF", "COUNT", "COUNTA", "ROUND", "TRIM", "MIN", "SUBSTITUTE",
-                  "CHAR"}  # fmt: skip
+                  "FIND", "NA", "ABS", "AVERAGEIF", "COUNT", "COUNTA", "ROUND", "TRIM", "ISERROR", "SUMPRODUCT",
+                  "ROW", "COLUMNS", "MIN", "SUBSTITUTE", "CHAR"}  # fmt: skip
     for sheet, cell, formula in formulas(book):
         code = re.sub(r'"[^"]*"', '""', formula)
         for name in re.findall(r"([A-Z][A-Z0-9_.]*)\(", code):
@@ -122,8 +125,16 @@ def test_every_club_row_holds_the_columns_formula(book: openpyxl.Workbook) -> No
 
 def test_settings_have_names_that_point_at_them(book: openpyxl.Workbook) -> None:
     for setting in SETTINGS:
-        sheet, _, address = book.defined_names[setting.name].attr_text.partition("!")
-        assert book[sheet.strip("'")][address.replace("$", "")].value == setting.value
+        assert at_name(book, setting.name).value == (read_locked(setting.value) if setting.computed else setting.value)
+        if not setting.computed:
+            fetched = at_name(book, f"{setting.name}{READ}")
+            assert fetched.protection.locked
+            assert book["Shop"].column_dimensions[fetched.column_letter].hidden
+
+
+def at_name(book: openpyxl.Workbook, name: str) -> Cell:
+    sheet, _, address = book.defined_names[name].attr_text.partition("!")
+    return book[sheet.strip("'")][address.replace("$", "")]
 
 
 def test_each_sheet_prints_on_one_page_of_a4_and_letter(book: openpyxl.Workbook) -> None:

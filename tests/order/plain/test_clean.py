@@ -190,7 +190,7 @@ def test_all_that_is_seen_has_its_value_and_most_of_it_stays_alive(order: Path, 
         old, new = read_sheet(before, name), read_sheet(after, name)
         for place in {*old.values, *old.formulas}:
             hidden = place[0] in old.hidden_rows or any(a <= place[1] <= b for a, b in old.hidden_columns)
-            if not hidden and place != (61, 2):
+            if not hidden and place != (61, 2) and (name, place) != ("Guide", (2, 1)):  # which tells of the copy
                 assert same(now.value(name, *place), was.value(name, *place)), (name, place)
         assert all(same(new.values.get(place), now.value(name, *place)) for place in new.formulas), "they are kept too"
         alive += len(new.formulas)

@@ -87,7 +87,7 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
 
     \b
     Exit code 0: every judged club is in.
-              3: something is flagged, or to be measured again.
+              3: something is flagged, to be measured again, or its row cannot be followed.
               2: the file cannot be read, or holds nothing to judge yet.
     """  # noqa: D301  click keeps the lines after a real \b
     if backup and not save:
@@ -109,7 +109,7 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
             say(line)
     if not report.judged and not report.flagged:
         refuse(f"{order.name} holds no club to judge yet, only loose parts: type what you measure on Bench")
-    sys.exit(FLAGGED if report.flagged else ALL_IN)
+    sys.exit(FLAGGED if report.flagged or report.lost else ALL_IN)
 
 
 @click.command("demo")

@@ -28,7 +28,8 @@ def share_command(order: Path, reader: str | None, plain: bool, clean: bool, out
     in. Only that sheet's columns leave, up to the note; no customer, price, other note or anything hidden.
 
     --plain: a copy of the whole order, customer and all. Each HEFT_ formula becomes an ordinary one where
-    that is short arithmetic and gives the same, else its value; which became what is printed.
+    that is short arithmetic and gives the same, else its value; which became what is printed. Inputs that no longer
+    move all that they should are locked, and the first sheet says on which day the copy was fixed.
 
     --plain --clean: of that copy only what a reader sees, in a workbook made from nothing. Hidden sheets, rows and
     columns, comments, macros, pictures, links, properties and all else stay behind.

@@ -52,6 +52,8 @@ def print_report(report: OrderReport) -> None:
     console = console_for_tables()
     for warning in (*report.warnings, *report.notices):
         console.print(Text(f"Note: {warning}"))
+    if report.lost:
+        console.print(Text(f"What cannot be followed: {report.lost}", style=STYLES["high"]))
     shown = [q for q in QUANTITIES if any(j.quantity == q.key for c in report.clubs for j in c.judgements)]
     together = _one_table(report, shown)
     unwrapped = console.measure(together, options=console.options.update(max_width=_ENDLESS)).maximum

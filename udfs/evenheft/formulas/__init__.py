@@ -16,6 +16,7 @@ from evenheft.formulas import (  # noqa: F401  each module registers its formula
     inertia_correction,
     length,
     readings,
+    rolls,
     rules,
     selftest,
     set_line,

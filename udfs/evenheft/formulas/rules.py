@@ -10,6 +10,10 @@ from evenheft.mechanics import rules
 CATEGORY = "Judging"
 
 
+LOCAL_RULE = "G-10"
+"""What a committee may adopt: see mechanics.rules."""
+
+
 @formula(
     "HEFT_LENGTH_LIMIT",
     category=CATEGORY,
@@ -21,7 +25,7 @@ CATEGORY = "Judging"
                  Choice(("putter", "other")), "other"),
         UNITS,
         Argument("local_rule", '"G-10" where the committee has adopted Model Local Rule G-10: 46 in, putters excepted. '
-                 '"none" (used when left out) where not.', Choice(("none", "G-10")), "none"),
+                 '"none" (used when left out) where not.', Choice(("none", LOCAL_RULE)), "none"),
     ),
     answers=(Answer("verdict", "word"),),
     source="R&A and USGA Equipment Rules, Part 2, 1c; Model Local Rule G-10 (from memory).",
@@ -31,4 +35,4 @@ CATEGORY = "Judging"
 )  # fmt: skip
 def length_limit(length: float, putter: str, local_rule: str) -> str:
     """The word [-] for a length [cm]."""
-    return rules.length_limit(length, putter == "putter", local_rule=local_rule == "G-10")
+    return rules.length_limit(length, putter == "putter", local_rule=local_rule == LOCAL_RULE)

@@ -1,4 +1,4 @@
-"""Formulas: what a sheet says of a club in words: its window, what is flagged, whose row was lost."""
+"""Formulas: what a sheet says of a club in words: its window, what is flagged, which messages stand in a table."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.arguments import level
-from evenheft.formulas.kinds import Cells, Number, finite_number
+from evenheft.formulas.kinds import Cells, Number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.ooxml.errors import Refused
@@ -91,8 +91,10 @@ def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: C
     names, goals, words = (list(chain.from_iterable(rows)) for rows in (quantities, targets, verdicts))
     if not len(names) == len(goals) == len(words):
         raise Refused("targets and verdicts must be as many as quantities")
-    judged = [Judged(_said(n).lower(), not is_blank(g), _said(w)) for n, g, w in zip(names, goals, words, strict=True)]
-    out = [_said(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
+    judged = [
+        Judged(cell_text(n).lower(), not is_blank(g), cell_text(w)) for n, g, w in zip(names, goals, words, strict=True)
+    ]
+    out = [cell_text(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
     for one in told_once(judged):
         if one.message:
             out.append(f"{one.name}: {one.message}")
@@ -106,7 +108,8 @@ def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: C
     return shortened(line), shortened("; ".join(out)), shortened(still)
 
 
-def _said(cell: object) -> str:
+def cell_text(cell: object) -> str:
+    """Write what a cell shows [-]."""
     if isinstance(cell, CellError):
         return f"{PASSED_ON}the cell shows {cell.code}"
     return "" if is_blank(cell) else cell if isinstance(cell, str) else show(cell)
@@ -167,43 +170,6 @@ def shown(value: float, doubt: float, digits: float) -> str:
 
 
 @formula(
-    "HEFT_ROLL",
-    category="Tools",
-    help="Looks through a list that is kept by number: tells a row that is filled in and has no number, and a number "
-    "that stands twice. Blank where all is well.",
-    arguments=(
-        Argument("numbers", "Column with each row's number; a heading above is passed over.", Cells("column"),
-                 takes="table", quiet=False),
-        Argument("filled", "Columns of equal height with what is typed in each row.", Cells("range"), takes="table"),
-        Argument("called", 'What the message calls the list, e.g. "Bench"; "the list" when left out.',
-                 Cells("text"), None, takes="table"),
-    ),
-    answers=(Answer("line", "text"),),
-    source="Definition.",
-    examples=(
-        ('=HEFT_ROLL({1;2;3}, {"7-iron";"8-iron";"9-iron"})', ""),
-        ('=HEFT_ROLL({1;"";3}, {"7-iron";"8-iron";"9-iron"}, "Order")',
-         "! a row on Order is filled in and has no number: 8-iron"),
-    ),
-)  # fmt: skip
-def roll(numbers: CellRows, filled: CellRows, called: CellRows | None) -> str:
-    """Tell what is wrong with the numbers of a list [-], or ""."""
-    if len(numbers) != len(filled):
-        raise Refused("filled must be as high as numbers")
-    where = _said(called[0][0]) if called else "the list"
-    seen: set[float] = set()
-    for (cell, *_), row in zip(numbers, filled, strict=True):
-        number = finite_number(cell)
-        if number is not None and number in seen:
-            raise Refused(f"number {show(number)} stands twice on {where}")
-        if number is not None:
-            seen.add(number)
-        elif is_blank(cell) and (typed := [c for c in row if not is_blank(c)]):
-            raise Refused(f"a row on {where} is filled in and has no number: {show(typed[0])}")
-    return ""
-
-
-@formula(
     "HEFT_MESSAGES",
     category="Tools",
     help="The first message of a table in full, behind the name of its row, and in how many more rows one stands. "
@@ -226,9 +192,9 @@ def messages(names: CellRows, cells: CellRows) -> str:
         raise Refused("cells must be as high as names")
     found = []
     for (name, *_), row in zip(names, cells, strict=True):
-        said = next((text for text in map(_said, row) if text.startswith(PASSED_ON)), "")
+        said = next((text for text in map(cell_text, row) if text.startswith(PASSED_ON)), "")
         if said:
-            found.append(f"{_said(name) or 'a row without a name'}: {said.removeprefix(PASSED_ON)}")
+            found.append(f"{cell_text(name) or 'a row without a name'}: {said.removeprefix(PASSED_ON)}")
     if not found:
         return ""
     others = len(found) - 1

@@ -158,6 +158,10 @@ def inertia_doubt(
     return combined_doubt(*parts)
 
 
+HAIR = 1e-9
+"""Part of a value by which binary fractions must not decide: 0.7 - 0.2 is inside a tolerance of 0.5 [-]."""
+
+
 def verdict(value: float, target: float, tolerance: float, doubt: float = 0.0) -> Verdict:
     """Judge a value against a target by guarded acceptance and guarded rejection (JCGM 106:2012, 8.3.2 and 8.3.3).
 
@@ -175,8 +179,7 @@ def verdict(value: float, target: float, tolerance: float, doubt: float = 0.0) -
     ('re-measure', 'in', 'high')
     """
     deviation = value - target
-    # Binary fractions must not decide: 0.7 - 0.2 is inside a tolerance of 0.5.
-    hair = 1e-9 * max(1.0, abs(value), abs(target))
+    hair = HAIR * max(1.0, abs(value), abs(target))
     if abs(deviation) <= tolerance - doubt + hair:
         return "in"
     if abs(deviation) > tolerance + doubt + hair:

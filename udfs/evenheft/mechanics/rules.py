@@ -8,7 +8,7 @@ excepted. All from memory.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from evenheft.mechanics.units import CM_PER_INCH
 
@@ -18,11 +18,14 @@ LONGEST = 48 * CM_PER_INCH
 """The longest club other than a putter that the rules allow [cm]."""
 LONGEST_BY_LOCAL_RULE = 46 * CM_PER_INCH
 """The longest club other than a putter where Model Local Rule G-10 is in effect [cm]."""
+HAIR = 1e-9
+"""Part of a length by which binary fractions must not decide [-]."""
 
 
-def length_limit(
-    length: float, putter: bool = False, *, local_rule: bool = False
-) -> Literal["within", "too short", "too long"]:
+Limit: TypeAlias = Literal["within", "too short", "too long"]
+
+
+def length_limit(length: float, putter: bool = False, *, local_rule: bool = False) -> Limit:
     """Say whether a club's length lies within the rules [-].
 
     Args:
@@ -33,7 +36,7 @@ def length_limit(
     >>> length_limit(48.25 * 2.54), length_limit(48.25 * 2.54, putter=True)
     ('too long', 'within')
     """
-    hair = 1e-9 * length
+    hair = HAIR * length
     if length < SHORTEST - hair:
         return "too short"
     if length > (LONGEST_BY_LOCAL_RULE if local_rule else LONGEST) + hair and not putter:

@@ -14,7 +14,7 @@ from typing import NoReturn, TypeAlias
 from xml.parsers import expat
 
 from evenheft.ooxml.additions import Additions, Change, pieces_of
-from evenheft.ooxml.edits import Cached, Edit, Emptied, InPlaceOfFormula, NewFormula, Put
+from evenheft.ooxml.edits import Cached, Edit, Emptied, InPlaceOfFormula, NewFormula, Put, Relooked
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.guards import need_free_places
 from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, area_of, column_number, reference
@@ -28,6 +28,7 @@ from evenheft.ooxml.scanning import (
     tag_pattern,
     whole,
     widened_spans,
+    with_style,
 )
 from evenheft.ooxml.values import CellError, Written
 from evenheft.ooxml.written import ValueWriter, encoded
@@ -222,6 +223,8 @@ class SheetText:
         if isinstance(edit, Emptied):
             return b""
         old = bytes(self._text[cell.start : cell.end])
+        if isinstance(edit, Relooked):
+            return old.replace(cell.attributes, with_style(cell.attributes, edit.style), 1)
         where = reference(row, column)
         formula = self._element(b"f", cell.inner, cell.close)
         self._need_known_content(cell, where)
@@ -254,7 +257,7 @@ class SheetText:
         where = reference(row, column)
         if isinstance(edit, Cached | InPlaceOfFormula):
             self._refuse(f"holds no formula in {where}")
-        if isinstance(edit, Emptied) or (isinstance(edit, Put) and edit.value is None):
+        if isinstance(edit, Emptied | Relooked) or (isinstance(edit, Put) and edit.value is None):
             return b""
         style = edit.style if edit.style is not None else self._style_of_empty(column, row_attributes)
         attributes = b' r="%b"' % where.encode() + (b' s="%d"' % style if style else b"")

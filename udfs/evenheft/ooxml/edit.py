@@ -80,17 +80,18 @@ def edit_cells(
     return Outcome(changed)
 
 
-def edited(package: Package, edits: Mapping[CellAt, Edit]) -> bytes:
+def edited(package: Package, edits: Mapping[CellAt, Edit], more: More | None = None) -> bytes:
     """Return a workbook's bytes with cells changed, for whoever does more to it before it becomes a file.
 
     Args:
         package: the workbook [-].
         edits: what to do to each cell [-].
+        more: what comes along with the cells; nothing when left out [-].
 
     Raises:
         Refused: as in `edit_cells`.
     """
-    return _bytes_of(package, _edited_pieces(package, edits, More())[0])
+    return _bytes_of(package, _edited_pieces(package, edits, more or More())[0])
 
 
 def refreshed(package: Package, compute: Callable[[str, int, int], Written]) -> bytes:

@@ -48,4 +48,13 @@ class Emptied:
     value: None = None
 
 
-Edit: TypeAlias = Put | Cached | NewFormula | InPlaceOfFormula | Emptied
+@dataclass(frozen=True, slots=True)
+class Relooked:
+    """Another look for a cell that is there; what it holds stays as it is written."""
+
+    style: int
+    """The cell format's number."""
+    value: None = None
+
+
+Edit: TypeAlias = Put | Cached | NewFormula | InPlaceOfFormula | Emptied | Relooked

@@ -63,6 +63,13 @@ def attribute_span(attributes: bytes, name: bytes) -> tuple[int, int]:
     return match.span(1) if match[1] is not None else match.span(2)
 
 
+def with_style(attributes: bytes, style: int) -> bytes:
+    """Return the attributes of a cell's tag with another cell format's number."""
+    start, end = attribute_span(attributes, b"s")
+    told = b"%d" % style
+    return attributes[:start] + told + attributes[end:] if start else b' s="%b"' % told + attributes
+
+
 def widened_spans(attributes: bytes, first: int, last: int) -> bytes:
     """Return a row's stated first and last column, where cells now lie beyond them."""
     start, end = attribute_span(attributes, b"spans")

@@ -13,6 +13,7 @@ GENERAL, WHOLE, TWO_DECIMALS, TEXT = 0, 1, 2, 49
 """Built-in number formats (ECMA-376-1, 18.8.30): as it comes, 0, 0.00, and what keeps anything typed as text."""
 _FIRST_OWN = 164
 """The first number of a workbook's own number formats."""
+_UNLOCKED = re.compile(rb"""(\blocked)\s*=\s*["'](?:0|false)["']""")
 _AFTER_DIFFERENTIAL = (b"tableStyles", b"colors", b"extLst")
 
 
@@ -66,6 +67,18 @@ class StylesText:
         attributes = _with(attributes, b"numFmtId", b"%d" % number)
         attributes = _with(attributes, b"applyNumberFormat", b"1")
         return self._added_format(b"<" + self._prefix + b"xf" + attributes + rest)
+
+    def locked(self, style: int) -> int:
+        """Return the number of a format like another, but locked and with neither fill nor frame.
+
+        Args:
+            style: the other format's number [-].
+        """
+        attributes, rest = self._format(style)
+        for name in (b"fillId", b"borderId"):
+            attributes = _with(attributes, name, b"0")
+        attributes = _with(attributes, b"applyProtection", b"1")
+        return self._added_format(b"<" + self._prefix + b"xf" + attributes + _UNLOCKED.sub(rb'\1="1"', rest))
 
     def differential(self, rgb: str, *, bold: bool) -> int:
         """Return the number of a new look for a rule: a background, and a bold word or not.

@@ -18,26 +18,23 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.replace import FileState, other_names, state_of
 from evenheft.ooxml.text import plain_text
-from evenheft.ooxml.values import CellError, Value, whole_number
+from evenheft.ooxml.values import CellError, Value
 from evenheft.order.layout import (
     BENCH,
-    CARD,
     FIRST_ROW,
     FIX,
-    KIND_NAME,
-    KIND_OF_WORKBOOK,
     LAST_ROW,
-    LAYOUT_VERSION,
+    LOST_NAME,
     NOTICES,
     PARTS,
     QUANTITIES,
     SET,
     SLOT_ROW,
-    TABLES,
     Quantity,
     Table,
     judged,
 )
+from evenheft.order.recognising import need_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +96,8 @@ class OrderReport:
     """What the Set sheet says at its top of the whole order: tolerances that no instrument here supports, and the like.
     """
     warnings: tuple[str, ...]
+    lost: str = ""
+    """What gestures have done that formulas cannot follow, as Set tells it; "" where every row is known."""
 
     @property
     def judged(self) -> tuple[ClubReport, ...]:
@@ -139,39 +138,6 @@ def open_order(path: Path) -> OpenedOrder:
     computed = Computed(package)
     need_order(computed, path.name)
     return OpenedOrder(path, state, package, computed)
-
-
-def layout_number(label: Value, name: str) -> int:
-    """Read which layout an order has; refused where it is no order.
-
-    Args:
-        label: what the cell holds that tells the workbook's kind [-].
-        name: how the message calls the workbook [-].
-
-    Raises:
-        Refused: the label is none of an order.
-    """
-    kind, _, version = str(label or "").rpartition(" ")
-    number = whole_number(version)
-    if kind != KIND_OF_WORKBOOK or not number:
-        raise Refused(f"{name} is a workbook, but not an Evenheft order: make one with evenheft new")
-    return number
-
-
-def need_order(computed: Computed, name: str) -> None:
-    """Refuse a workbook that is not an order of this layout."""
-    number = layout_number(computed.named_cell(KIND_NAME), name)
-    if number < LAYOUT_VERSION:
-        raise Refused(
-            f"{name} was made by an older Evenheft (layout {number}): carry it into a new order with "
-            f"evenheft new NEW.xlsx --from {name}"
-        )
-    if number > LAYOUT_VERSION:
-        raise Refused(f"{name} was made by a newer Evenheft (layout {number}): update Evenheft to read it")
-    needed = dict.fromkeys(table.sheet for table in TABLES.values() if table is not CARD)  # nothing is read from it
-    missing = [sheet for sheet in needed if sheet not in computed.sheet_names]
-    if missing:
-        raise Refused(f"{name} has lost its sheet {missing[0]}: put it back or start from evenheft new")
 
 
 def read_order(order: Path | OpenedOrder) -> OrderReport:
@@ -254,6 +220,7 @@ def report_of(computed: Computed, name: str, warnings: tuple[str, ...] = ()) -> 
         clubs=clubs,
         notices=tuple(filter(None, (_text(computed.value(SET.sheet, SLOT_ROW, SET.at[key])) for key in NOTICES))),
         warnings=warnings,
+        lost=_text(computed.named_cell(LOST_NAME)).removeprefix(PASSED_ON),
     )
 
 
@@ -268,6 +235,7 @@ def as_json(report: OrderReport) -> dict[str, Any]:
         "flagged": len(report.flagged),
         "notices": list(report.notices),
         "warnings": list(report.warnings),
+        "not_followed": report.lost,
     }
 
 

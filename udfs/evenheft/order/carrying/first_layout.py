@@ -8,8 +8,9 @@ from evenheft.formulas.wording import is_blank
 from evenheft.mechanics import units
 from evenheft.ooxml.places import Area
 from evenheft.ooxml.values import Held
-from evenheft.order.carrying.typed import Address, OldOrder, Typed, words
+from evenheft.order.carrying.typed import Address, OldOrder, Typed
 from evenheft.order.layout import EVERY_GROUP, QUANTITIES, USUALLY
+from evenheft.order.recognising import words
 
 _PARTS = {"First": "first", "Increment": "change", "Tolerance": "tolerance"}
 _PLACES = {"shop_cap": "grip_cap", "shop_butt_place": "butt_weight_from_butt", "shop_grip_place": "grip_balance"}

@@ -18,13 +18,12 @@ from evenheft.ooxml.places import Area, Place, column_number, reference
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.values import Held
 from evenheft.order.layout import EVERY_GROUP, HEADER_FIELDS, KIND_NAME, SETTINGS, STOCKS, TABLES, Column, Table
-from evenheft.order.report import layout_number
+from evenheft.order.recognising import layout_number, words
 
 GUIDE = "Guide"
 _MOST_ROWS = 200
 """How far down a sheet of an order is looked at [rows]."""
 _REFERENCE = re.compile(r"=?'?([^'!]+)'?!\$?([A-Z]{1,3})\$?([1-9][0-9]{0,6})")
-_WORDS = re.compile(r'^="([^"]*?)\s*\(')
 
 
 class Address(NamedTuple):
@@ -197,16 +196,6 @@ def _label(content: SheetContent, row: int, column: int) -> str:
         if text and isinstance(content.values.get(cell), str):
             return text
     return next((text for left in range(column - 1, 0, -1) if (text := _text(content, row, left))), "")
-
-
-def words(text: str) -> str:
-    """Return a heading's words without its unit, whether it is a text or the formula that writes the unit.
-
-    >>> words('="Shaft mass ("&unit_mass&")"'), words("Shaft mass (g)"), words("Swing-weight")
-    ('Shaft mass', 'Shaft mass', 'Swingweight')
-    """
-    found = _WORDS.match(text)
-    return (found[1] if found else text.partition(" (")[0]).strip().replace("-w", "w")
 
 
 def _text(content: SheetContent, row: int, column: int) -> str:

@@ -16,6 +16,7 @@ from evenheft.order.layout import (
     FIRST_ROW,
     HEADING_ROW,
     LAST_ROW,
+    LOST_AT,
     NEEDS,
     NOTICES,
     PRINTED,
@@ -39,8 +40,9 @@ CHART_HEIGHT = 7.0
 def complete_set(sheet: Worksheet) -> None:
     """Write all that stands on the Set sheet besides the rows of its clubs."""
     flags = SET.letter("flags")
-    sheet["C1"].value = summary(f"${flags}${FIRST_ROW}:${flags}${LAST_ROW}")
+    sheet["C1"].value = summary(f"${flags}${FIRST_ROW}:${flags}${LAST_ROW}", LOST_AT)
     sheet["C1"].font = looks.STRONG
+    sheet.conditional_formatting.add("C1", FormulaRule(formula=[f'{LOST_AT}<>""'], font=looks.WARNING))
     sheet.row_dimensions[SLOT_ROW].hidden = True
     for row in CHART_ROWS:
         sheet.row_dimensions[row].height = CHART_HEIGHT / 2.54 * 72 / len(CHART_ROWS) + 3
@@ -72,8 +74,8 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
     before = ""
     for quantity in QUANTITIES:
         cell = sheet.cell(SLOT_ROW, SET.at[f"{quantity.key}_goal"])
-        first = TARGET.whole(f"{quantity.key}_first")
-        cell.value = f"=IF(COUNTA({first})>0,1,0){before}"
+        first = TARGET.framed(f"{quantity.key}_first")  # with its heading, which is one
+        cell.value = f"=IF(COUNTA({first})>1,1,0){before}"
         before = f"+{cell.coordinate}"
 
 

@@ -18,6 +18,7 @@ from evenheft.order.layout import (
     FORECAST_DOUBTS,
     GRIPS,
     INSTRUMENTS,
+    READ,
     SHAFTS,
     SHIPPED_USUAL,
     STOCK_ROWS,
@@ -25,6 +26,7 @@ from evenheft.order.layout import (
     UNITS,
     USUAL,
     Setting,
+    read_locked,
 )
 from evenheft.order.layout.grid import unit_heading
 
@@ -33,6 +35,8 @@ _STOCK_COLUMN = 8
 _LEFT, _RIGHT = ((1, 1), 2, (3, 6)), ((8, 9), 10, (11, 13))
 """Columns of a setting's label, of its cell, and of its note: on the left, and under the stock."""
 _DOUBTS_COLUMN = len(USUAL.columns) + 2
+_READ_COLUMN = _DOUBTS_COLUMN + 3
+"""Where hidden cells fetch what is typed: settings first, then each column of the stock."""
 
 
 def draw_shop(book: Workbook) -> None:
@@ -74,7 +78,9 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
         label, cell, note = merge(sheet, row, label_at), sheet.cell(row, cell_at), merge(sheet, row, note_at)
         label.value = setting.label
         label.font, label.alignment = looks.TEXT, looks.LEFT
-        cell.value, cell.alignment = setting.value, looks.CENTRED
+        value = setting.value
+        cell.value = read_locked(value) if setting.computed and isinstance(value, str) else value
+        cell.alignment = looks.CENTRED
         cell.font = looks.LEAD if setting.computed else looks.TEXT
         if not setting.computed:
             paint_input(cell)
@@ -85,14 +91,40 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
             check.add(cell.coordinate)
             sheet.add_data_validation(check)
         name_cell(book, setting.name, sheet, absolute(cell))
+        if not setting.computed:
+            first, at, last = (get_column_letter(n) for n in (label_at[0], cell_at, note_at[0]))
+            found = {row: f"INDEX(${first}{row}:${last}{row},COLUMNS(${first}$1:${at}$1))"}
+            _fetch(book, setting.name, found, _READ_COLUMN if columns is _LEFT else _READ_COLUMN + 2 * len(STOCKS) + 1)
     return row + 1
+
+
+def _fetch(book: Workbook, name: str, found: dict[int, str], column: int) -> None:
+    """Fetch typed cells into hidden locked ones, which formulas read.
+
+    Args:
+        book: the workbook [-].
+        name: the name of the typed cells [-].
+        found: by row, what finds a typed cell by locked ones: they stay whatever is cut or moved [-].
+        column: the hidden column [-].
+    """
+    sheet = book[SHEET]
+    for row, reference in found.items():
+        cell = sheet.cell(row, column, f'=IF({reference}="","",{reference})')
+        cell.font = looks.WORKING
+    letter = get_column_letter(column)
+    sheet.column_dimensions[letter].hidden = True
+    ends = dict.fromkeys((min(found), max(found)))
+    name_cell(book, f"{name}{READ}", sheet, ":".join(f"${letter}${row}" for row in ends))
 
 
 def _list_forecast_doubts(book: Workbook, sheet: Worksheet) -> None:
     """Write, in hidden columns, what forecasts read of the instruments: headings with their units, and values."""
     first, last = FIRST_ROW, FIRST_ROW + len(FORECAST_DOUBTS) - 1
     for row, (heading, unit, name) in enumerate(FORECAST_DOUBTS, start=first):
-        for column, value in ((_DOUBTS_COLUMN, unit_heading(heading, unit)), (_DOUBTS_COLUMN + 1, f"={name}")):
+        for column, value in (
+            (_DOUBTS_COLUMN, unit_heading(heading, unit)),
+            (_DOUBTS_COLUMN + 1, read_locked(f"={name}")),
+        ):
             cell = sheet.cell(row, column, value)
             cell.font = looks.WORKING
     letters = [get_column_letter(_DOUBTS_COLUMN + n) for n in (0, 1)]
@@ -117,4 +149,8 @@ def _draw_stock(book: Workbook, sheet: Worksheet) -> None:
                 at = row - first
                 cell.value = content[at] if part == 0 and at < len(content) else None
             letter = head.column_letter
-            name_cell(book, name, sheet, f"${letter}${first}:${letter}${first + STOCK_ROWS - 1}")
+            last = first + STOCK_ROWS - 1
+            name_cell(book, name, sheet, f"${letter}${first}:${letter}${last}")
+            framed = f"${letter}${first - 1}:${letter}${last + 1}"
+            found = dict.fromkeys(range(first, last + 1), f"INDEX({framed},ROW()-ROW(${letter}${first - 1})+1)")
+            _fetch(book, name, found, _READ_COLUMN + column - _STOCK_COLUMN + 1)

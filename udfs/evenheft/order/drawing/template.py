@@ -21,6 +21,7 @@ from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
 from evenheft.order.drawing.card_blocks import complete_card
+from evenheft.order.drawing.following import tell_on_set, tell_roll
 from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_guide, print_shop, set_print
 from evenheft.order.drawing.parts_blocks import complete_parts
@@ -64,7 +65,7 @@ def build_order() -> Workbook:
         sheet = book[table.sheet]
         _write_head(sheet, table.title, table.lead)
         draw_club_table(sheet, table)
-        _tell_lost_rows(sheet, table)
+        tell_roll(sheet, table)
         _tell_messages(sheet, table)
         set_print(sheet, table)
     complete_order(book)
@@ -72,6 +73,7 @@ def build_order() -> Workbook:
     complete_card(book["Card"])
     complete_set(book["Set"])
     name_quantities(book["Set"])
+    tell_on_set(book)
     _complete_scale(book["Scale"])
     for table in CLUB_TABLES.values():
         quiet_rows_without_a_name(book[table.sheet], table)
@@ -133,20 +135,6 @@ def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
     sheet.row_dimensions[1].height = 20
     if title != "Order":
         sheet.row_dimensions[3].height = 3
-
-
-def _tell_lost_rows(sheet: Worksheet, table: Table) -> None:
-    """Say at the top what is wrong with the numbers by which the sheet's rows are found."""
-    typed = [column.key for column in table.columns if column.role == "input" and column.key != "number"]
-    if not typed:
-        return
-    ranges = (
-        table.framed("number"),
-        f"{table.framed(typed[0]).rpartition(':')[0]}:{table.framed(typed[-1]).rpartition(':')[2]}",
-    )
-    cell = sheet["A4" if table.name != "order" else "A5"]
-    cell.value = f'=HEFT_ROLL({",".join(r.replace(f"{table.sheet}!", "") for r in ranges)},"{table.sheet}")'
-    cell.font = looks.WARNING
 
 
 def _tell_messages(sheet: Worksheet, table: Table) -> None:

@@ -27,18 +27,32 @@ from evenheft.order.layout.parts_sheet import LISTED
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
-from evenheft.order.layout.set_sheet import CHARTED, NEEDS, NOTICES, PRINTED, SLOT_PARTS, SLOT_ROW, SLOTS, summary
+from evenheft.order.layout.set_sheet import (
+    CHARTED,
+    LOST_AT,
+    LOST_NAME,
+    NEEDS,
+    NOTICES,
+    PRINTED,
+    SLOT_PARTS,
+    SLOT_ROW,
+    SLOTS,
+    not_followed,
+    summary,
+)
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
     FIXING,
     FORECAST_DOUBTS,
     INSTRUMENTS,
+    READ,
     SETTINGS,
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
     UNITS,
     USUALLY,
+    read_locked,
 )
 
 ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
@@ -70,12 +84,15 @@ __all__ = [
     "LAST_ROW",
     "LAYOUT_VERSION",
     "LISTED",
+    "LOST_AT",
+    "LOST_NAME",
     "NEEDS",
     "NOTICES",
     "ORDER",
     "PARTS",
     "PRINTED",
     "QUANTITIES",
+    "READ",
     "SCALE",
     "SET",
     "SETTINGS",
@@ -104,6 +121,8 @@ __all__ = [
     "Table",
     "in_row",
     "judged",
+    "not_followed",
+    "read_locked",
     "shipped_tolerance",
     "summary",
 ]

@@ -208,7 +208,7 @@ _NEEDS = (
                 "0.0"),
           _work(f"{place}_sum", f"{place.capitalize()}: shared out (g)",
                 f'=HEFT_PICK_SET({{fix.all_{place}_needs}},stock_{place},count_{place},shop_pieces,"sum",'
-                "{fix.number})", "0.0"),
+                "{row.fix})", "0.0"),
           _work(f"{place}_stock", f"{place.capitalize()} gets (g)",
                 f'=IF(ISNUMBER({{fix.{place}_sum}}),IF({{fix.{place}_sum}}>0,{{fix.{place}_sum}},""),"")', "0.0"),
       )),

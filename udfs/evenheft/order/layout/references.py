@@ -23,7 +23,7 @@ from evenheft.order.layout.quantities import QUANTITIES
 from evenheft.order.layout.scale_sheet import SCALE
 from evenheft.order.layout.set_sheet import OTHERS, SET, SLOT_ROW, SLOTS
 from evenheft.order.layout.set_sheet import RUNS as SET_RUNS
-from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL
+from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL, read_locked
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
 _DECLARED = {
@@ -69,8 +69,8 @@ _RANGES: dict[str, Callable[[Table, int], str]] = {
     "all_learned": lambda table, _: table.whole("learned"),
     "quantity_names": _run(f"{QUANTITIES[0].key}_goal", f"{QUANTITIES[-1].key}_goal")[0],
     "others_run": _run(*OTHERS)[1],
-    "all_head_needs": lambda table, _: table.whole("head_needs"),
-    "all_butt_needs": lambda table, _: table.whole("butt_needs"),
+    "all_head_needs": lambda table, _: table.framed("head_needs"),
+    "all_butt_needs": lambda table, _: table.framed("butt_needs"),
     "tried_names": _run(*FIX_RUNS["wanted"])[0],
     **{f"{run}_run": _run(*ends)[1] for run, ends in FIX_RUNS.items()},
     **{f"{run}_run": _run(f"{QUANTITIES[0].key}_{run}", f"{QUANTITIES[-1].key}_{run}")[1] for run in SET_RUNS},
@@ -168,4 +168,4 @@ def in_row(formula: str, row: int, table: Table) -> str:
             address = table.cell(fetched(name, key) if _is_fetched(table, name, key) else key, row)
         return address.removeprefix(f"{table.sheet}!")
 
-    return _BRACED.sub(cell, formula).replace(f"{table.sheet}!", "")
+    return _BRACED.sub(cell, read_locked(formula)).replace(f"{table.sheet}!", "")

@@ -166,6 +166,9 @@ SET = Table(
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
+LOST_NAME = "order_lost"
+LOST_AT = f"${SET.letter('line')}${SLOT_ROW}"
+"""The cell, and its name, that tells what gestures have done which formulas cannot follow; "" where all is well."""
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
 
 
@@ -174,12 +177,28 @@ NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[
 """
 
 
-def summary(flags: str) -> str:
-    """Formula of the line over the table: how many of the judged clubs are in.
+def summary(flags: str, lost: str) -> str:
+    """Formula of the line over the table: how many of the judged clubs are in, where the rows can be followed.
 
     Args:
         flags: the range of what is flagged [-].
+        lost: the cell that tells what cannot be followed [-].
     """
     judged_clubs, good = f'COUNTIF({flags},"?*")', f'COUNTIF({flags},"{ALL_IN}*")'
     some = f'{good}&" of "&{judged_clubs}&" judged clubs are in; "&({judged_clubs}-{good})&" flagged."'
-    return f'=IF({judged_clubs}=0,"No club is judged yet: fill in Order and Bench.",{some})'
+    none = "No club is judged yet: fill in Order and Bench."
+    return f'=IF({lost}<>"",{lost},IF({judged_clubs}=0,"{none}",{some}))'
+
+
+GONE = "! a row or column that is read was deleted: undo that, or see evenheft doctor"
+"""What Set says where formulas have lost a cell that they read."""
+
+
+def not_followed(gathered: str, cells: str) -> str:
+    """Formula of what gestures have done that formulas cannot follow.
+
+    Args:
+        gathered: the cell that gathers what each sheet says of its rows [-].
+        cells: the range in which an error tells that something was deleted [-].
+    """
+    return f'=IF(ISERROR({gathered})+SUMPRODUCT(ISERROR({cells})*1)>0,"{GONE}",{gathered})'

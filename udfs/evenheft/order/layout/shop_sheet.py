@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from evenheft.mechanics.forecast_doubt import Doubts
 from evenheft.mechanics.head_rise import HEADS
 from evenheft.order.layout.grid import FIRST_ROW, Column, Setting, Table
@@ -10,8 +12,10 @@ from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS
 UNITS: tuple[Setting, ...] = (
     Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
             options=("g cm", "g in", "g mm", "oz in", "oz cm")),
-    Setting("unit_mass", "Unit of mass", '=LEFT(shop_units,FIND(" ",shop_units)-1)', computed=True),
-    Setting("unit_length", "Unit of length", '=MID(shop_units,FIND(" ",shop_units)+1,9)', computed=True),
+    Setting("unit_mass", "Unit of mass",
+            '=IF(shop_units="","g",LEFT(shop_units,FIND(" ",shop_units)-1))', computed=True),
+    Setting("unit_length", "Unit of length",
+            '=IF(shop_units="","cm",MID(shop_units,FIND(" ",shop_units)+1,9))', computed=True),
     Setting("unit_grams", "Grams in a unit of mass", '=HEFT_CONVERT(1,unit_mass,"g")', computed=True),
     Setting("unit_cm", "Centimetres in a unit of length", '=HEFT_CONVERT(1,unit_length,"cm")', computed=True),
     Setting("shop_mass_digits", "Decimals of a mass", '=IF(unit_mass="oz",2,1)', computed=True),
@@ -68,6 +72,24 @@ STOCKS: tuple[tuple[str, str, str, tuple[float, ...]], ...] = (
 """Defined names of sizes and counts, heading and first content [g] of each list of stock weights."""
 STOCK_ROWS = 16
 """How many sizes one place can have."""
+
+READ = "_"
+"""What the name of a setting ends with where formulas read it: a locked cell, since what is typed may be moved."""
+_TYPED = (
+    *(s.name for s in SETTINGS if not s.computed),
+    *(name for sizes, counts, _, _ in STOCKS for name in (sizes, counts)),
+)
+_NAMES = re.compile(rf"\b({'|'.join(_TYPED)})\b")
+
+
+def read_locked(formula: str) -> str:
+    """Let a formula read settings and stock in the locked cells that fetch what is typed.
+
+    >>> read_locked("=HEFT_POINTS(A1,B1,shop_units)")
+    '=HEFT_POINTS(A1,B1,shop_units_)'
+    """
+    return _NAMES.sub(rf"\1{READ}", formula)
+
 
 EVERY_GROUP = "every group"
 """The row of `USUAL` that holds where a group says nothing of its own."""

@@ -14,11 +14,15 @@ from typing import TypeAlias
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 
+from evenheft.formulas.rules import LOCAL_RULE
 from evenheft.formulas.wording import Scale, scale_named
 from evenheft.mechanics import units
+from evenheft.mechanics.doubt import COVERAGE
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.mechanics.units import STANDARD_GRAVITY
 from evenheft.ooxml.values import Value
+from evenheft.order import ordinary
+from evenheft.order.ordinary import number
 
 HEFT = re.compile(r"(?:^|!)\s*(HEFT_[A-Z_0-9]+)\($", re.IGNORECASE)
 _SIMPLE = re.compile(r"""(?:'[^']+'!|\w+!)?\$?[A-Z]{1,3}\$?[0-9]+|[A-Za-z_]\w*|[0-9.]+""")
@@ -159,17 +163,17 @@ class _Arguments:
         if not self.raw(place):
             if otherwise is None:
                 raise NoPlainError(self.call.opening)
-            return _number(otherwise)
+            return number(otherwise)
         value = self._now(place)
         if isinstance(value, str) and value:
             if _CELL.fullmatch(self.raw(place)):
                 raise NoPlainError(self.call.opening)  # it may be typed anew, and the number would not follow
             try:
-                return _number(units.read_quantity(value, unit.dimension, unit))
+                return number(units.read_quantity(value, unit.dimension, unit))
             except ValueError:
                 raise NoPlainError(self.call.opening) from None
         text = self.need(place)
-        return text if unit.factor == 1.0 else f"({text}*{_number(unit.factor)})"
+        return text if unit.factor == 1.0 else f"({text}*{number(unit.factor)})"
 
     def _now(self, place: int) -> Value:
         text = self.raw(place)
@@ -206,7 +210,7 @@ def _moment(a: _Arguments) -> str:
 
 def _points(a: _Arguments) -> str:
     expression, inputs = _moment_of(a, a.scale(2), 3)
-    return _guarded(f"({expression}/(28.349523125*2.54)-161)/1.75", *inputs)
+    return _guarded(ordinary.points(expression), *inputs)
 
 
 def _label(a: _Arguments) -> str:
@@ -214,8 +218,7 @@ def _label(a: _Arguments) -> str:
     if not _SIMPLE.fullmatch(points):
         raise NoPlainError(a.call.opening)  # it stands in the answer four times
     tenth = f"ROUND({points},1)"
-    told = f'MID("ABCDEFG",INT({tenth}/10)+1,1)&TEXT({tenth}-10*INT({tenth}/10),"0.0")'
-    return f'IF(ISNUMBER({points}),{told},"")'
+    return f'IF(ISNUMBER({points}),{ordinary.label(tenth)},"")'
 
 
 def _inertia(a: _Arguments) -> str:
@@ -224,7 +227,7 @@ def _inertia(a: _Arguments) -> str:
     scale = a.scale(3)
     mass, balance = a.quantity(0, scale.mass), a.quantity(1, scale.length)
     period, pivot = a.need(2), a.quantity(4, scale.length, 0.0)
-    gravity = a.need(5) if a.raw(5) else _number(STANDARD_GRAVITY)
+    gravity = a.need(5) if a.raw(5) else number(STANDARD_GRAVITY)
     arm = f"({balance}-{pivot})"
     expression = f"{mass}*({gravity}*{arm}*{period}^2/(4*PI()^2)-{arm}^2+{balance}^2)/1000"
     return _guarded(expression, mass, balance, period)
@@ -237,18 +240,14 @@ def _doubt(a: _Arguments) -> str:
     by_balance = f"{mass}*{a.quantity(3, scale.length)}"
     if a.raw(6) or a.raw(7):
         raise NoPlainError(a.call.opening)
-    point = "(28.349523125*2.54*1.75)"
-    spread, most = f"2*SQRT((({by_mass})^2+({by_balance})^2)/3)", f"{by_mass}+{by_balance}"
-    return _guarded(f"MIN({spread},{most})/{point}", mass, balance)
+    spread, most = f"{number(COVERAGE)}*SQRT((({by_mass})^2+({by_balance})^2)/3)", f"{by_mass}+{by_balance}"
+    return _guarded(ordinary.points_of_moment(f"MIN({spread},{most})"), mass, balance)
 
 
 def _verdict(a: _Arguments) -> str:
     value, target, tolerance = a.need(0), a.need(1), a.need(2)
     doubt = a.need(3) if a.raw(3) else "0"
-    hair = f"0.000000001*MAX(1,ABS({value}),ABS({target}))"
-    off = f"ABS({value}-{target})"
-    out = f'IF({off}>{tolerance}+{doubt}+{hair},IF({value}<{target},"low","high"),"re-measure")'
-    return _guarded(f'IF({off}<={tolerance}-{doubt}+{hair},"in",{out})', value, target, tolerance)
+    return _guarded(ordinary.verdict(value, target, tolerance, doubt), value, target, tolerance)
 
 
 def _target(a: _Arguments) -> str:
@@ -264,7 +263,7 @@ def _convert(a: _Arguments) -> str:
     if source.dimension != target.dimension or source.dimension not in ("mass", "length"):
         raise NoPlainError(a.call.opening)
     value = a.quantity(0, source)
-    return _guarded(value if target.factor == 1.0 else f"{value}/{_number(target.factor)}", value)
+    return _guarded(value if target.factor == 1.0 else f"{value}/{number(target.factor)}", value)
 
 
 def _from_butt(a: _Arguments) -> str:
@@ -272,16 +271,14 @@ def _from_butt(a: _Arguments) -> str:
     distance, cap = a.quantity(0, scale.length), a.quantity(2, scale.length, 0.0)
     moved = f'IF({a.need(1)}="shaft end",{distance}+{cap},{distance})' if a.raw(1) else distance
     factor = scale.length.factor
-    return _guarded(moved if factor == 1.0 else f"{moved}/{_number(factor)}", distance)
+    return _guarded(moved if factor == 1.0 else f"{moved}/{number(factor)}", distance)
 
 
 def _length_limit(a: _Arguments) -> str:
-    if a.raw(3):
-        raise NoPlainError(a.call.opening)
     length = a.quantity(0, a.scale(2).length)
     other = f'{a.need(1)}<>"putter"' if a.raw(1) else "TRUE"
-    long = f'IF(AND({length}>48*2.54*(1+0.000000001),{other}),"too long","within")'
-    return _guarded(f'IF({length}<18*2.54*(1-0.000000001),"too short",{long})', length)
+    local_rule = f'{a.need(3)}="{LOCAL_RULE}"' if a.raw(3) else ""
+    return _guarded(ordinary.length_rule(length, other, local_rule), length)
 
 
 _TRANSLATIONS: dict[str, Callable[[_Arguments], str]] = {
@@ -307,7 +304,3 @@ def _bracketed(text: str) -> str:
     if _SIMPLE.fullmatch(text) or re.fullmatch(r"[A-Z.]+\([^()]*\)", text):
         return text
     return f"({text})"
-
-
-def _number(value: float) -> str:
-    return f"{value:.12g}" if float(f"{value:.12g}") == value else repr(value)

@@ -15,8 +15,9 @@ from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Held
+from evenheft.order import ordinary
 from evenheft.order.supplier.other_formats import ENDINGS, read_values
-from evenheft.order.supplier.out import GRAMS, HeadsOrder, Wanted, read_mass
+from evenheft.order.supplier.out import GRAMS, HEAD_MASS, HeadsOrder, Wanted, read_mass
 
 if TYPE_CHECKING:
     from openpyxl.cell import Cell
@@ -65,9 +66,7 @@ NO_NUMBER = "a number in g"
 def check_formula(row: int) -> str:
     """Write the check beside a mass as an ordinary formula: the same word as HEFT_VERDICT without a doubt."""
     actual, wanted, most = (f"{column_letter(AT[key])}{row}" for key in ("actual", "mass", "tolerance"))
-    # The hair keeps binary fractions from deciding: 0.7 - 0.2 is inside a tolerance of 0.5.
-    hair = f"0.000000001*MAX(1,ABS({actual}),ABS({wanted}))"
-    judged = f'IF(ABS({actual}-{wanted})<={most}+{hair},"in",IF({actual}<{wanted},"low","high"))'
+    judged = ordinary.verdict(actual, wanted, most)
     return f'=IF(ISBLANK({actual}),"",IF(ISNUMBER({actual}),{judged},"{NO_NUMBER}"))'
 
 
@@ -103,7 +102,7 @@ def _draw_head(sheet: Worksheet, order: HeadsOrder) -> None:
 
     last = FIRST + len(order.heads) - 1
     checks = f"${column_letter(AT['check'])}${FIRST}:${column_letter(AT['check'])}${last}"
-    outside = "+".join(f'COUNTIF({checks},"{word}")' for word in ("low", "high", NO_NUMBER))
+    outside = "+".join(f'COUNTIF({checks},"{word}")' for word in (ordinary.LOW, ordinary.HIGH, NO_NUMBER))
     for place, text, look in (
         ((1, 1), "Heads wanted", looks.TITLE),
         ((2, 1), "Fill in the framed cells: what each picked head weighs, in grams, and a note where one is needed. "
@@ -115,7 +114,7 @@ def _draw_head(sheet: Worksheet, order: HeadsOrder) -> None:
         _set_text(sheet.cell(*place), text)
         sheet.cell(*place).font = look
     summary = sheet.cell(4, AT["mass"])
-    summary.value = f'=COUNTIF({checks},"in")&" of {len(order.heads)} in, "&({outside})&" to look at"'
+    summary.value = f'=COUNTIF({checks},"{ordinary.IN}")&" of {len(order.heads)} in, "&({outside})&" to look at"'
     summary.font = looks.STRONG
 
 
@@ -158,7 +157,8 @@ def _complete(sheet: Worksheet, last: int) -> None:
         )
         sheet.conditional_formatting.add(f"{column_letter(AT['actual'])}{FIRST}:{check}{last}", rule)
     actual = column_letter(AT["actual"])
-    bound = DataValidation(type="decimal", operator="between", formula1="100", formula2="650", allow_blank=True)
+    bound = DataValidation(type="decimal", operator="between", allow_blank=True)
+    bound.formula1, bound.formula2 = (ordinary.number(mass) for mass in (HEAD_MASS.low, HEAD_MASS.high))
     bound.errorTitle, bound.error, bound.errorStyle = "Please check", "The head's mass in grams, a number.", "warning"
     bound.promptTitle, bound.prompt = "Actual mass", "What the picked head weighs, in grams."
     bound.showErrorMessage = bound.showInputMessage = True

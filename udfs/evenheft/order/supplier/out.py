@@ -27,7 +27,10 @@ from evenheft.order.report import open_order, rows_by_number
 SHARED = ("number", "club", "model", "quantity", "loft", "lie", "wanted", "tolerance", "note")
 """The Supplier sheet's columns that leave, besides the order's number. Nothing else does."""
 
-HEAD_MASS = VOCABULARY["head_mass"].kind
+_HEAD_MASS = VOCABULARY["head_mass"].kind
+assert isinstance(_HEAD_MASS, Quantity)
+HEAD_MASS: Quantity = _HEAD_MASS
+"""What a head can weigh."""
 TOLERANCE = Quantity("mass", 0, 100)
 GRAMS = scale_named("g cm")
 
