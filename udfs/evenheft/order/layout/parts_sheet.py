@@ -114,7 +114,8 @@ def _otherwise(listed: str, typed: str) -> str:
 
 def _unlisted(part: str, typed: str, mass: str) -> str:
     """Formula of what is said of a part that stands in no list and was not weighed either."""
-    return f'=IF({{parts.{mass}}}="","! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it","")'
+    said = f'"! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it"'
+    return f'=IF(OR({{parts.{typed}}}="",{{parts.{mass}}}<>""),"",{said})'
 
 
 _SETTLED = (
