@@ -65,18 +65,24 @@ def test_commands_that_are_named_exist(path: Path) -> None:
 
 def test_the_readme_begins_with_the_job_and_the_two_commands() -> None:
     paragraphs = (HOUSE / "README.md").read_text(encoding="utf-8").split("\n\n")
-    assert "builder" in paragraphs[1]
+    assert re.fullmatch(r"!\[[^\]]{40,}\]\(docs/pictures/window\.png\)", paragraphs[1]), "a picture, told in words too"
+    assert "builder" in paragraphs[2]
+    assert "](docs/tutorial.md)" in paragraphs[2]
     commands = [p.strip() for p in paragraphs if p.startswith("    ")][:2]
     assert commands[0].endswith("evenheft demo")
     assert "\n" not in commands[0]
     assert commands[1] == "bash tests/run"
-    first = paragraphs[2]
+    first = paragraphs[3]
     for needed in ("`apt install python3-venv`", "https://www.python.org/downloads/", "`xcode-select --install`"):
         assert needed in first, "what must be there stands before the line"
     assert f"Python {OLDEST_PYTHON} or newer" in first
     windows = commands[0].replace("python3", "py").replace(".venv/bin/", ".venv\\Scripts\\")
-    assert f"`{windows}`" in paragraphs[4], "the same line, as Windows spells it"
+    assert f"`{windows}`" in paragraphs[5], "the same line, as Windows spells it"
     assert "\nbash tests/run\n" in (HOUSE / ".ci" / "run").read_text(encoding="utf-8"), "CI runs the README's own line"
+
+
+def test_the_readme_stays_short() -> None:
+    assert len((HOUSE / "README.md").read_text(encoding="utf-8").splitlines()) <= 96
 
 
 def test_the_pythons_that_are_promised_begin_where_the_package_does() -> None:

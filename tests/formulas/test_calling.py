@@ -15,10 +15,12 @@ from evenheft.formulas.calling import Cell, Grid
 from evenheft.formulas.kinds import Number, Quantity, Typed
 from evenheft.formulas.registry import UNITS, what_of
 from evenheft.formulas.serving import server
+from evenheft.ooxml.text import LONGEST_LINE
 from evenheft.ooxml.values import CellError
 from parity_cases import CASES, GOOD, MESSAGE, Case
 
 POINTS = REGISTRY["HEFT_POINTS"]
+STRANGE = "\x9b2J\u202e\nof a stranger" * 60
 ONE_CELL = {name: args for name, args in GOOD.items() if all(a.takes == "cell" for a in REGISTRY[name].arguments)}
 
 
@@ -257,3 +259,25 @@ def test_many_answers_over_a_long_range_are_refused_in_a_line() -> None:
 
 def test_a_set_of_thousands_is_no_set() -> None:
     assert call(REGISTRY["HEFT_ALIKE"], [[[1.0]] * 5000, 0.5]) == "! deviations must hold at most 60 clubs, got 5000"
+
+
+@pytest.mark.parametrize(
+    ("name", "given"),
+    [
+        ("HEFT_FLAGS", (STRANGE, "D2", STRANGE, "line")),
+        ("HEFT_FLAGS", ("Lie", "D2", "", "open", STRANGE)),
+        ("HEFT_MESSAGES", (STRANGE, f"! {STRANGE}")),
+        ("HEFT_MESSAGES", ("Lie", CellError(STRANGE))),
+        ("HEFT_STAGE", ("", "", STRANGE, 75.3, "", "", "mass")),
+        ("HEFT_STAGE", ([[""]] * 3, [[""]] * 3, [[STRANGE]] * 3, [[75.3]] * 3, [[""]] * 3, [[""]] * 3, "mass")),
+        ("HEFT_SUPPORTED", (STRANGE, 0.5, 0.7, STRANGE, 0.1, STRANGE)),
+    ],
+)
+def test_no_answer_hands_on_what_a_terminal_would_obey_or_a_cell_cannot_take(
+    name: str, given: tuple[object, ...]
+) -> None:
+    answer = call(REGISTRY[name], given)
+    for text in [cell for row in answer for cell in row] if isinstance(answer, tuple) else [answer]:
+        assert isinstance(text, str)
+        assert text.isprintable()
+        assert len(text) <= LONGEST_LINE

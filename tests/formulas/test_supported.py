@@ -61,3 +61,8 @@ def test_ranges_of_other_shapes_are_refused() -> None:
 def test_what_is_supported_is_rounded_up_and_what_is_needed_down(value: float) -> None:
     assert value * (1 - 1e-8) <= rounded_up(value) <= value * 1.1001
     assert value * 0.9 <= rounded_down(value) <= value * (1 + 1e-8)
+
+
+def test_what_no_tolerance_and_no_doubt_can_be_is_told() -> None:
+    assert heft("Lie", column(0.5, -1.0), column(0.0, 0.0)) == "! tolerances must be 0 or more, got -1"
+    assert heft("Lie", column(0.5), column(-0.2)) == "! doubts must be 0 or more, got -0.2"

@@ -63,8 +63,8 @@ def wrong(answer: object) -> str:
     if isinstance(answer, str):
         if "failed inside" in answer:
             return answer
-        if answer.startswith("!") and not (answer.isprintable() and len(answer) <= LONGEST_LINE):
-            return f"a message of {len(answer)} characters: {answer[:80]!r}"
+        if not (answer.isprintable() and len(answer) <= LONGEST_LINE):
+            return f"a text of {len(answer)} characters: {answer[:80]!r}"
         return ""
     return "" if isinstance(answer, int | float) and math.isfinite(answer) else f"answers {answer!r}"
 

@@ -264,9 +264,11 @@ def test_an_order_of_the_second_layout_is_carried_whole(tmp_path: Path) -> None:
     was = {str(page.cell(row, 2).value): str(page.cell(row, heading["What is flagged"]).value) for row in range(8, 17)}
     assert len(was) == done.clubs == 9
     now = {club.name: club.flags for club in read_order(tmp_path / "new.xlsx").clubs}
-    assert {name: told.partition(",")[0] for name, told in now.items()} == {
-        name: told.partition(",")[0] for name, told in was.items()
-    }
+    flags, before = ({name: told.partition(",")[0] for name, told in said.items()} for said in (now, was))
+    # What a dry fit lacks is doubted today, and that layout doubted nothing of it.
+    assert {name: told for name, told in flags.items() if told != before[name]} == dict.fromkeys(
+        ("Pitching wedge", "Sand wedge"), "swingweight re-measure"
+    )
     with pytest.raises(Refused, match="evenheft new"):
         read_order(old)
 

@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 from openpyxl.comments import Comment
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.packaging.custom import StringProperty
+from openpyxl.styles import Protection
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.workbook.protection import WorkbookProtection
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -231,6 +232,29 @@ def test_clean_is_for_a_plain_copy_alone(order: Path) -> None:
     said = share(order, "--for", "supplier", "--clean")
     assert said.exit_code == 2
     assert said.stderr.startswith("! --clean")
+
+
+def test_what_has_no_width_and_no_height_and_a_hidden_formula_stay_behind() -> None:
+    made = openpyxl.Workbook()
+    sheet, other = made.active, made.create_sheet("other")
+    sheet["A1"], sheet["B1"], sheet["A2"] = "seen", f"{SECRET} one", f"{SECRET} two"
+    sheet["A3"] = f'=IF(A1="{SECRET}", 1, 2)'
+    sheet["A3"].protection = Protection(hidden=True)
+    sheet.column_dimensions["B"].width = 77
+    sheet.row_dimensions[2].height = 77
+    other["A1"], other["A9"] = "seen too", SECRET
+    other.row_dimensions[1].height = 15
+    other.sheet_format.zeroHeight = True  # every row that is not named is hidden
+    stream = io.BytesIO()
+    made.save(stream)
+    with zipfile.ZipFile(stream) as package:
+        text = package.read("xl/worksheets/sheet1.xml").replace(b'"77"', b'"0"')
+    content = clean_copy(with_parts(stream.getvalue(), {"xl/worksheets/sheet1.xml": text}), "order.xlsx", set())
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        assert not [name for name in package.namelist() if SECRET.encode() in package.read(name)]
+    copied = openpyxl.load_workbook(io.BytesIO(content))
+    assert [cell.value for (cell, *_) in copied.worksheets[0]] == ["seen", None, 2]
+    assert copied["other"]["A1"].value == "seen too"
 
 
 def test_what_openpyxl_does_not_take_is_refused_in_a_line() -> None:

@@ -107,6 +107,7 @@ def workbook_findings(path: Path) -> list[Finding]:
     from evenheft.hosts.calc.open_document import is_open_document, read_workbook
     from evenheft.ooxml.errors import Refused
     from evenheft.ooxml.package import open_package
+    from evenheft.order.own_formulas import differing_formulas
     from evenheft.order.report import open_order, report_of
 
     try:
@@ -122,8 +123,27 @@ def workbook_findings(path: Path) -> list[Finding]:
     report = report_of(order.computed, path.name, order.package.warnings)
     return [
         Finding("ok", f"an order of {len(report.clubs)} clubs that this Evenheft can read"),
+        *_on_rows(report.lost),
+        _on_formulas(differing_formulas(order.computed), path.name),
         *_on_warnings(report.warnings),
     ]
+
+
+def _on_rows(lost: str) -> list[Finding]:
+    return [Finding("wrong", lost, "put that right on the sheet that is named")] if lost else []
+
+
+def _on_formulas(differing: Sequence[str], name: str) -> Finding:
+    """Name the cells whose formula is not the template's own."""
+    if not differing:
+        return Finding("ok", "every formula is the template's own")
+    named = ", ".join(differing[:_MOST_NAMED])
+    more = f" and {len(differing) - _MOST_NAMED} more" * (len(differing) > _MOST_NAMED)
+    return Finding(
+        "note",
+        f"not the template's own formula in {named}{more}",
+        f"nothing, where you changed it or put a row in; evenheft new NEW.xlsx --from {name}  makes them all its own",
+    )
 
 
 def _on_warnings(warnings: Sequence[str]) -> list[Finding]:

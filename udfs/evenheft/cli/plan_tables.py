@@ -59,7 +59,7 @@ def _readings(planned: Planned) -> tuple[list[str], list[str], list[str]]:
 
 
 def _value(points: float) -> str:
-    """A swingweight by its label, by its number off the scale."""
+    """Return a swingweight by its label, by its number off the scale."""
     try:
         return label(points)
     except ValueError:

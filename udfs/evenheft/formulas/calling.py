@@ -16,7 +16,7 @@ from typing import Any, TypeAlias, TypeGuard
 from evenheft.formulas.registry import Argument, Columns, Formula
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.text import one_line
+from evenheft.ooxml.text import is_fit, one_line
 
 Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
@@ -215,10 +215,10 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
 
 
 def _all_cells(answers: list[Any]) -> bool:
-    """Whether all are finite numbers, or all are texts but messages, and so can stand in cells as they are."""
+    """Whether all are finite numbers, or all are fit texts, and so can stand in cells as they are."""
     kinds = set(map(type, answers))
     if kinds == {str}:
-        return not any(answer.startswith(PASSED_ON) for answer in answers)
+        return all(map(is_fit, answers))
     return kinds == {float} and math.isfinite(sum(answers))
 
 
@@ -376,7 +376,7 @@ def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
 
 def _safe(value: Any) -> Cell:
     if isinstance(value, str):
-        return one_line(value) if value.startswith(PASSED_ON) else value
+        return value if is_fit(value) else one_line(value)  # a cell's text, handed on, may be a stranger's
     number = float(value)
     if not math.isfinite(number):
         raise ArithmeticError("not a finite number")
@@ -384,7 +384,7 @@ def _safe(value: Any) -> Cell:
 
 
 def _unsigned_zeros(column: list[Any]) -> list[Any]:
-    """A column of numbers, or of texts, without -0.0, which some programs show as it is."""
+    """Return a column of numbers, or of texts, without -0.0, which some programs show as it is."""
     if column and type(column[0]) is float and 0.0 in column:
         return [number + 0.0 for number in column]
     return column

@@ -134,7 +134,7 @@ def length_to_inertia(
 
 
 def _deepest(balance: float) -> float:
-    """The deepest cut of a club [cm]: what is left of it must still balance beyond its butt."""
+    """Return the deepest cut of a club [cm]: what is left of it must still balance beyond its butt."""
     return max(DEEPEST_CUT, -balance / 2)
 
 

@@ -34,5 +34,5 @@ LOCAL_RULE = "G-10"
         ('=HEFT_LENGTH_LIMIT("48 1/4 in")', "too long"), ('=HEFT_LENGTH_LIMIT("48 1/4 in", "putter")', "within")),
 )  # fmt: skip
 def length_limit(length: float, putter: str, local_rule: str) -> str:
-    """The word [-] for a length [cm]."""
+    """Return the word [-] for a length [cm]."""
     return rules.length_limit(length, putter == "putter", local_rule=local_rule == LOCAL_RULE)

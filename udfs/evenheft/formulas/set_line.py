@@ -101,7 +101,9 @@ def least_added(
 
 
 def _steepest(clubs: list[Club], tolerance: float) -> float:
-    """An increment that no set's line exceeds: it would lead from the lowest club to the highest in one place."""
+    """Return an increment that no set's line exceeds:
+    it would lead from the lowest club to the highest in one place.
+    """
     readings = [club.value for club in clubs]
     return max(readings) - min(readings) + 2 * tolerance
 

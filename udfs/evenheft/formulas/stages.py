@@ -20,7 +20,7 @@ CellRows: TypeAlias = Sequence[Sequence[object]]
 
 
 def _typed(name: str, help: str) -> Argument:
-    """An argument that is one cell as it is: blank, a number, a text with its unit, a message."""
+    """Return an argument that is one cell as it is: blank, a number, a text with its unit, a message."""
     return Argument(name, help, Cells("number or text"), takes="table", quiet=False)
 
 
@@ -74,7 +74,7 @@ def stage(
 
 
 def _cell(rows: CellRows) -> float | str:
-    """The one cell of an argument as a cell can show it."""
+    """Return the one cell of an argument as a cell can show it."""
     if len(rows) > 1 or (rows and len(rows[0]) > 1):
         raise Refused("each mass and each balance must be one cell")
     raw = rows[0][0] if rows else None

@@ -84,6 +84,9 @@ def supported(
     asked = list(chain.from_iterable(needs)) if needs else [None] * len(accepted)
     if not len(accepted) == len(doubted) == len(asked):
         raise Refused("doubts and needs must be as many as tolerances")
+    for name, cells in (("tolerances", accepted), ("doubts", doubted)):
+        if below := next((cell for cell in cells if (number := finite_number(cell)) is not None and number < 0), None):
+            raise Refused(f"{name} must be 0 or more, got {show(below)}")
     clubs = [
         (tolerance, least_tolerance(doubt), finite_number(need))
         for tolerance, doubt, need in zip(map(finite_number, accepted), map(finite_number, doubted), asked, strict=True)
@@ -94,8 +97,8 @@ def supported(
         return ""
     finest = min(tolerance for tolerance, _, _ in short)
     least = rounded_up(max(least for _, least, _ in short))
-    of = f" {unit}" if unit else ""
-    helps = _remedy(str(quantity).lower(), [need for _, _, need in short], str(needs_unit))
+    of = f" {show(unit)}" if unit else ""
+    helps = _remedy(str(quantity).lower(), [need for _, _, need in short], show(needs_unit))
     return (
         f"{show(quantity)}: +-{show(finest)}{of} is finer than these instruments support, +-{show(least)}: accept that "
         f"on Order, or {helps}."
@@ -103,7 +106,9 @@ def supported(
 
 
 def _remedy(quantity: str, needs: Sequence[float | None], unit: str) -> str:
-    """What would support the tolerances: the most that any club asks for; only where each can be helped that way."""
+    """Tell what would support the tolerances: the most that any club asks for;
+    only where each can be helped that way.
+    """
     known = [need for need in needs if need is not None and need > 0]
     if quantity not in _REMEDIES or len(known) < len(needs):
         return FINER

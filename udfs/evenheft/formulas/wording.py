@@ -66,7 +66,7 @@ class Rough(Measured):
     """A mass or length as finely as a builder can use it: 0.1 g or 0.01 oz, a millimetre or 0.05 in."""
 
     def label(self, scale: Scale) -> str:
-        """The value with its unit, rounded, e.g. "4.6 g"."""
+        """Return the value with its unit, rounded, e.g. "4.6 g"."""
         unit = scale.unit(self.dimension)
         step = _ROUGHLY.get(unit.symbol, 0.1)
         return f"{show(round(round(self.value / unit.factor / step) * step, 4))} {unit.symbol}"
@@ -90,7 +90,7 @@ class Line:
         self.measured = measured
 
     def message(self, scale: Scale) -> str:
-        """The line, with its values in the units of the call."""
+        """Return the line, with its values in the units of the call."""
         return self.text.format(*(m.label(scale) for m in self.measured))
 
 

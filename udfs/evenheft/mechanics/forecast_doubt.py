@@ -282,7 +282,9 @@ def finished_doubt(
 
 
 def _shifted(body: Body, by: Body, *, about_butt: bool = False) -> Body:
-    """A body with its mass and centre off by some; its inertia about the butt may be what stays [g, cm, g cm2]."""
+    """Return a body with its mass and centre off by some;
+    its inertia about the butt may be what stays [g, cm, g cm2].
+    """
     other = body._replace(mass=body.mass + by.mass, centre=body.centre + by.centre)
     if not about_butt:
         return other

@@ -12,7 +12,7 @@ from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 
 def inertia_per_gram(position: float) -> float:
-    """What one gram at a place adds to the inertia about the butt [kg cm2/g].
+    """Tell what one gram at a place adds to the inertia about the butt [kg cm2/g].
 
     Args:
         position: distance from the butt to the place [cm].

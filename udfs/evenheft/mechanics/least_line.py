@@ -93,7 +93,9 @@ def least_line(clubs: Sequence[Club], tolerance: float, lowest: float, highest: 
 
 
 def _corners(clubs: Sequence[Club], tolerance: float) -> Iterator[float]:
-    """The increments at which something changes: two clubs level, or one at the tolerance's far edge of the other."""
+    """Return the increments at which something changes:
+    two clubs level, or one at the tolerance's far edge of the other.
+    """
     for one, other in combinations(clubs, 2):
         if one.place != other.place:
             apart, places = one.value - other.value, one.place - other.place

@@ -13,7 +13,7 @@ from evenheft.mechanics.swingweight import FULCRUM, moment, moment_at
 
 
 def lengthened(club: Body, grip: Body, change: float, shaft_density: float = 0.0) -> Body:
-    """A club cut or extended at the butt end: the grip keeps its place there, the rest moves by the change.
+    """Return a club cut or extended at the butt end: the grip keeps its place there, the rest moves by the change.
 
     Args:
         club: the club as it is [g, cm, g cm2].

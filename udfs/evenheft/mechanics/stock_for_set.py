@@ -91,7 +91,7 @@ def _by_total(shelf: Shelf, most: int) -> Sums:
 
 
 def _choices(grams: float, sums: Sums) -> list[_Choice]:
-    """The choices of one club, the best first; doing nothing is always the last."""
+    """Return the choices of one club, the best first; doing nothing is always the last."""
     nothing = _Choice(_cost(abs(grams), 0, 0.0), (), ())
     found: list[tuple[int, tuple[float, ...]]] = []
     above = bisect_left(sums, grams, key=lambda entry: entry[0])
@@ -193,7 +193,7 @@ class _Search:
             left.update(choice.pieces)
 
     def _least(self, cost: int, at: int, left: Counter[float]) -> int:
-        """The least that the clubs from one on can come to, each as if what is left were there for it alone."""
+        """Return the least that the clubs from one on can come to, each as if what is left were there for it alone."""
         for later in self.clubs[at:]:
             cost += self._first_that_fits(later, left).cost
         return cost

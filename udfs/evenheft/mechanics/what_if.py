@@ -73,7 +73,7 @@ def changed(club: Body, changes: Changes) -> Body:
 
 
 def _in_place(shaft: Shaft, changes: Changes) -> Body:
-    """A shaft in the club; about its middle a straight line of density has m L^2 / 12, whatever its slope."""
+    """Return a shaft in the club; about its middle a straight line of density has m L^2 / 12, whatever its slope."""
     off_middle = shaft.balance - changes.shaft_length / 2
     own = shaft.mass * (changes.shaft_length**2 / 12 - off_middle**2) if changes.shaft_length else 0.0
     return moved(Body(shaft.mass, shaft.balance, own), changes.grip_cap)

@@ -219,7 +219,7 @@ class SheetText:
         return len(written)
 
     def _edited_cell(self, row: int, column: int, cell: Element, edit: Edit) -> bytes:
-        """A cell's new bytes; the old ones where it holds the value already."""
+        """Return a cell's new bytes; the old ones where it holds the value already."""
         if isinstance(edit, Emptied):
             return b""
         old = bytes(self._text[cell.start : cell.end])

@@ -126,7 +126,7 @@ class PartCheck:
 
 
 def local_name(tag: str) -> str:
-    """A tag or an attribute's name without its namespace's prefix."""
+    """Return a tag or an attribute's name without its namespace's prefix."""
     return tag.rpartition(":")[2]
 
 

@@ -278,7 +278,7 @@ def _by_sheet(edits: Mapping[CellAt, Edit]) -> dict[str, dict[Place, Edit]]:
 
 
 def _without_mention(package: Package, part: str) -> dict[str, list[Bytes]]:
-    """The two lists that name the part, without it."""
+    """Return the two lists that name the part, without it."""
     links = relationships_part(package.workbook_part)
     name = re.escape(part.rpartition("/")[2].encode())
     tag = rb"<(?:\w+:)?%b\b[^<>]*?(?:/>|>\s*</(?:\w+:)?%b\s*>)"

@@ -20,17 +20,17 @@ def seen(text: str) -> str:
 
 
 def elements(text: str, name: str) -> list[str]:
-    """The start tags of all elements of a name, whatever their prefix."""
+    """Return the start tags of all elements of a name, whatever their prefix."""
     return re.findall(rf"<(?:\w+:)?{name}\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*>", seen(text))
 
 
 def attributes(tag: str) -> dict[str, str]:
-    """A start tag's attributes by their names."""
+    """Return a start tag's attributes by their names."""
     return {name: unescape(value[1:-1]) for name, value in re.findall(r"([\w:]+)\s*=\s*(\"[^\"]*\"|'[^']*')", tag)}
 
 
 def relationship(text: str, *, kind: str = "", identifier: str = "") -> dict[str, str] | None:
-    """The first relationship of a kind, or with an identifier, or None.
+    """Return the first relationship of a kind, or with an identifier, or None.
 
     Args:
         text: a part of relationships [-].
@@ -44,14 +44,14 @@ def relationship(text: str, *, kind: str = "", identifier: str = "") -> dict[str
 
 
 def free_identifiers(relationships: str, count: int) -> list[str]:
-    """Identifiers that no relationship of a part has yet."""
+    """Return identifiers that no relationship of a part has yet."""
     taken = {attributes(tag).get("Id") for tag in elements(relationships, "Relationship")}
     free = (f"rIdHeft{n}" for n in range(1, len(taken) + count + 1))
     return [identifier for identifier in free if identifier not in taken][:count]
 
 
 def with_children(text: str, parent: str, added: str) -> str:
-    """A text with elements added as the last children of another; they take their parent's namespace prefix.
+    """Return a text with elements added as the last children of another; they take their parent's namespace prefix.
 
     Raises:
         Refused: there is no such parent.

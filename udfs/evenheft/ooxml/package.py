@@ -177,14 +177,14 @@ class Package:
         return next((sheet for sheet in self.sheets if sheet.name.lower() == name.lower()), None)
 
     def sheet(self, name: str) -> Sheet:
-        """The worksheet of a name, in any case as spreadsheets have it; refused with the names there are."""
+        """Return the worksheet of a name, in any case as spreadsheets have it; refused with the names there are."""
         found = self.find_sheet(name)
         if found is None:
             self.refuse(f'has no sheet "{name}": it has {", ".join(sheet.name for sheet in self.sheets)}')
         return found
 
     def relationships(self, part: str) -> dict[str, Relationship]:
-        """A part's relationships by identifier; none where it has no such list."""
+        """Return a part's relationships by identifier; none where it has no such list."""
         folder = part.rpartition("/")[0]
         listed = self.part_named(relationships_part(part))
         if listed not in self.entries:

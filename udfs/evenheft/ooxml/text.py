@@ -24,6 +24,15 @@ def one_line(text: str, longest: int = LONGEST_LINE) -> str:
     return line if len(line) <= longest else f"{line[: longest - 3]}..."
 
 
+def is_fit(text: str) -> bool:
+    r"""Tell whether a text can stand in a cell as it is: one line, not too long for a function's answer.
+
+    >>> is_fit("D2.3"), is_fit("a\x1b[2J"), is_fit("a" * 256)
+    (True, False, False)
+    """
+    return len(text) <= LONGEST_LINE and text.isprintable()
+
+
 def harmless(text: str) -> str:
     r"""Return a text without characters that a terminal would obey; its lines, tabs and blanks stay.
 

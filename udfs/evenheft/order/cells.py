@@ -41,7 +41,7 @@ class OrderCells:
         return {}
 
     def rows(self, table: str) -> dict[int, int]:
-        """The row of each club on a sheet, by the club's number."""
+        """Return the row of each club on a sheet, by the club's number."""
         if table not in self._rows:
             self._rows[table] = rows_by_number(self.computed, TABLES[table])
         return self._rows[table]

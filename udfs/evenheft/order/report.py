@@ -244,7 +244,7 @@ ROOM = 40
 
 
 def rows_by_number(computed: Computed, table: Table) -> dict[int, int]:
-    """The row of each club on a sheet, by its number, wherever gestures have left it."""
+    """Return the row of each club on a sheet, by its number, wherever gestures have left it."""
     found: dict[int, int] = {}
     for row in range(FIRST_ROW, LAST_ROW + ROOM):
         number = computed.value(table.sheet, row, table.at["number"])
@@ -329,7 +329,9 @@ def decimals(quantity: Quantity, unit: str) -> int:
 
 
 def _shown(quantity: Quantity, value: Value, digits: int) -> str:
-    """A value or a target as the report prints it: a swingweight as its label, another number with its decimals."""
+    """Return a value or a target as the report prints it:
+    a swingweight as its label, another number with its decimals.
+    """
     number = finite_number(value)
     if number is None:
         return _text(value)

@@ -304,7 +304,7 @@ def _made(mass: Any, balance: Any, inertia: Any) -> Any:
 
 
 def _mechanics(parts: Any) -> club.Parts:
-    """The parts as mechanics take them: they are a subclass, which their types for arrays hide."""
+    """Return the parts as mechanics take them: they are a subclass, which their types for arrays hide."""
     held: club.Parts = parts
     return held
 

@@ -24,7 +24,7 @@ def per_gram(position: float) -> float: ...
 @overload
 def per_gram(position: Given) -> Array: ...
 def per_gram(position: Given) -> float | Array:
-    """What one gram adds to the swingweight at a place, negative towards the butt [points/g].
+    """Tell what one gram adds to the swingweight at a place, negative towards the butt [points/g].
 
     Args:
         position: distance from the butt to the place [cm].

@@ -210,7 +210,7 @@ def least_tolerance(doubt: float) -> float: ...
 @overload
 def least_tolerance(doubt: Given) -> Array: ...
 def least_tolerance(doubt: Given) -> float | Array:
-    """The smallest tolerance that a doubt supports [the doubt's unit].
+    """Return the smallest tolerance that a doubt supports [the doubt's unit].
 
     Args:
         doubt: doubt U of the value [any unit].

@@ -182,7 +182,7 @@ def _read(name: str, kind: Kind, value: object) -> Any:
 
 
 def _extremes(read: Any) -> tuple[float, ...]:
-    """The lowest and the highest of what is known, or the number itself."""
+    """Return the lowest and the highest of what is known, or the number itself."""
     if not is_array(read):
         return () if isnan(read) else (read,)
     import numpy as np

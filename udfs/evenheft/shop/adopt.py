@@ -98,7 +98,7 @@ def survey(path: Path, wishes: Wishes, *, sheets: Sequence[str] = (), table: str
 
 
 def chosen_offers(adoption: Adoption, keys: Sequence[str]) -> tuple[Offer, ...]:
-    """The offers to add: those named, or the usual ones, as far as they are possible, with what they need.
+    """Return the offers to add: those named, or the usual ones, as far as they are possible, with what they need.
 
     Raises:
         Refused: a named one is unknown, cannot be computed, or waits for an unsure column.
@@ -117,7 +117,7 @@ def chosen_offers(adoption: Adoption, keys: Sequence[str]) -> tuple[Offer, ...]:
 def _sheets(
     package: Package, name: str, wishes: Wishes, names: Sequence[str], only: Area | None, *, every: bool
 ) -> list[SheetRead]:
-    """The sheets that were named, or else the only one that has a table."""
+    """Return the sheets that were named, or else the only one that has a table."""
     if names or len(package.sheets) == 1:
         wanted = dict.fromkeys(package.sheet(n).name for n in names or [package.sheets[0].name])
         return [_sheet(package, name, sheet, wishes, only) for sheet in wanted]
@@ -145,7 +145,7 @@ def _sheet(package: Package, path_name: str, name: str, wishes: Wishes, only: Ar
 
 
 def _picked(read: SheetRead, name: str, table: str, *, every: bool) -> tuple[Sequence[ShopTable], list[str]]:
-    """The tables of a sheet that were meant, and a note where there are more."""
+    """Return the tables of a sheet that were meant, and a note where there are more."""
     tables = read.tables
     listed = ", ".join(_called(table) for table in tables)
     if table.isdigit():
@@ -172,7 +172,7 @@ def _adoption(read: SheetRead, table: ShopTable, wishes: Wishes) -> Adoption:
 
 
 def _quantities(node: Node, table: ShopTable) -> set[str]:
-    """The quantities that a formula reads; one that takes whole rows reads all parts."""
+    """Return the quantities that a formula reads; one that takes whole rows reads all parts."""
     if isinstance(node, Measure):
         return {c.quantity for c in table.columns if c.at == node.at and c.quantity is not None}
     if isinstance(node, Call):
@@ -190,7 +190,7 @@ def _notes_on_settings(earlier: Earlier, wishes: Wishes) -> list[str]:
 
 
 def place_named(text: str) -> Place | None:
-    """The cell that `--at` names, None where it names none."""
+    """Return the cell that `--at` names, None where it names none."""
     area = area_named(text)
     return None if area is None or (area.top, area.left) != (area.bottom, area.right) else (area.top, area.left)
 

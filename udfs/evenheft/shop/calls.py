@@ -95,7 +95,9 @@ class Written:
         return found
 
     def _text(self, node: Node, club: int, row: str | None) -> str | None:
-        """A formula's text, None where the club has no such cell; `row` stands for the number of the club's row."""
+        """Return a formula's text, None where the club has no such cell;
+        `row` stands for the number of the club's row.
+        """
         table = self.table
         if isinstance(node, Given):
             return f'"{node.value}"' if isinstance(node.value, str) else f"{node.value:.12g}"
@@ -161,7 +163,7 @@ class Answers:
         return [row[0] for row in answered] if isinstance(answered, tuple) else [answered] * len(table.rows)
 
     def _of_rows(self, node: Call) -> list[Answer]:
-        """The answer to a formula that takes the headings and a club's whole row."""
+        """Return the answer to a formula that takes the headings and a club's whole row."""
         columns = range(self.table.columns[0].at, self.table.columns[-1].at + 1)
         values = self.content.values
         headings = [[values.get((self.table.heading_row, at)) for at in columns]]

@@ -88,7 +88,7 @@ def club_rows(view: View, heading_row: int, columns: Sequence[ShopColumn], end: 
 
 
 def name_column(view: View, columns: Sequence[ShopColumn], rows: Sequence[int]) -> int | None:
-    """The column by which clubs are called, or None."""
+    """Return the column by which clubs are called, or None."""
     unnamed = [column.at for column in columns if column.quantity is None and not column.unsure]
     for column in columns:
         if column.at in unnamed and _NAME.fullmatch(column.heading.strip(" :")):
@@ -107,7 +107,7 @@ def club_names(view: View, at: int | None, rows: Sequence[int]) -> dict[int, str
 
 
 def groups_by_column(view: View, columns: Sequence[ShopColumn], rows: Sequence[int]) -> dict[int, str]:
-    """The group of each club by a column that names groups; none where there are not two."""
+    """Return the group of each club by a column that names groups; none where there are not two."""
     for column in columns:
         if column.quantity is None and _GROUP.fullmatch(column.heading.strip(" :")):
             found = {row: _short(view.values.get((row, column.at))) for row in rows}
@@ -151,7 +151,7 @@ def _holds_measure(view: View, row: int, at: int) -> bool:
 
 
 def _worth_a_note(rows: Sequence[int], skipped: Sequence[Skipped]) -> tuple[Skipped, ...]:
-    """What is told of skipped rows: those inside of the table, totals, and what follows it without a gap."""
+    """Tell what is told of skipped rows: those inside of the table, totals, and what follows it without a gap."""
     if not rows:
         return ()
     end = rows[-1]
@@ -169,14 +169,14 @@ def _first_text(cells: Sequence[object]) -> str:
 
 
 def _short(held: object) -> str:
-    """A cell's content where it is short enough to be a name."""
+    """Return a cell's content where it is short enough to be a name."""
     if isinstance(held, str):
         return plain_text(held) if len(held) <= LONGEST_HEADING else ""
     return plain_text(held) if isinstance(held, float) else ""
 
 
 def skipped_notes(skipped: Sequence[Skipped], one: str, called: Callable[[int], str] = str) -> list[str]:
-    """What was passed over, a line for each reason.
+    """Tell what was passed over, a line for each reason.
 
     Args:
         skipped: from `club_rows` [-].

@@ -53,7 +53,7 @@ def _settled(view: View, rows: Sequence[int], column: ShopColumn, columns: Seque
 
 
 def _without_measures(view: View, rows: Sequence[int], column: ShopColumn) -> ShopColumn:
-    """A heading that may name a part's measure stands over its name where no cell begins with a number."""
+    """Take a heading that may name a part's measure for its name where no cell begins with a number."""
     if column.quantity is not None or not column.unsure or column.reading.quantity is not None:
         return column
     held = (view.values.get((row, column.at)) for row in rows)
@@ -86,7 +86,9 @@ def _has_own_unit(cell: object) -> bool:
 def _total_by_its_parts(
     view: View, rows: Sequence[int], column: ShopColumn, columns: Sequence[ShopColumn]
 ) -> ShopColumn:
-    """A column "Total" beside head, shaft and grip masses that add up to it is the club's mass; else it is asked."""
+    """Take a column "Total" beside head, shaft and grip masses that add up to it for the club's mass;
+    else it is asked.
+    """
     if column.mapped or not column.unsure or column.heading.strip(" :").casefold() != "total":
         return column
     parts = [c for name in _PARTS for c in columns if c.quantity == name and c.unit == "g"]

@@ -49,7 +49,7 @@ class Earlier:
     """The cell of each setting, by its key and the group."""
 
     def called(self, heading: str) -> str:
-        """What a heading that is there is called by: its column's letter, its row's number; "" where it is not."""
+        """Tell what a heading that is there is called by: its column's letter, its row's number; "" where it is not."""
         if heading not in self.headings:
             return ""
         top, left = self.headings[heading]
@@ -58,7 +58,7 @@ class Earlier:
         return str(top) if beside else column_letter(left)
 
     def held(self, content: SheetContent, heading: str, club: int) -> Held | None:
-        """What a club's cell under a heading that was added holds."""
+        """Tell what a club's cell under a heading that was added holds."""
         place = self.columns.get(heading, {}).get(club)
         return None if place is None else content.values.get(place)
 
@@ -130,7 +130,7 @@ class _Finding:
 
 
 def _with_places(content: SheetContent, own: Own, lines: set[int]) -> Own:
-    """The typed places of clubs stand in the rows in which something else was added."""
+    """Find the typed places of clubs: they stand in the rows in which something else was added."""
     row, column = own.place
     if isinstance(content.values.get((row, column + 1)), float) and (row + 1, column) not in content.values:
         cells = []
@@ -148,7 +148,7 @@ def places_of(own: Sequence[Own]) -> set[Place]:
 
 
 def earlier_of(content: SheetContent, table: ShopTable, own: Sequence[Own]) -> Earlier:
-    """What was added to one table before: the formulas whose cells are its own.
+    """Tell what was added to one table before: the formulas whose cells are its own.
 
     Args:
         content: the sheet [-].
@@ -186,7 +186,9 @@ def earlier_of(content: SheetContent, table: ShopTable, own: Sequence[Own]) -> E
 
 
 def _anchors(own: Sequence[Own]) -> dict[Place, Place]:
-    """The first heading of the block that each heading is one of: they stand side by side, or below each other."""
+    """Return the first heading of the block that each heading is one of:
+    they stand side by side, or below each other.
+    """
     places = {one.place: any(place[0] == one.place[0] for place in one.cells) for one in own}
     anchors = {}
     for (row, column), across in places.items():
@@ -208,5 +210,5 @@ def _clubs_by_place(table: ShopTable) -> dict[Place, int]:
 
 
 def _referred(formula: str) -> list[Place]:
-    """The single cells that a formula names, in the order of its text."""
+    """Return the single cells that a formula names, in the order of its text."""
     return [(int(row), column_number(letters.upper())) for letters, row in _CELL.findall(formula)]

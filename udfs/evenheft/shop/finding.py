@@ -56,7 +56,9 @@ def find_tables(view: View, sheet_label: str, mapped: Mapping[str, str] | None =
 
 
 def _unbeaten(tables: Sequence[ShopTable], others: Sequence[ShopTable]) -> list[ShopTable]:
-    """The tables of which no other reading of the same cells is better; only what lies beside each is looked at."""
+    """Return the tables of which no other reading of the same cells is better;
+    only what lies beside each is looked at.
+    """
     rivals: dict[int, list[ShopTable]] = {id(table): [] for table in tables}
     open_tables: list[ShopTable] = []
     open_others: list[ShopTable] = []
@@ -99,7 +101,7 @@ def _refuse(view: View, sideways: View | None, mapping: Sequence[Mapped], sheet_
 
 
 def _tables(view: View, mapping: Sequence[Mapped], sheet_label: str) -> Iterator[ShopTable]:
-    """The tables of a view in which clubs stand in rows."""
+    """Return the tables of a view in which clubs stand in rows."""
     taken: list[Area] = []
     for headings in _candidates(view, mapping):
         taken = [area for area in taken if area.bottom >= headings.rows[0]]  # what lies above is done with
@@ -155,7 +157,7 @@ def _score(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> int:
 
 
 def _pieces(view: View, headings: HeadingRows) -> Iterator[HeadingRows]:
-    """The headings of each table that begins in the same rows."""
+    """Return the headings of each table that begins in the same rows."""
     runs: list[list[int]] = []
     for column in sorted(headings.texts):
         gap = runs and any(_is_gap(view, headings.rows, at) for at in range(runs[-1][-1] + 1, column))
@@ -227,7 +229,7 @@ def _is_named(view: View, headings: HeadingRows, column: int) -> bool:
 
 
 def _table(view: View, headings: HeadingRows, mapping: Sequence[Mapped], sheet_label: str) -> ShopTable | None:
-    """The table under some headings, None where no club stands there."""
+    """Return the table under some headings, None where no club stands there."""
     more = unheaded(view, headings, mapping)
     headings = HeadingRows(headings.rows, {**headings.texts, **more}, headings.own | frozenset(more))
     columns = with_mapping(columns_under(view, headings), mapping, sheet_label)
@@ -253,7 +255,7 @@ def _table(view: View, headings: HeadingRows, mapping: Sequence[Mapped], sheet_l
 
 
 def _title(view: View, top: int, first: int, last: int) -> str:
-    """A lone short text just over the headings."""
+    """Return a lone short text just over the headings."""
     for row in range(top - 1, max(top - 4, 0), -1):
         held = [at for at in view.row(row) if first <= at <= last]
         if held:

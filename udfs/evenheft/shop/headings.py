@@ -49,13 +49,14 @@ class HeadingRows:
         return sum(is_recognised(text) for column, text in self.texts.items() if column in self.own)
 
     def within(self, columns: Collection[int]) -> HeadingRows:
-        """The same of some columns only."""
+        """Return the same of some columns only."""
         kept = {column: self.texts[column] for column in columns if column in self.texts}
         return HeadingRows(self.rows, kept, frozenset(column for column in columns if column in self.own))
 
 
 def heading_rows_at(view: View, main: int) -> HeadingRows | None:
-    """The headings of which a row may be the main one, with the band above and the units below; None where it is none.
+    """Return the headings of which a row may be the main one, with the band above and the units below;
+    None where it is none.
 
     Args:
         view: the sheet, as if clubs stood in rows [-].
@@ -101,7 +102,7 @@ def is_doubtful(reading: HeadingReading) -> bool:
 
 
 def read_banded(text: str) -> tuple[HeadingReading, str]:
-    """What a heading means, with the band over it, and why that is doubtful, or ""."""
+    """Tell what a heading means, with the band over it, and why that is doubtful, or ""."""
     band, bar, rest = text.partition(" | ")
     if not bar:
         return read_heading(text), ""
@@ -114,7 +115,7 @@ def read_banded(text: str) -> tuple[HeadingReading, str]:
 
 
 def columns_under(view: View, headings: HeadingRows) -> list[ShopColumn]:
-    """The columns under headings, as far as the headings alone tell what they hold."""
+    """Return the columns under headings, as far as the headings alone tell what they hold."""
     found = []
     for at, text in headings.texts.items():
         reading, unsure = read_banded(text)
@@ -128,7 +129,7 @@ def columns_under(view: View, headings: HeadingRows) -> list[ShopColumn]:
 
 
 def texts_in(view: View, row: int) -> dict[int, str]:
-    """The short texts of a row by their column; a paragraph is no heading, and is not even looked at."""
+    """Return the short texts of a row by their column; a paragraph is no heading, and is not even looked at."""
     known: dict[int, str] | None = view.looked_up.get(("texts", row))
     if known is None:
         known = {
@@ -141,7 +142,7 @@ def texts_in(view: View, row: int) -> dict[int, str]:
 
 
 def _text_before(view: View, row: int, column: int) -> int | None:
-    """The nearest column to the left in which a row has a text."""
+    """Return the nearest column to the left in which a row has a text."""
     known: list[int] | None = view.looked_up.get(("columns", row))
     if known is None:
         known = view.looked_up["columns", row] = sorted(texts_in(view, row))
@@ -167,7 +168,9 @@ def _are_units(view: View, row: int) -> bool:
 
 
 def _own(view: View, rows: list[int]) -> set[int]:
-    """The columns in which more than a band's word stands, or a heading that reaches down from the band's row."""
+    """Return the columns in which more than a band's word stands,
+    or a heading that reaches down from the band's row.
+    """
     found = {column for row in rows[1:] or rows for column in texts_in(view, row)}
     for area in view.merged_rows.at(rows[0]):
         if len(rows) > 1 and area.top == rows[0] and area.bottom >= rows[1]:
@@ -222,7 +225,7 @@ def _one_text(view: View, over: list[Area], rows: tuple[int, ...], column: int) 
 
 
 def _bare_unit(text: str) -> str | None:
-    """The unit, where a text is nothing but one, e.g. "g" or "(in)"."""
+    """Return the unit, where a text is nothing but one, e.g. "g" or "(in)"."""
     inner = text.strip().strip("()[]（）").strip()
     return read_heading(f"unknown ({inner})").unit if inner and len(inner) <= _LONGEST_UNIT else None
 

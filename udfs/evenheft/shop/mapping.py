@@ -57,7 +57,7 @@ def hits(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> int:
 
 
 def columns_with_numbers(view: View, row: int) -> set[int]:
-    """The columns in which a number or a formula stands within a few rows below one."""
+    """Return the columns in which a number or a formula stands within a few rows below one."""
     return {
         at
         for below in range(row + 1, row + 1 + _LOOKED_BELOW)
@@ -67,7 +67,9 @@ def columns_with_numbers(view: View, row: int) -> set[int]:
 
 
 def unheaded(view: View, headings: HeadingRows, mapping: Sequence[Mapped]) -> dict[int, str]:
-    """Mapped columns that have numbers but no heading of their own, so that they count as columns all the same."""
+    """Return mapped columns that have numbers but no heading of their own,
+    so that they count as columns all the same.
+    """
     wanted = {one.name.upper() for one in mapping if _LINE.fullmatch(one.name)}
     if not wanted:
         return {}
@@ -102,5 +104,5 @@ def need_all_met(mapping: Sequence[Mapped], columns: Sequence[ShopColumn], sheet
 
 
 def key(text: str) -> str:
-    """A heading as two spellings of it are compared."""
+    """Return a heading as two spellings of it are compared."""
     return " ".join(text.replace("|", " ").split()).strip(" :").casefold()

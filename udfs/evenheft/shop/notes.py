@@ -49,7 +49,7 @@ def notes_on(content: SheetContent, table: ShopTable, used: Collection[str]) -> 
 
 
 def unreadable(content: SheetContent, table: ShopTable, column: ShopColumn) -> list[Wrong]:
-    """The clubs whose cell in a column is no such quantity, and the line that says so, as the formula will too.
+    """Return the clubs whose cell in a column is no such quantity, and the line that says so, as the formula will too.
 
     Args:
         content: the sheet [-].

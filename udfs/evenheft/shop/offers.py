@@ -68,7 +68,7 @@ class Offer:
         return sum(is_answer(value) and not is_message(value) for value in self.answers)
 
     def messages(self, table: ShopTable) -> list[tuple[int, str]]:
-        """The clubs whose value is a message, and the message."""
+        """Return the clubs whose value is a message, and the message."""
         answered = zip(table.rows, self.answers, strict=False)
         return [(club, plain_text(value)) for club, value in answered if is_message(value)]
 
@@ -177,7 +177,7 @@ class _Offering:
         return Call("HEFT_DOUBT", (*weighed, *doubts, Given(f"{mass} {length}")))
 
     def _place(self) -> None:
-        """The places of the clubs in their set are typed, for the builder to change."""
+        """Type the places of the clubs in their set, for the builder to change."""
         if self._wished("target") is None:
             raise _LackingError("it counts where a target leads from club to club: give --target")
         if self._table.holding("place") is not None:
@@ -245,7 +245,7 @@ class _Offering:
     # ------------------------------------------------------------------ cells
 
     def _pair(self) -> tuple[str, str]:
-        """The units that a formula is to speak in: those of the sheet, where a formula knows them together."""
+        """Return the units that a formula is to speak in: those of the sheet, where a formula knows them together."""
         balance = self._table.holding("balance")
         length = balance.unit if balance is not None else self._unit_of_balance or None
         return _known_pair(self._need("mass").unit, length)
@@ -260,7 +260,7 @@ class _Offering:
         return Added("balance")
 
     def _cell(self, quantity: str, unit: str | None = None) -> Node:
-        """A cell of a column, in the unit that the formula speaks in."""
+        """Return a cell of a column, in the unit that the formula speaks in."""
         column = self._need(quantity)
         self._sources.append(f"{column.letter} {column.heading}")
         if unit is None or column.unit is None or column.unit == unit:
@@ -281,7 +281,7 @@ class _Offering:
         return self._cell(key, unit)
 
     def _wished(self, key: str) -> float | str | None:
-        """What a setting holds in the sheet or is told with an option."""
+        """Tell what a setting holds in the sheet or is told with an option."""
         groups = dict.fromkeys(self._table.groups.values()) or {"": None}
         return next((v for group in groups if (v := self._setting_value(key, group)) is not None), None)
 
@@ -317,7 +317,7 @@ def _known_pair(mass: str | None, length: str | None) -> tuple[str, str]:
 
 
 def resolved(node: Node, offers: Mapping[str, Offer], kept: Sequence[str]) -> Node:
-    """A formula in which the cells of columns that are not added are written out.
+    """Return a formula in which the cells of columns that are not added are written out.
 
     Args:
         node: the formula [-].

@@ -33,7 +33,7 @@ class Placement:
     """Whether the results stand in a block of their own, not in the clubs' rows or columns."""
 
     def called(self, key: str) -> str:
-        """What a column of results is called by: its letter, its row's number, or its first cell."""
+        """Tell what a column of results is called by: its letter, its row's number, or its first cell."""
         top, left = self.headings[key][0]
         places = list(self.cells[key].values())
         if len(self.headings[key]) > 1 or self.apart:
@@ -96,7 +96,7 @@ class Placing:
         return area.top, area.left
 
     def notes(self, placement: Placement) -> Iterator[str]:
-        """What a builder should hear of a place."""
+        """Tell what a builder should hear of a place."""
         printed = self.around.printed
         outside = [area for area in placement.areas if printed and not any(_holds(p, area) for p in printed)]
         if outside:
@@ -161,7 +161,7 @@ class Placing:
     # ------------------------------------------------------------------ apart from it
 
     def _block(self, table: ShopTable, keys: Sequence[str]) -> Placement:
-        """A list of clubs with their results, below everything that the table's columns hold nearby."""
+        """Return a list of clubs with their results, below everything that the table's columns hold nearby."""
         columns = [NAMES, *keys]
         left = table.area.left
         if len(table.card_areas) > _MOST_CARDS:
@@ -173,7 +173,7 @@ class Placing:
         return _listed(table, columns, self._lowest(table) + 2, left)
 
     def _lowest(self, table: ShopTable) -> int:
-        """The last row in which anything stands, or over which anything lies."""
+        """Return the last row in which anything stands, or over which anything lies."""
         lowest = max((row for row, _ in self._places()), default=0)
         areas = [*self.around.drawn, *self.around.framed, *self.around.content.merged, *self.taken]
         return max([lowest, table.area.bottom, *(area.bottom for area in areas if area.bottom < SHEET_ROWS)])
@@ -239,7 +239,7 @@ def _listed(table: ShopTable, keys: Sequence[str], top: int, left: int) -> Place
 
 
 def _with_margin(area: Area) -> tuple[Area, Area]:
-    """A table's area with the cells beside, over and below it: what stands there seems to belong to it."""
+    """Return a table's area with the cells beside, over and below it: what stands there seems to belong to it."""
     return (
         Area(area.top, max(area.left - 1, 1), area.bottom, area.right + 1),
         Area(max(area.top - 1, 1), area.left, area.bottom + 1, area.right),

@@ -168,7 +168,7 @@ def _laid_out(cells: OrderCells, number: int, club: Club) -> Club:
 
 
 def _shaft_label(cells: OrderCells, number: int, club: str) -> str:
-    """The shaft's number where it has one, else whose it is."""
+    """Return the shaft's number where it has one, else whose it is."""
     return cells.text("parts", number, "shaft_number") or unnumbered(club)
 
 
@@ -182,7 +182,7 @@ def unnumbered(club: str) -> str:
 
 
 def _own_shafts(cells: OrderCells, clubs: Sequence[Club], numbers: Sequence[int]) -> tuple[Shaft, ...]:
-    """The shafts that lie on Parts."""
+    """Return the shafts that lie on Parts."""
     found = []
     for club, number in zip(clubs, numbers, strict=True):
         mass, length, balance = (
@@ -240,7 +240,7 @@ def _weights(cells: OrderCells, order: Path, stock: Path | None) -> tuple[tuple[
 
 
 def _shop_sheet_weights(cells: OrderCells) -> tuple[StockWeight, ...]:
-    """The stock on the order's Shop sheet."""
+    """Return the stock on the order's Shop sheet."""
     found: dict[tuple[float, PlaceName], int] = {}
     for place, (sizes, counts, _, _) in zip(_STOCK_PLACES, STOCKS, strict=True):
         for size, count in zip(cells.computed.named_column(sizes), cells.computed.named_column(counts), strict=True):

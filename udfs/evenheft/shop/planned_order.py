@@ -91,7 +91,7 @@ def _type_shaft(found: dict[CellAt, Edit], given: OrderToPlan, number: int, shaf
 
 
 def _as_typed(label: str) -> Written:
-    """A number as a number, which is how a person types it and the lists hold it."""
+    """Return a number as a number, which is how a person types it and the lists hold it."""
     number = float(label) if label.isdecimal() else None
     return number if number is not None and f"{number:.0f}" == label else label
 

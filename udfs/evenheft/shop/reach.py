@@ -26,12 +26,14 @@ _ENDS = re.compile(r"(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})")
 
 
 def formula_at(view: View, place: Place) -> str:
-    """A cell's formula, "" where it has none; of one that shares another's text that text, as it stands there."""
+    """Return a cell's formula, "" where it has none;
+    of one that shares another's text that text, as it stands there.
+    """
     return view.formulas.get(place, "") or view.formulas.get(_told_at(view, place), "")
 
 
 def _told_at(view: View, place: Place) -> Place:
-    """The cell as seen from which a cell's formula is told: its own, or the one whose text it shares."""
+    """Return the cell as seen from which a cell's formula is told: its own, or the one whose text it shares."""
     if view.formulas.get(place) or place not in view.shared:
         return place
     return view.masters.get(view.shared[place], place)
@@ -58,7 +60,7 @@ def reaches_others(view: View, place: Place) -> bool:
 
 
 def ranges_in(code: str) -> Iterator[Area]:
-    """The ranges of several cells on a formula's own sheet, its texts taken out."""
+    """Return the ranges of several cells on a formula's own sheet, its texts taken out."""
     for match in _RANGE.finditer(code):
         if match["sheet"]:
             continue

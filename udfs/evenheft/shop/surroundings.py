@@ -69,7 +69,7 @@ def _framed(package: Package, name: str) -> tuple[Area, ...]:
 
 
 def _printed(package: Package, name: str) -> tuple[Area, ...]:
-    """The print area, a name of the workbook that counts for one sheet."""
+    """Return the print area, a name of the workbook that counts for one sheet."""
     sheets: list[str] = []
     texts: list[str] = []
     inside = ""
@@ -97,7 +97,7 @@ def _printed(package: Package, name: str) -> tuple[Area, ...]:
 
 
 def area_named(text: str) -> Area | None:
-    """The rectangle that a text names, e.g. "$A$1:$H$9" or "Q3"; None where it names none."""
+    """Return the rectangle that a text names, e.g. "$A$1:$H$9" or "Q3"; None where it names none."""
     match = _RANGE.fullmatch(text.strip().upper())
     if match is None:
         return None

@@ -111,7 +111,7 @@ class ShopTable:
         return column_letter(club) if self.layout == "columns" else str(club)
 
     def holding(self, quantity: str) -> ShopColumn | None:
-        """The column of a quantity, or None."""
+        """Return the column of a quantity, or None."""
         return next((column for column in self.columns if column.quantity == quantity), None)
 
     @property
@@ -126,7 +126,7 @@ class ShopTable:
 
 
 def called(area: Area) -> str:
-    """A range as a spreadsheet calls it, e.g. "A1:H9"."""
+    """Return a range as a spreadsheet calls it, e.g. "A1:H9"."""
     return f"{reference(area.top, area.left)}:{reference(area.bottom, area.right)}"
 
 

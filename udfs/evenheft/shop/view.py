@@ -36,7 +36,7 @@ class View(SheetContent):
         return column_letter(row) if self.sideways else str(row)
 
     def area(self, top: int, left: int, bottom: int, right: int) -> Area:
-        """A rectangle of this view, as it lies on the sheet."""
+        """Return a rectangle of this view, as it lies on the sheet."""
         return Area(left, top, right, bottom) if self.sideways else Area(top, left, bottom, right)
 
 
@@ -60,7 +60,7 @@ def view_of(content: SheetContent, *, without: Collection[Place] = (), only: Are
 
 
 def turned(view: View) -> View | None:
-    """The same sheet with rows for columns; None where it is too large for that to make sense."""
+    """Return the same sheet with rows for columns; None where it is too large for that to make sense."""
     if len(view.values) + len(view.formulas) > MOST_TURNED:
         return None
     return View(

@@ -38,7 +38,7 @@ class Wishes:
     """The change in points from each club to the next."""
 
     def setting(self, key: str) -> float | str | None:
-        """What a cell for the builder to change is first filled with, None where nothing is told."""
+        """Tell what a cell for the builder to change is first filled with, None where nothing is told."""
         if key == "increment":
             return (self.increment or 0.0) if self.target else None
         text: float | str | None = getattr(self, key)

@@ -82,7 +82,7 @@ def write_copy(
 
 
 def _styles(package: Package) -> tuple[str, StylesText | None]:
-    """The part that holds the workbook's looks, ready to take more."""
+    """Return the part that holds the workbook's looks, ready to take more."""
     links = package.relationships(package.workbook_part).values()
     part = next((link.target for link in links if link.kind == "styles" and link.target in package.entries), "")
     return part, StylesText(package.read(part), package.refuse) if part else None
@@ -117,7 +117,7 @@ class _Writing:
         self.all_offers = {offer.key: offer for offer in self.adoption.offers}
 
     def edits(self) -> dict[CellAt, Edit]:
-        """The edits of the sheet's cells."""
+        """Return the edits of the sheet's cells."""
         if self.offers:
             self._placement = self.placing.place(self.table, [offer.key for offer in self.offers], self.at)
         self._place_settings()
@@ -150,7 +150,7 @@ class _Writing:
         return Additions(widths, rules)
 
     def added(self) -> Added:
-        """What has been added, for the builder to hear."""
+        """Tell what has been added, for the builder to hear."""
         columns = {} if self._placement is None else {o.key: self._placement.called(o.key) for o in self.offers}
         notes = () if self._placement is None else tuple(self.placing.notes(self._placement))
         return Added(self.table.called, columns, len(self._filled), self._block, notes)
@@ -182,7 +182,7 @@ class _Writing:
                 self._put(place, *self._name(club), self.looks.cell(club, None))
 
     def _name(self, club: int) -> tuple[str | None, Answer]:
-        """A club's name in a list apart from its table: a reference to it, or its row where it has none."""
+        """Return a club's name in a list apart from its table: a reference to it, or its row where it has none."""
         at = None if self.table.named_at is None else self.table.place(club, self.table.named_at)
         held = None if at is None else self.adoption.sheet.content.values.get(at)
         if at is None or held is None:

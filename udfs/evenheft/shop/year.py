@@ -226,7 +226,7 @@ def _named(computed: Computed, number: int) -> dict[CellAt, Edit]:
 
 
 def _day(number: int) -> datetime.date:
-    """The day of an order: one every two months, the seventh a year after the first."""
+    """Return the day of an order: one every two months, the seventh a year after the first."""
     return datetime.date(2025 + (2 * number - 1) // 12, (2 * number - 2) % 12 + 1, 15)
 
 

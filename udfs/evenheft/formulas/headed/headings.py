@@ -112,7 +112,7 @@ def _without_accents(text: str) -> str:
 
 
 def _spellings(word: str) -> set[str]:
-    """A word's spellings in `_normal`: a German umlaut is also written with an e."""
+    """Return a word's spellings in `_normal`: a German umlaut is also written with an e."""
     spelled = word.lower()
     for umlaut, letters in (("ä", "ae"), ("ö", "oe"), ("ü", "ue")):
         spelled = spelled.replace(umlaut, letters)

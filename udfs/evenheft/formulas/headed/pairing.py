@@ -294,7 +294,7 @@ def _headings(rows: Rows, table: str) -> list[str]:
 
 
 def _filled(rows: Rows, at: int) -> Iterator[Row]:
-    """The rows below the headings that are not blank in a column."""
+    """Return the rows below the headings that are not blank in a column."""
     return (row for row in rows[1:] if not is_blank(row[at]))
 
 

@@ -138,7 +138,7 @@ def plan_in_a_cell(
 
 
 def _clubs_named(heads: Rows) -> list[str]:
-    """The clubs' names, row by row below the headings, blank where a row names none."""
+    """Return the clubs' names, row by row below the headings, blank where a row names none."""
     _need_no_message(heads)
     at = club_column(heads)
     return ["" if is_blank(row[at]) else show(row[at]) for row in heads[1:]]
@@ -151,7 +151,7 @@ def _need_no_message(table: Rows) -> None:
 
 
 def _given(table: Rows | None) -> Rows | None:
-    """An optional table; some programs hand over 0 for a cell that is empty or an argument that is left out."""
+    """Return an optional table; some programs hand over 0 for a cell that is empty or an argument that is left out."""
     return None if table is None or [list(row) for row in table] == [[0.0]] else table
 
 
@@ -247,7 +247,9 @@ def _name(leading: str) -> str:
 
 
 def _whole(batch: Batch, planned: Planned, at: int) -> Row:
-    """What the club will read, whether that leads or not: label, points, inertia, mass; worked out where asked for."""
+    """Tell what the club will read, whether that leads or not:
+    label, points, inertia, mass; worked out where asked for.
+    """
     from evenheft.mechanics.pairing.readings import read_one
 
     shaft = next(one for one in batch.shafts if one.label == planned.shaft)

@@ -39,12 +39,12 @@ class Ways:
         return len(self.chosen)
 
     def pieces(self, way: int) -> tuple[Piece, ...]:
-        """The pieces of a way, at the head first, heaviest first."""
+        """Return the pieces of a way, at the head first, heaviest first."""
         found = [Piece(self.sizes[at].place, self.sizes[at].mass) for at in self.chosen[way]]
         return tuple(sorted(found, key=lambda piece: (PLACES.index(piece.place), -piece.mass)))
 
     def way_of(self, pieces: Sequence[Piece]) -> int | None:
-        """The way that consists of some pieces, or None where the stock has none such."""
+        """Return the way that consists of some pieces, or None where the stock has none such."""
         at = {(size.place, size.mass): n for n, size in enumerate(self.sizes)}
         wanted = [at.get((piece.place, piece.mass)) for piece in pieces]
         if None in wanted:

@@ -251,7 +251,7 @@ def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int
 
 
 def _as_it_stands(batch: Batch, club: Club) -> Planned:
-    """A club as it is laid out now."""
+    """Return a club as it is laid out now."""
     shaft = next((one for one in batch.shafts if one.label == club.laid_shaft), None)
     if shaft is None:
         return Planned(club.label, None, targets=len(club.targets))

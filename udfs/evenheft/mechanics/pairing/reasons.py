@@ -157,7 +157,7 @@ def _shaft_mass(batch: Batch, club: Club, planned: Planned, shaft: Shaft) -> Spa
 
 
 def _met(planned: Planned, effect: Mapping[Leading, float]) -> Span | None:
-    """The amounts with which every target is met, given what one of them does to each reading [per amount]."""
+    """Return the amounts with which every target is met, given what one of them does to each reading [per amount]."""
     low, high = -inf, inf
     for reading in planned.readings:
         per = effect.get(reading.leading, 0.0)
@@ -171,7 +171,7 @@ def _met(planned: Planned, effect: Mapping[Leading, float]) -> Span | None:
 
 
 def _pieces(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Counter[Piece]) -> tuple[Piece, ...]:
-    """The fewest pieces of the stock's own sizes that are wanting for it to be in."""
+    """Return the fewest pieces of the stock's own sizes that are wanting for it to be in."""
     plenty = [StockWeight(weight.mass, batch.most_pieces, weight.place) for weight in batch.weights]
     try:
         ways = ways_to_weight(plenty, batch.most_pieces)
@@ -192,7 +192,7 @@ def _pieces(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Coun
 
 
 def _between(span: Span) -> str:
-    """A span as a builder uses it: rounded inwards to a tenth where that leaves something."""
+    """Return a span as a builder uses it: rounded inwards to a tenth where that leaves something."""
     low, high = -(-span.low * 10 // 1) / 10, span.high * 10 // 1 / 10
     if low > high:
         return f"{(span.low + span.high) / 2:.2f}"

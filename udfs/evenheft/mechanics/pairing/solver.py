@@ -188,7 +188,7 @@ class Solver:
         return Found(chosen, paid, paid if answer.status == 0 else float(answer.mip_dual_bound))
 
     def _limit(self) -> dict[str, float]:
-        """What is left of the time, as the solver wants it."""
+        """Tell what is left of the time, as the solver wants it."""
         left = self.time_left
         # The solver looks at the clock on the wall, which runs on while other programs have the processor.
         return {} if left == float("inf") else {"time_limit": left if self._clock is time.monotonic else STARVED * left}
@@ -231,7 +231,7 @@ class Solver:
         return float(answer.fun), programme.cost - rows.T @ prices
 
     def _programme(self, columns: Columns, cost: Any, rules: Sequence[Rule], *, every_club: bool) -> _Programme:
-        """The rows of a programme: open clubs, shafts, sizes of weights, rules; with their bounds."""
+        """Return the rows of a programme: open clubs, shafts, sizes of weights, rules; with their bounds."""
         import numpy as np
         from scipy.sparse import coo_array, vstack
 

@@ -93,7 +93,9 @@ class Stages:
         return limit, self._clubs, self._clubs
 
     def _least_limit(self, columns: Columns, bound: int, most_in: int, built: int) -> int | None:
-        """The smallest deviation within which a plan exists, None where there is none within all the columns'."""
+        """Return the smallest deviation within which a plan exists,
+        None where there is none within all the columns'.
+        """
         import numpy as np
 
         values = np.unique(columns.off[columns.off >= bound])
@@ -120,7 +122,7 @@ class Stages:
         return int(values[low])
 
     def _least_relaxed(self, columns: Columns, values: Any, most_in: int, built: int) -> int:
-        """The place of the smallest deviation within which the relaxation has an answer: nothing is closer [-].
+        """Return the place of the smallest deviation within which the relaxation has an answer: nothing is closer [-].
 
         The relaxation is quick where there is nothing, and there the integer programme need not be asked.
         """
@@ -169,7 +171,7 @@ class Stages:
         return int(needed.off[found.chosen].max(initial=0))
 
     def _rules(self, columns: Columns, most_in: int, built: int) -> list[Rule]:
-        """That as many are in and as many are built as can be."""
+        """Require that as many are in and as many are built as can be."""
         import numpy as np
 
         rules = []
@@ -278,7 +280,7 @@ class Stages:
             rules.append(Rule(cost, -float("inf"), found.cost + SMALL))
 
     def _change(self, columns: Columns) -> Any:
-        """What each choice changes of what is laid out: a shaft counts more than all weights together can."""
+        """Tell what each choice changes of what is laid out: a shaft counts more than all weights together can."""
         import numpy as np
 
         laid = self._laid
@@ -295,7 +297,7 @@ class Stages:
         return cost
 
     def _order(self, columns: Columns) -> Any:
-        """A cost that prefers the lists' own order, so that the same plan comes out on every run."""
+        """Return a cost that prefers the lists' own order, so that the same plan comes out on every run."""
         import numpy as np
 
         laid = self._laid
@@ -306,7 +308,7 @@ class Stages:
     # What is kept.
 
     def _grid(self) -> int:
-        """The step of which every size in stock is a multiple [mg]."""
+        """Return the step of which every size in stock is a multiple [mg]."""
         step = 0
         for size in self._laid.ways.sizes:
             step = gcd(step, round(size.mass * 1000))

@@ -27,7 +27,6 @@ def typed_elsewhere(old: OldOrder) -> Iterator[Typed]:
     yield from _groups(old)
     yield from _targets(old)
     yield from _usual(old)
-    yield from _timing(old)
     yield from _added(old)
 
 
@@ -69,8 +68,8 @@ def _targets(old: OldOrder) -> Iterator[Typed]:
             yield old.typed(sheet, (area.top, column), to, f"{quantity.name}, {part}: its group has no name")
 
 
-def _timing(old: OldOrder) -> Iterator[Typed]:
-    """Find the doubt of a period, which was the time of one swing; so is each period that is carried."""
+def timing(old: OldOrder) -> Iterator[Typed]:
+    """Find the doubt of a period where that was the time of one swing, as it was in the first layouts."""
     found = old.named("doubt_period")
     if found is None:
         return

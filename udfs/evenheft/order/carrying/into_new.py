@@ -14,7 +14,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.names import defined_names
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.values import CellError
-from evenheft.order.carrying.first_layout import guesses_are_shipped, typed_elsewhere
+from evenheft.order.carrying.first_layout import guesses_are_shipped, timing, typed_elsewhere
 from evenheft.order.carrying.typed import (
     OldOrder,
     Typed,
@@ -95,6 +95,7 @@ def carry(path: Path, to: Path) -> Carried:
 def _typed_in(old: OldOrder) -> list[Typed]:
     typed = [*named_cells(old), *stock_weights(old)]
     typed += typed_elsewhere(old) if old.layout == 1 else ()
+    typed += timing(old)
     for table in TABLES.values():
         typed += table_cells(old, table)
     return typed

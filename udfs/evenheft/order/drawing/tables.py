@@ -196,6 +196,6 @@ def _add_validation(sheet: Worksheet, column: Column, first: str, last: str) -> 
 
 
 def heading_words(column: Column) -> str:
-    """A heading's words, where it is a formula with a unit the words before the bracket."""
+    """Return a heading's words, where it is a formula with a unit the words before the bracket."""
     found = re.match(r'="([^(]+) \(', column.heading)
     return found[1] if found else column.heading

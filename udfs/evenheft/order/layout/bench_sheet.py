@@ -31,7 +31,7 @@ def _weighed(stage: str) -> tuple[Column, ...]:
 
 
 def _from_butt(stage: str) -> Column:
-    """The balance point from the butt, whatever the tape was hooked on at a stage."""
+    """Return the balance point from the butt, whatever the tape was hooked on at a stage."""
     return Column(
         f"{stage}_from_butt", f"{_BANDS[stage]}: balance from butt", 9, "work",
         f"=HEFT_FROM_BUTT({{bench.{stage}_balance}},{{bench.{stage}_hooked}},{{parts.u_grip_cap}},shop_units)", "0.00",
@@ -39,12 +39,14 @@ def _from_butt(stage: str) -> Column:
 
 
 def _stage(what: str, at: str = "") -> str:
-    """Formula of what counts: "stage", "mass", "balance" or "missing", of the last stage or of a named one."""
+    """Write the formula of what counts: "stage", "mass", "balance" or "missing",
+    of the last stage or of a named one.
+    """
     return f'=HEFT_STAGE({_MEASURED},"{what}"{at})'
 
 
 def _whole(what: str) -> str:
-    """Formula of the mass or balance of the club with all its parts, whatever its dry fit lacks."""
+    """Write the formula of the mass or balance of the club with all its parts, whatever its dry fit lacks."""
     return f"=IF({{bench.incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_{what}}}),{{bench.{what}_weighed}})"
 
 
@@ -52,7 +54,7 @@ _WEIGH = '"! the dry fit still lacks something: weigh this club\'s parts on Part
 
 
 def _used(what: str) -> str:
-    """Formula of the mass or balance that counts, with what has been done since it was measured."""
+    """Write the formula of the mass or balance that counts, with what has been done since it was measured."""
     return f"=IF({{bench.done_since}},{{fix.planned_{what}}},{{bench.{what}_whole}})"
 
 

@@ -16,7 +16,7 @@ _BANDS = {quantity.key: quantity.name for quantity in QUANTITIES} | {"mass": "Ma
 
 
 def _wanted(key: str, width: float) -> Column:
-    """What is wanted of a quantity, and below it by how much it may differ, just as it was typed."""
+    """Tell what is wanted of a quantity, and below it by how much it may differ, just as it was typed."""
     goal, tolerance = f"{{set.{key}_goal}}", f"{{set.{key}_tolerance}}"
     half = f'IF(ISNUMBER({tolerance}),CHAR(10)&"\N{PLUS-MINUS SIGN} "&ROUND({tolerance},2),"")'
     formula = f'=IF({goal}="","",HEFT_SHOWN({goal},0,{_DIGITS[key]})&{half})'
@@ -24,7 +24,7 @@ def _wanted(key: str, width: float) -> Column:
 
 
 def _blank(key: str, heading: str, width: float, band: str) -> Column:
-    """A cell that is written into by hand, on paper."""
+    """Return a cell that is written into by hand, on paper."""
     return Column(key, heading, width, "label", band=band)
 
 

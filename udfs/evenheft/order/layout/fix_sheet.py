@@ -34,7 +34,7 @@ def _planned_input(key: str, heading: str, unit: str, number: str, prompt: str) 
 
 
 def _with(changes: str, what: str) -> str:
-    """Formula of what the club reads after changes, from the club before them."""
+    """Write the formula of what the club reads after changes, from the club before them."""
     club = "{fix.mass_before},{fix.balance_before}"
     return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{{fix.inertia_before}},{changes})'
 
@@ -47,7 +47,7 @@ _CHANGES = (
 
 
 def _then(what: str) -> str:
-    """Formula of what the club reads with the whole plan; as it was measured, once that was with it."""
+    """Write the formula of what the club reads with the whole plan; as it was measured, once that was with it."""
     planned = f'IF({{fix.is_planned}},{{fix.planned_{what}}},"")'
     return f"=IF({{fix.measured_since}},{{fix.{what}}},{planned})"
 
@@ -73,7 +73,7 @@ def _for_both(which: str) -> str:
 
 
 def _shaft(what: str, butt_trim: str = "{parts.butt_trim}") -> str:
-    """Formula of the shaft as it is cut for the club, or at another trim of its butt."""
+    """Write the formula of the shaft as it is cut for the club, or at another trim of its butt."""
     return (
         "=HEFT_SHAFT_CUT({parts.u_shaft_mass},{parts.u_shaft_length},{fix.shaft_balance},{parts.u_tip_trim},"
         f'{butt_trim},"{what}",shop_units)'
@@ -93,7 +93,7 @@ _READ = (
 
 
 def _tried() -> tuple[Column, ...]:
-    """What the plan is judged by, side by side: names, targets, verdicts."""
+    """Tell what the plan is judged by, side by side: names, targets, verdicts."""
     values = {"swingweight": "points"}
     return (
         *(Column(f"{key}_wanted", name, 9, "work", f"={{set.{key}_goal}}", "0.00", band="Wanted")
@@ -241,6 +241,19 @@ _SAYING = (
           '=IF(OR({fix.agrees}="low",{fix.agrees}="high"),"mass after Fix is "&ROUND({bench.mass_whole},'
           'shop_mass_digits)&", what was done makes it "&ROUND({fix.expected},shop_mass_digits),"")'),
 )  # fmt: skip
+_PICTURE = (
+    _work("before_plan", "Off before it was planned (points)", "", _NUMBER),
+    _work("drawn_before", "Off by, before (points)",
+          "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},IFERROR({fix.off}*1,NA()))",
+          _NUMBER),
+    _work("drawn_after", "After what is planned",
+          "=IFERROR(IF(ISNUMBER({fix.then_points}),{fix.then_points}-{set.swingweight_goal},{fix.off}*1),NA())",
+          _NUMBER),
+    _work("drawn_high", "Highest accepted", "=IFERROR({set.swingweight_tolerance}*1,NA())", _NUMBER),
+    _work("drawn_low", "Lowest accepted", "=-{fix.drawn_high}", _NUMBER),
+    _work("drawn_at", "Club", "=IF(ISNUMBER({fix.drawn_before}),{fix.number},NA())"),
+)  # fmt: skip
+"""How far off the swingweight is before and after, along the set; `evenheft plan` writes how far it was before."""
 
 FIX = Table(
     "Fix",
@@ -286,6 +299,7 @@ FIX = Table(
         *_CHANGED,
         *_NEEDS,
         *_SAYING,
+        *_PICTURE,
         Column("target", "Must be", 12, "work", "={set.swingweight_window}"),
     ),
 )  # fmt: skip

@@ -79,15 +79,15 @@ class Table:
         return self.first_row + self.rows - 1
 
     def column(self, key: str) -> Column:
-        """The column of a key."""
+        """Return the column of a key."""
         return self.columns[self.at[key] - self.first_column]
 
     def letter(self, key: str) -> str:
-        """The letter of a column, e.g. "C"."""
+        """Return the letter of a column, e.g. "C"."""
         return column_letter(self.at[key])
 
     def cell(self, key: str, row: int) -> str:
-        """A cell of this table for a formula on any sheet, e.g. "Bench!$C8"."""
+        """Return a cell of this table for a formula on any sheet, e.g. "Bench!$C8"."""
         return f"{self.sheet}!${self.letter(key)}{row}"
 
     def whole(self, key: str) -> str:
@@ -96,7 +96,7 @@ class Table:
         return f"{self.sheet}!${letter}${self.first_row}:${letter}${self.last_row}"
 
     def framed(self, key: str) -> str:
-        """A column from the heading to the cell under the last row, both locked, e.g. "Bench!$C$7:$C$32"."""
+        """Return a column from the heading to the cell under the last row, both locked, e.g. "Bench!$C$7:$C$32"."""
         letter = self.letter(key)
         return f"{self.sheet}!${letter}${self.first_row - 1}:${letter}${self.last_row + 1}"
 
@@ -114,7 +114,7 @@ class Setting:
 
 
 def unit_heading(text: str, unit: str) -> str:
-    """A heading with the order's unit, as a formula.
+    """Return a heading with the order's unit, as a formula.
 
     Args:
         text: the heading's words [-].
@@ -124,7 +124,9 @@ def unit_heading(text: str, unit: str) -> str:
 
 
 def identity() -> tuple[Column, ...]:
-    """The columns that every club sheet but Order begins with: the club's number, which is its key, and its name."""
+    """Return the columns that every club sheet but Order begins with:
+    the club's number, which is its key, and its name.
+    """
     return (
         Column("number", "No.", 4, "label"),
         Column("club", "Club", 9.4, "label", "={order.club}", wrap=True),
@@ -141,5 +143,5 @@ LENGTH_CHECK = f"=OR(ISTEXT({{cell}}),AND({{cell}}>{CLUB_LENGTH.low:g},{{cell}}*
 
 
 def number_check(low: float, high: float) -> str:
-    """Validation of a plain number within bounds, or of a text that a formula will read."""
+    """Make the validation of a plain number within bounds, or of a text that a formula will read."""
     return f"=OR(ISTEXT({{cell}}),AND({{cell}}>={low:g},{{cell}}<={high:g}))"

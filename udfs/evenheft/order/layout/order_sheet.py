@@ -59,7 +59,7 @@ ORDER = Table(
 
 
 def _target_band(quantity: Quantity) -> str:
-    """The band over a quantity's three columns, as text or as a formula with the order's unit."""
+    """Return the band over a quantity's three columns, as text or as a formula with the order's unit."""
     if quantity.has_order_unit:
         return f'="{quantity.name} ("&{quantity.unit}&")"'
     return quantity.name if quantity.key == "swingweight" else f"{quantity.name} ({quantity.unit})"

@@ -14,25 +14,27 @@ _INCHES = "# ??/16"
 
 
 def _part(key: str, heading: str, unit: str, band: str, prompt: str, width: float = 4.4) -> Column:
-    """An input column for one part of a club; its heading stands upright, so that the whole row is seen at once."""
+    """Return an input column for one part of a club;
+    its heading stands upright, so that the whole row is seen at once.
+    """
     number = "0.0" if unit == "unit_mass" else "0.00"
     return Column(key, unit_heading(heading, unit), width, "input", number=number, prompt=prompt, band=band)
 
 
 def _in_inches(key: str, heading: str, width: float) -> Column:
-    """What another column says in inches to 1/16, where Shop asks for it."""
+    """Tell what another column says in inches to 1/16, where Shop asks for it."""
     inches = f'HEFT_CONVERT({{parts.{key}}},unit_length,"in")'
     return Column(f"{key}_inches", f'=IF(shop_inches="yes","{heading} (in)","")', width, "computed",
                   f'=IF(shop_inches="yes",{inches},"")', _INCHES, band=_CUT)  # fmt: skip
 
 
 def _forecast(what: str, run: str = "club") -> str:
-    """Formula of the forecast from loose parts; `known` leaves out what a bench has taught."""
+    """Write the formula of the forecast from loose parts; `known` leaves out what a bench has taught."""
     return f'=HEFT_CLUB({{parts.{run}_headings}},{{parts.{run}_row}},"{what}",shop_units,shop_doubts)'
 
 
 def _completed(what: str, swung: str = "") -> str:
-    """Formula of what the dry fit reads with all that it lacks, or of how sure that is."""
+    """Write the formula of what the dry fit reads with all that it lacks, or of how sure that is."""
     return (
         "=HEFT_FINISHED({parts.bare_headings},{parts.bare_row},{bench.dry_mass},{bench.dry_from_butt},"
         f'{{bench.dry_lacking}},"{what}",shop_units,shop_doubts{swung})'
@@ -40,7 +42,9 @@ def _completed(what: str, swung: str = "") -> str:
 
 
 def _unexplained(mass: str, lacking: str) -> str:
-    """Formula of the line that asks about grams which the parts do not explain; blank where there is nothing to ask."""
+    """Write the formula of the line that asks about grams which the parts do not explain;
+    blank where there is nothing to ask.
+    """
     return (
         f'=IF({{parts.empty}},"",HEFT_UNEXPLAINED({{parts.bare_headings}},{{parts.bare_row}},{mass},{lacking},"line",'
         "shop_units,shop_doubts))"
@@ -81,7 +85,7 @@ _ELSEWHERE = {
 
 
 def _used(key: str) -> str:
-    """Formula of a value as the forecast reads it: typed, else from where it is already known."""
+    """Write the formula of a value as the forecast reads it: typed, else from where it is already known."""
     otherwise = _ELSEWHERE.get(key)
     return f'=IF({{parts.{key}}}="",{otherwise},{{parts.{key}}})' if otherwise else f"={{parts.{key}}}"
 
@@ -91,14 +95,14 @@ _QUIET = '=IF({{parts.empty}},"",{{parts.u_{key}}})'
 
 
 def _usual(key: str) -> str:
-    """Formula of a usual value: the group's own, else that of every group; a typed one wins."""
+    """Write the formula of a usual value: the group's own, else that of every group; a typed one wins."""
     usual = f'IF({{usual.{key}}}="",{{every.{key}}},{{usual.{key}}})'
     own = {"bore_to_ground": "{parts.bore_to_ground}", "grip_balance": "{grips.balance}"}.get(key)
     return f'=IF({own}="",{usual},{own})' if own else f"={usual}"
 
 
 def _from_list(key: str, heading: str, unit: str) -> Column:
-    """A column that shows what was taken from a list on Shop, where nothing is typed."""
+    """Return a column that shows what was taken from a list on Shop, where nothing is typed."""
     listed = _ELSEWHERE[key]
     shown = f'=IF(OR({{parts.{key}}}<>"",{listed}=""),"",HEFT_CONVERT({listed},{unit},{unit}))'
     number = "0.0" if unit == "unit_mass" else "0.00"
@@ -106,16 +110,16 @@ def _from_list(key: str, heading: str, unit: str) -> Column:
 
 
 def _otherwise(listed: str, typed: str) -> str:
-    """Formula of where a part is listed: as the same number written as a text, or as a number."""
+    """Write the formula of where a part is listed: as the same number written as a text, or as a number."""
     at = f"{{{listed}.all_names}}"
     cell = f"{{parts.{typed}}}"
     return f'=IF({cell}="","",IFERROR(MATCH({cell}&"",{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
 
 
 def _unlisted(part: str, typed: str, mass: str) -> str:
-    """Formula of what is said of a part that stands in no list and was not weighed either."""
-    said = f'"! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it"'
-    return f'=IF(OR({{parts.{typed}}}="",{{parts.{mass}}}<>""),"",{said})'
+    """Write the formula of what is said of a part that stands in no list and was not weighed either."""
+    told = f'"! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it"'
+    return f'=IF(OR({{parts.{typed}}}="",{{parts.{mass}}}<>""),"",{told})'
 
 
 _SETTLED = (

@@ -78,6 +78,6 @@ class Judged:
 
 
 def judged(quantity: Quantity) -> Judged:
-    """The keys of a quantity's columns on the Set sheet."""
+    """Return the keys of a quantity's columns on the Set sheet."""
     parts = ("number", "goal", "tolerance", "doubt", "verdict", "shown", "window")
     return Judged(*(f"{quantity.key}_{part}" for part in parts))

@@ -46,7 +46,7 @@ def _names_in(formula: str) -> Iterator[tuple[str, str]]:
 
 
 def _run(first: str, last: str) -> tuple[Callable[[Table, int], str], Callable[[Table, int], str]]:
-    """A run of columns: its headings, and its cells in a row."""
+    """Return a run of columns: its headings, and its cells in a row."""
 
     def headings(table: Table, row: int) -> str:  # noqa: ARG001  the headings stand in one row for all
         return f"{table.sheet}!${table.letter(first)}${HEADING_ROW}:${table.letter(last)}${HEADING_ROW}"
@@ -85,7 +85,7 @@ _RANGES: dict[str, Callable[[Table, int], str]] = {
 
 
 def fetched(name: str, key: str) -> str:
-    """The key of the hidden column that holds what was fetched from another place."""
+    """Return the key of the hidden column that holds what was fetched from another place."""
     return f"{name}.{key}"
 
 
@@ -99,7 +99,7 @@ def _is_fetched(table: Table, name: str, key: str) -> bool:
 
 
 def _finder(table: Table, name: str) -> Column:
-    """The hidden column that holds in which row of another table a club stands."""
+    """Return the hidden column that holds in which row of another table a club stands."""
     source = _DECLARED[_BY_GROUP.get(name, name)]
     if name == "every":
         formula = f'=MATCH("{EVERY_GROUP}",{source.framed("group")},0)'
@@ -117,7 +117,7 @@ def _finder(table: Table, name: str) -> Column:
 
 
 def _fetching(name: str, key: str) -> Column:
-    """The hidden column that fetches a value; a blank stays blank, and a lost row is told in its place."""
+    """Return the hidden column that fetches a value; a blank stays blank, and a lost row is told in its place."""
     source = _DECLARED[_BY_GROUP.get(name, name)]
     row, cell = f"{{row.{name}}}", f"INDEX({source.framed(key)},{{row.{name}}})"
     return Column(
@@ -127,7 +127,7 @@ def _fetching(name: str, key: str) -> Column:
 
 
 def _completed(table: Table) -> Table:
-    """A table with the hidden columns that its formulas read through."""
+    """Return a table with the hidden columns that its formulas read through."""
     found: dict[str, Column] = {}
     waiting = [column.formula for column in table.columns]
     while waiting:
@@ -149,7 +149,7 @@ CLUB_TABLES: dict[str, Table] = {
 
 
 def in_row(formula: str, row: int, table: Table) -> str:
-    """A column's formula as a cell of one row holds it.
+    """Return a column's formula as a cell of one row holds it.
 
     Args:
         formula: the formula with names in braces [-].

@@ -23,13 +23,15 @@ CHARTED = 2
 
 
 def _read(quantity: Quantity, part: str) -> str:
-    """Formula, without "=", of a group's value as a number: a target may carry its own unit, as 37 1/2 in does."""
+    """Write the formula, without "=", of a group's value as a number:
+    a target may carry its own unit, as 37 1/2 in does.
+    """
     cell = f"{{target.{quantity.key}_{part}}}"
     return f"HEFT_CONVERT({cell},{quantity.unit},{quantity.unit})" if quantity.has_order_unit else cell
 
 
 def _number(quantity: Quantity) -> str:
-    """Formula of a value; a club that was only half measured says so where it is judged."""
+    """Write the formula of a value; a club that was only half measured says so where it is judged."""
     if quantity.key != "swingweight":
         return f"={quantity.value}"
     half = '"! "&{bench.missing}&" is not measured yet: type it on Bench"'
@@ -81,7 +83,9 @@ def _slot(number: int) -> tuple[Column, ...]:
 
 
 def _chart(number: int) -> tuple[Column, ...]:
-    """What the chart of a place draws: the measured value, the target and its edges; nothing of clubs that are not."""
+    """Tell what the chart of a place draws: the measured value, the target and its edges;
+    nothing of clubs that are not.
+    """
     own = f"{{set.slot{number}}}"
     drawn = {
         "value": ("Measured", f"=IFERROR(INDEX({{set.number_run}},{own})*1,NA())"),
@@ -178,7 +182,8 @@ NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[
 
 
 def summary(flags: str, lost: str) -> str:
-    """Formula of the line over the table: how many of the judged clubs are in, where the rows can be followed.
+    """Write the formula of the line over the table:
+    how many of the judged clubs are in, where the rows can be followed.
 
     Args:
         flags: the range of what is flagged [-].
@@ -195,7 +200,7 @@ GONE = "! a row or column that is read was deleted: undo that, or see evenheft d
 
 
 def not_followed(gathered: str, cells: str) -> str:
-    """Formula of what gestures have done that formulas cannot follow.
+    """Write the formula of what gestures have done that formulas cannot follow.
 
     Args:
         gathered: the cell that gathers what each sheet says of its rows [-].

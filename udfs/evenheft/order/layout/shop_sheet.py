@@ -135,7 +135,7 @@ USUAL = Table(
 
 
 def _of_group(kind: str) -> dict[str, object]:
-    """What a new order takes for usual of a group's own kind of head."""
+    """Tell what a new order takes for usual of a group's own kind of head."""
     head = HEADS[kind]
     return {"head_rise": f"{head.rise:.1f} cm", "head_rise_doubt": f"{head.doubt:.1f} cm"}
 

@@ -106,7 +106,7 @@ class _Shown:
         self.sheets = sheets
         self._formulas = formulas
         self._template = openpyxl.load_workbook(template_file("xlsx"))
-        self._rows = {s.title: {n for n, row in s.row_dimensions.items() if row.hidden} for s in sheets}
+        self._rows = {s.title: _HiddenRows(s) for s in sheets}
         self._columns = {s.title: set(_hidden_columns(s)) for s in sheets}
 
     def comes_along(self, sheet: Worksheet, cell: Cell) -> bool:
@@ -123,9 +123,20 @@ class _Shown:
         return own.value is not None and bool(own.value == cell.value)
 
 
+class _HiddenRows:
+    """The rows of a sheet that nobody sees: hidden, of no height, or not named where a sheet hides all such rows."""
+
+    def __init__(self, sheet: Worksheet) -> None:
+        self._named = {n: bool(row.hidden) or row.height == 0 for n, row in sheet.row_dimensions.items()}
+        self._others = bool(sheet.sheet_format.zeroHeight)
+
+    def __contains__(self, row: object) -> bool:
+        return self._named.get(row, self._others)  # type: ignore[call-overload,no-any-return]
+
+
 def _hidden_columns(sheet: Worksheet) -> Iterator[int]:
     for width in sheet.column_dimensions.values():
-        if width.hidden:
+        if width.hidden or width.width == 0:
             yield from range(width.min or 1, (width.max or 0) + 1)
 
 
@@ -214,7 +225,7 @@ class _Copying:
 
     def _stays(self, sheet: str, cell: Cell) -> bool:
         """Whether a formula reads only what comes along."""
-        if self._frozen is None or (sheet, cell.row, cell.column) in self._frozen:
+        if self._frozen is None or (sheet, cell.row, cell.column) in self._frozen or cell.protection.hidden:
             return False
         return self._reads_only_seen(str(cell.value))
 

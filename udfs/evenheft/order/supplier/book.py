@@ -236,7 +236,7 @@ def read_returned(path: Path) -> ReturnedHeads:
 
 
 def _content_of(path: Path) -> tuple[SheetContent, tuple[str, ...]]:
-    """The sheet's values, whatever format the answer came in, and what could act in it."""
+    """Return the sheet's values, whatever format the answer came in, and what could act in it."""
     if path.suffix.lower() in ENDINGS:
         return read_values(path, SHEET), ()
     with read_package(path) as package:

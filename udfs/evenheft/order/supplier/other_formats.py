@@ -113,7 +113,7 @@ def _decoded(content: bytes, name: str) -> str:
 
 
 def _number_or_text(text: str, *, decimal_comma: bool) -> float | str:
-    """A number as it would stand in a cell; what begins with a 0, such as an order's number, stays text."""
+    """Return a number as it would stand in a cell; what begins with a 0, such as an order's number, stays text."""
     plain = text.strip()
     if decimal_comma and "." not in plain:
         plain = plain.replace(",", ".")

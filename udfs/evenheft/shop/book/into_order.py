@@ -112,7 +112,7 @@ def _read_usual(book: Book, found: ShopNumbers) -> None:
 
 
 def _with_unit(shipped: object, value: Held) -> Held:
-    """A value as an order of whatever units takes it: a plain number of the book gets its unit."""
+    """Return a value as an order of whatever units takes it: a plain number of the book gets its unit."""
     unit = _WITH_UNIT.fullmatch(shipped) if isinstance(shipped, str) else None
     number = finite_number(value)
     return value if unit is None or number is None else f"{show(number)} {unit[1]}"
@@ -226,7 +226,7 @@ def _same(here: Held | None, there: Held | None) -> bool:
 
 
 def _in_base(value: Held | None) -> float | None:
-    """A mass or a length with its unit [g or cm], or a plain number as it is; None where it is neither."""
+    """Return a mass or a length with its unit [g or cm], or a plain number as it is; None where it is neither."""
     number = finite_number(value)
     if number is not None or not isinstance(value, str):
         return number

@@ -71,7 +71,7 @@ def like_file(path: Path) -> Like:
 
 
 def _typed(order: OpenedOrder, sheet: str) -> dict[tuple[int, int], Held]:
-    """What a person typed on a sheet, by row and column."""
+    """Tell what a person typed on a sheet, by row and column."""
     content = read_sheet(order.package, sheet)
     return {at: value for at, value in content.values.items() if at not in content.formulas}
 

@@ -150,7 +150,7 @@ def _refreshed_functions(package: CheckedPackage, kind: Kind, interpreter: str |
 
 
 def _with_workbook_type(package: CheckedPackage, kind: Kind) -> str:
-    """The list of types with the workbook's own told as one with macros."""
+    """Return the list of types with the workbook's own told as one with macros."""
     types = package.text(TYPES_PART)
     for tag in elements(types, "Override"):
         if attributes(tag).get("PartName") == f"/{package.workbook_part}":
@@ -159,7 +159,9 @@ def _with_workbook_type(package: CheckedPackage, kind: Kind) -> str:
 
 
 def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:
-    """The workbook's part with the hidden sheet as its last: the places of the others, which names go by, stay."""
+    """Return the workbook's part with the hidden sheet as its last:
+    the places of the others, which names go by, stay.
+    """
     workbook = package.text(package.workbook_part)
     sheets = [attributes(tag) for tag in elements(workbook, "sheet")]
     if any(sheet.get("name", "").lower() == SHEET for sheet in sheets):
@@ -174,7 +176,7 @@ def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:
 
 
 def _with_code_name(package: CheckedPackage, workbook: str) -> str:
-    """The workbook's part bound to the project's module ThisWorkbook."""
+    """Return the workbook's part bound to the project's module ThisWorkbook."""
     tags = elements(workbook, "workbookPr")
     if tags:
         unnamed = re.sub(r"\scodeName\s*=\s*(\"[^\"]*\"|'[^']*')", "", tags[0])

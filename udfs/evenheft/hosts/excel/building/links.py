@@ -34,7 +34,7 @@ def foreign_add_ins(package: CheckedPackage) -> list[str]:
 
 
 def relinked(package: CheckedPackage) -> bytes:
-    """A workbook whose formulas find the add-in in the start folder of whoever opens it.
+    """Return a workbook whose formulas find the add-in in the start folder of whoever opens it.
 
     Args:
         package: the workbook [-].

@@ -1,0 +1,49 @@
+"""docs/performance.md tells of each recorded ratio what its benchmark wants, and shows in bold whatever misses it."""
+
+from __future__ import annotations
+
+import importlib.util
+import re
+import sys
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).parent
+TEXT = (HERE.parent / "docs" / "performance.md").read_text(encoding="utf-8")
+_spec = importlib.util.spec_from_file_location("all_benchmarks", HERE / "benchmarks" / "all.py")
+assert _spec is not None
+assert _spec.loader is not None
+benchmarks = importlib.util.module_from_spec(_spec)
+sys.modules["all_benchmarks"] = benchmarks  # where its dataclass looks itself up
+_spec.loader.exec_module(benchmarks)
+RATIOS = {ratio.what: ratio for ratio in benchmarks.RATIOS}
+RECORDED = re.findall(r"^\| ([^|]+) \| ([^|]+) \| (at [^|]+|-) \| ([^|]+) \|$", TEXT, re.MULTILINE)
+
+
+@pytest.mark.parametrize(("what", "against", "wanted", "found"), RECORDED, ids=lambda told: told[:40])
+def test_each_recorded_ratio_is_told_as_it_is_wanted(what: str, against: str, wanted: str, found: str) -> None:
+    ratio = RATIOS[what]
+    assert (against, wanted) == (ratio.against, ratio.wanted)
+    numbers = [float(number) for number in re.findall(r"[\d.]+", found.partition(":")[0])]
+    assert found.startswith("**") == (not all(map(ratio.met, numbers)))
+    if found.startswith("**"):
+        assert found.endswith(ratio.why)
+
+
+def test_ratios_were_recorded() -> None:
+    assert len(RECORDED) >= 4
+
+
+def test_each_benchmark_s_ratios_are_asked_for() -> None:
+    names = {path.stem for path in (HERE / "benchmarks").glob("*.py")} - {"all"}
+    assert {ratio.of for ratio in benchmarks.RATIOS} == names
+    for ratio in benchmarks.RATIOS:
+        re.compile(ratio.pattern)
+
+
+def test_a_miss_is_shown_in_bold_with_its_reason() -> None:
+    ratio = next(ratio for ratio in benchmarks.RATIOS if ratio.of == "calc" and ratio.most == 3)
+    assert "**3.40**: LibreOffice turns" in benchmarks.row(ratio, "  HEFT / native column: 3.40 (at most 3)   MORE")
+    assert "| 2.90 |" in benchmarks.row(ratio, "  HEFT / native column: 2.90 (at most 3) ")
+    assert "not run here" in benchmarks.row(ratio, None)

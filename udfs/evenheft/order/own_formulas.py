@@ -1,0 +1,37 @@
+"""Whether every formula of an order is still the template's own, in the cell where the template has it."""
+
+from __future__ import annotations
+
+import re
+
+from evenheft.hosts.embedded import Computed
+from evenheft.ooxml.package import read_package
+from evenheft.ooxml.places import reference
+from evenheft.ooxml.reading import read_sheet
+from evenheft.order.files import template_file
+
+_OUTSIDE = re.compile(r"\[\d+\]!|'|\s|_xlfn\.|(?<=TRUE)\(\)|(?<=FALSE)\(\)")
+
+
+def differing_formulas(order: Computed) -> list[str]:
+    """Name the cells whose formula is gone or is another one, e.g. "Bench W9".
+
+    Args:
+        order: the order, computed [-].
+    """
+    found: list[str] = []
+    with read_package(template_file("xlsx")) as package:
+        template = Computed(package)
+        for sheet in package.sheets:
+            if sheet.name not in order.sheet_names:
+                continue
+            for place in sorted(read_sheet(package, sheet.name).formulas):
+                own, here = (_plainly(book.formula(sheet.name, *place)) for book in (template, order))
+                if own != here:
+                    found.append(f"{sheet.name} {reference(*place)}")
+    return found
+
+
+def _plainly(formula: str | None) -> str:
+    """Write a formula as every program would: without what only tells which one saved it."""
+    return _OUTSIDE.sub("", formula or "").upper()
