@@ -115,7 +115,8 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
 @click.command("demo")
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False), default="evenheft-demo")
 @click.option("--year", is_flag=True, help="Play an invented shop's year instead: six orders kept, a seventh forecast.")
-def demo_command(folder: Path, year: bool) -> None:
+@click.option("--plan", is_flag=True, help="Write an order to be planned instead, and the shop book with its stock.")
+def demo_command(folder: Path, year: bool, plan: bool) -> None:
     """Write an invented order of nine clubs into FOLDER and check it.
 
     One club is too light, one too heavy and one so near the edge that the instruments cannot
@@ -123,7 +124,16 @@ def demo_command(folder: Path, year: bool) -> None:
 
     --year: writes the shop book and the orders of an invented shop into a new folder of FOLDER: six orders are
     dry-fitted, finished and kept, and the seventh is forecast before any dry fit, by what the book knows.
+
+    --plan: writes an order of loose parts and a shop book into a new folder of FOLDER, for  evenheft plan.
     """
+    if year and plan:
+        refuse("--year and --plan are two demos: ask for one of them")
+    if plan:
+        from evenheft.cli.year import show_plan_demo
+
+        show_plan_demo(folder)
+        return
     if year:
         from evenheft.cli.year import show_year
 

@@ -1,4 +1,4 @@
-"""`evenheft demo --year`: an invented shop's year is played, and its seventh order held against its forecast."""
+"""`evenheft demo --year` and `--plan`: an invented shop's year, its seventh order forecast; an order to be planned."""
 
 from __future__ import annotations
 
@@ -19,18 +19,41 @@ def show_year(folder: Path) -> None:
     """
     from evenheft.shop.year import ORDERS, play
 
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        place, number = folder / "year", 2
-        while place.exists():
-            place, number = folder / f"year-{number}", number + 1
-        place.mkdir()
-    except OSError as error:
-        refuse(f"{folder} cannot be written to: {error.strerror}")
+    place = _new_folder(folder, "year")
     clubs = play(place, lambda line: say(f"{line} ...", err=True))
     say(f"An invented shop's year is now in {place}: its book, {ORDERS + 1} orders, and the seventh once finished.\n")
     _print(clubs)
     say(f"Next: open them in your spreadsheet, or run  evenheft check {place / f'order-{ORDERS + 1}.xlsx'}")
+
+
+def show_plan_demo(folder: Path) -> None:
+    """Write an order to be planned into a new folder, and print what correcting its clubs one by one would reach.
+
+    Args:
+        folder: where the new folder is made [-].
+    """
+    from evenheft.shop.plan_demo import write_plan_demo
+
+    made = write_plan_demo(_new_folder(folder, "plan"))
+    say(f"An invented order of {made.clubs} clubs, loose parts only, is now in {made.order}, its shop book beside it.")
+    say(
+        f"As it lies there {made.as_it_stands} of {made.clubs} clubs would be in; with the best stock weights for each "
+        f"club and the shaft beside it, {made.corrected}. The others are too heavy already: weights cannot help them."
+    )
+    say(f"Next: plan the set as a whole with  evenheft plan {made.order}")
+
+
+def _new_folder(folder: Path, name: str) -> Path:
+    """Make a new folder of a name that is free, in a folder that may not exist yet."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        place, number = folder / name, 2
+        while place.exists():
+            place, number = folder / f"{name}-{number}", number + 1
+        place.mkdir()
+    except OSError as error:
+        refuse(f"{folder} cannot be written to: {error.strerror}")
+    return place
 
 
 def _print(clubs: list[Seventh]) -> None:

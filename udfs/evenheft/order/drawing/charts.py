@@ -1,4 +1,4 @@
-"""The charts of the Set sheet: a quantity along the set, against the band of its target."""
+"""The charts: a quantity along the set against the band of its target, and deviations before and after."""
 
 from __future__ import annotations
 
@@ -14,37 +14,58 @@ from openpyxl.drawing.xdr import XDRPositiveSize2D
 from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 
-from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, SET
+from evenheft.order.layout import BAND_ROW, FIRST_ROW, FIX, HEADING_ROW, LAST_ROW, SET, Table
 
 HEIGHT, WIDTH = 6.8, 13.8
 """Size of a chart [cm]: two stand side by side in a window."""
-_SERIES = {
+Drawn = dict[str, tuple[str, str | None, str | None]]
+"""Colour, dash and marker of each series, by the column that it draws."""
+_SERIES: Drawn = {
     "value": ("1F2A37", None, "circle"),
     "aim": ("0072B2", None, None),
     "low": ("0072B2", "dash", None),
     "high": ("D55E00", "dash", None),
 }
+_BEFORE_AND_AFTER: Drawn = {
+    "drawn_before": ("8A94A0", "sysDot", "triangle"),
+    "drawn_after": ("1F2A37", None, "circle"),
+    "drawn_low": ("0072B2", "dash", None),
+    "drawn_high": ("D55E00", "dash", None),
+}
 
 
 def band_chart(sheet: Worksheet, number: int) -> ScatterChart:
     """Draw what a place shows along the set by the clubs' numbers, with the target and the edges of the tolerance."""
+    series = {f"chart{number}_{part}": look for part, look in _SERIES.items()}
+    chart = _along_the_set(sheet, SET, f"chart{number}_at", series)
+    # What is drawn, as the table calls it.
+    named = f"Set!${SET.letter(f'slot{number}_value')}${BAND_ROW}"
+    chart.series[0].tx = SeriesLabel(strRef=StrRef(named))
+    return chart
+
+
+def deviation_chart(sheet: Worksheet) -> ScatterChart:
+    """Draw how far each club is off before and after what is planned, with the edges of the tolerance."""
+    chart = _along_the_set(sheet, FIX, "drawn_at", _BEFORE_AND_AFTER)
+    chart.x_axis.tickLblPos = "low"  # under the picture, not along the line of no deviation
+    return chart
+
+
+def _along_the_set(sheet: Worksheet, table: Table, at: str, drawn: Drawn) -> ScatterChart:
+    """Draw columns of a table by the clubs' numbers."""
     chart = ScatterChart(scatterStyle="lineMarker")
     chart.visible_cells_only = False  # what is drawn stands in hidden columns
     chart.height, chart.width = HEIGHT, WIDTH
     chart.legend.position = "r"
     chart.display_blanks = "span"
-    places = Reference(sheet, min_col=SET.at[f"chart{number}_at"], min_row=FIRST_ROW, max_row=LAST_ROW)
-    for part, (colour, dash, marker) in _SERIES.items():
-        column = SET.at[f"chart{number}_{part}"]
-        values = Reference(sheet, min_col=column, min_row=FIRST_ROW, max_row=LAST_ROW)
+    places = Reference(sheet, min_col=table.at[at], min_row=FIRST_ROW, max_row=LAST_ROW)
+    for key, (colour, dash, marker) in drawn.items():
+        values = Reference(sheet, min_col=table.at[key], min_row=FIRST_ROW, max_row=LAST_ROW)
         series = Series(values, places)
-        named = SET.letter(f"slot{number}_value"), BAND_ROW  # what is drawn, as the table calls it
-        if part != "value":
-            named = SET.letter(f"chart{number}_{part}"), HEADING_ROW
-        series.tx = SeriesLabel(strRef=StrRef(f"Set!${named[0]}${named[1]}"))
+        series.tx = SeriesLabel(strRef=StrRef(f"{table.sheet}!${table.letter(key)}${HEADING_ROW}"))
         series.smooth = False
         series.graphicalProperties = GraphicalProperties(
-            ln=LineProperties(solidFill=colour, prstDash=dash, w=22000 if part == "value" else 15000)
+            ln=LineProperties(solidFill=colour, prstDash=dash, w=22000 if marker == "circle" else 15000)
         )
         series.marker.symbol = marker or "none"
         if marker:

@@ -42,7 +42,7 @@ def set_print(sheet: Worksheet, table: Table) -> None:
 def _print_set(sheet: Worksheet) -> None:
     """Fit the Set sheet's table on one page, without the charts: with them type would be too small to read."""
     last = SET.letter(f"slot{PRINTED}_{SLOT_PARTS[-1][0]}")
-    fit(sheet, f"A{BAND_ROW}:{last}{LAST_ROW + 5}")
+    fit(sheet, f"A{BAND_ROW}:{last}{LAST_ROW + 4}")
     sheet.page_margins.top = MARGIN + HEADER
     sheet.oddHeader.left.text, sheet.oddHeader.left.size = "&A, &F", 12
 

@@ -62,7 +62,8 @@ def _write_foot(sheet: Worksheet) -> None:
     """Say on the printed page what stands above the charts, and that more is judged than it has room for."""
     beyond = f"{SET.letter(f'slot{PRINTED + 1}_{SLOT_PARTS[0][0]}')}${SLOT_ROW}"
     alike, noticed = f"{SET.letter('slot1_value')}$1", f"{SET.letter('rule')}${SLOT_ROW}"
-    foot = ("=$C$1", f"=${alike}", f"=${noticed}", f'=IF(${beyond}="","","{BEYOND_THE_PAGE}")')
+    more = f'IF(${beyond}="",""," {BEYOND_THE_PAGE}")'
+    foot = (f"=$C$1&{more}", f"=${alike}", f"=${noticed}")
     for row, told in enumerate(foot, start=LAST_ROW + 2):
         cell = sheet.cell(row, 1)
         cell.value, cell.font, cell.alignment = told, looks.STRONG, looks.LEFT

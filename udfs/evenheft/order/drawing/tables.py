@@ -20,11 +20,11 @@ from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, Co
 _TURNING, _TWO_LINES = ("parts", "fix"), ("parts", "bench", "set", "fix")
 _SINGLE_TURNED: dict[str, tuple[str, ...]] = {"set": ("place",), "target": ("_first", "_change")}
 """Narrow columns of other sheets whose heading is written upwards."""
-TURNED_UP_TO, TURNED_HEADINGS = 5.7, 63.0
+TURNED_UP_TO, TURNED_HEADINGS = 5.7, 62.0
 """Columns up to this width have their heading written upwards, and how high the row of headings then is."""
 HEADINGS = 40.0
 """How high the row of other headings is, for three lines at most."""
-ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 22.8, 24.0
+ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 23.4, 23.6
 """Height of a club's row, of one in which a line may need two, and where there is room for it [points]."""
 
 
@@ -55,10 +55,17 @@ def _is_turned(table: Table, column: Column) -> bool:
     return table.name in _TURNING and column.role != "work" and bool(column.band) and column.width <= TURNED_UP_TO
 
 
+def _heading_height(table: Table) -> float:
+    """Height of the row of headings [points]; on Bench one of them has four lines."""
+    if table.name in _TURNING:
+        return TURNED_HEADINGS
+    return HEADINGS if table.name != "bench" else HEADINGS * 4 / 3
+
+
 def draw_club_table(sheet: Worksheet, table: Table) -> None:
     """Draw the table with one row per club, and what such a sheet has besides."""
     draw_table(sheet, table)
-    sheet.row_dimensions[HEADING_ROW].height = TURNED_HEADINGS if table.name in _TURNING else HEADINGS
+    sheet.row_dimensions[HEADING_ROW].height = _heading_height(table)
     tall = any(column.wrap and column.role in ("computed", "input") for column in table.columns)
     two_lines = TALLER_ROW if table.name == "bench" else TALL_ROW
     for row in range(FIRST_ROW, LAST_ROW + 1):

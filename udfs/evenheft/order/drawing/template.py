@@ -21,6 +21,7 @@ from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
 from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
 from evenheft.order.drawing.card_blocks import complete_card
+from evenheft.order.drawing.charts import deviation_chart, place_chart
 from evenheft.order.drawing.following import tell_on_set, tell_roll
 from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_guide, print_shop, set_print
@@ -72,6 +73,7 @@ def build_order() -> Workbook:
     complete_parts(book["Parts"])
     complete_card(book["Card"])
     complete_set(book["Set"])
+    place_chart(book["Fix"], deviation_chart(book["Fix"]), 1, LAST_ROW + 2)
     name_quantities(book["Set"])
     tell_on_set(book)
     _complete_scale(book["Scale"])

@@ -94,7 +94,7 @@ BENCH = Table(
         Column("stage", "Stage", 7.6, "computed", _stage("stage"), band="What counts"),
         Column("mass_used", unit_heading("Mass", "unit_mass"), 6.6, "computed", _used("mass"), "0.0",
                band="What counts"),
-        Column("balance_used", unit_heading("Bal. from butt", "unit_length"), 7.4, "computed", _used("balance"),
+        Column("balance_used", unit_heading("From butt", "unit_length"), 7.4, "computed", _used("balance"),
                "0.00", band="What counts"),
         *(_from_butt(stage) for stage in _BANDS),
         Column("missing", "Missing", 9, "work", _stage("missing")),

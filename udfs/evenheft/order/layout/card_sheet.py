@@ -40,7 +40,7 @@ CARD = Table(
         _blank("mass_read", unit_heading("Mass", "unit_mass"), 8, _BANDS["mass"]),
         _blank("balance_read", unit_heading("Balance", "unit_length"), 8.4, _BANDS["mass"]),
         _wanted("inertia", 6),
-        _blank("time_read", "10 swings (s)", 8.2, _BANDS["inertia"]),
+        _blank("time_read", '=shop_swings&IF(shop_swings=1," swing"," swings")&" (s)"', 8.2, _BANDS["inertia"]),
         _wanted("length", 7),
         _blank("length_read", unit_heading("Length", "unit_length"), 7.8, _BANDS["length"]),
         _wanted("loft", 5.6),

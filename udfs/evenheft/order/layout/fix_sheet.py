@@ -241,6 +241,19 @@ _SAYING = (
           '=IF(OR({fix.agrees}="low",{fix.agrees}="high"),"mass after Fix is "&ROUND({bench.mass_whole},'
           'shop_mass_digits)&", what was done makes it "&ROUND({fix.expected},shop_mass_digits),"")'),
 )  # fmt: skip
+_PICTURE = (
+    _work("before_plan", "Off before it was planned (points)", "", _NUMBER),
+    _work("drawn_before", "Off by, before (points)",
+          "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},IFERROR({fix.off}*1,NA()))",
+          _NUMBER),
+    _work("drawn_after", "After what is planned",
+          "=IFERROR(IF(ISNUMBER({fix.then_points}),{fix.then_points}-{set.swingweight_goal},{fix.off}*1),NA())",
+          _NUMBER),
+    _work("drawn_high", "Highest accepted", "=IFERROR({set.swingweight_tolerance}*1,NA())", _NUMBER),
+    _work("drawn_low", "Lowest accepted", "=-{fix.drawn_high}", _NUMBER),
+    _work("drawn_at", "Club", "=IF(ISNUMBER({fix.drawn_before}),{fix.number},NA())"),
+)  # fmt: skip
+"""How far off the swingweight is before and after, along the set; `evenheft plan` writes how far it was before."""
 
 FIX = Table(
     "Fix",
@@ -286,6 +299,7 @@ FIX = Table(
         *_CHANGED,
         *_NEEDS,
         *_SAYING,
+        *_PICTURE,
         Column("target", "Must be", 12, "work", "={set.swingweight_window}"),
     ),
 )  # fmt: skip

@@ -202,10 +202,10 @@ PARTS = Table(
         Column("doubt", "+- (points)", 4.4, "computed", _forecast("doubt"), "0.0", band="Forecast"),
         Column("miss", "Bench less guess", 4.8, "computed",
                '=IF(AND(ISNUMBER({set.swingweight_number}),ISNUMBER({parts.untaught})),'
-               'ROUND({set.swingweight_number}-{parts.untaught},1),"")', "+0.0;-0.0;0.0", band="Bench teaches"),
+               'ROUND({set.swingweight_number}-{parts.untaught},1),"")', "+0.0;-0.0;0.0", band="Learned"),
         Column("learned", unit_heading("Head rise", "unit_length"), 4.2, "computed",
                '=HEFT_HEAD_RISE({parts.bare_headings},{parts.bare_row},{parts.taught_mass},{parts.taught_balance},'
-               "{parts.taught_lacking},shop_units,shop_doubts)", "0.00", band="Bench teaches"),
+               "{parts.taught_lacking},shop_units,shop_doubts)", "0.00", band="Learned"),
         *_RARELY,
         *_FROM_LISTS,
         Column("shaft_otherwise", "Shaft listed at", 9, "work", _otherwise("shafts", "shaft_number")),

@@ -1,0 +1,142 @@
+"""An invented order whose plan brings in clubs that no correction of one club by itself could, and its shop book.
+
+Every name and number is invented. The heads run a little heavy and the shafts differ by some grams, as they lie beside
+one another by chance: a club that is too heavy cannot be put right by adding weight, but another shaft does it.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from evenheft.hosts.embedded import Computed
+from evenheft.mechanics.pairing.plan import Plan, outline, plan_set
+from evenheft.ooxml.edit import CellAt, edited, refreshed
+from evenheft.ooxml.edits import Edit, Put
+from evenheft.ooxml.package import CheckedPackage
+from evenheft.ooxml.values import Written
+from evenheft.order.files import template_file, write_new
+from evenheft.order.layout import FIRST_ROW, ORDER, PARTS, TARGET
+from evenheft.order.report import open_order
+from evenheft.shop.book.finding import BOOK_NAME
+from evenheft.shop.book.grid import FIRST_ROW as FIRST_BOOK_ROW
+from evenheft.shop.book.layout import GRIPS, SHAFTS, WEIGHTS
+from evenheft.shop.plan_order import OrderToPlan, order_to_plan
+
+_DAY = datetime.date(2026, 11, 25)
+GRIP = "Invented cord"
+CLUBS: tuple[tuple[str, float, str], ...] = (
+    ("4-iron", 258.6, "S1"), ("5-iron", 263.5, "S2"), ("6-iron", 272.6, "S3"), ("7-iron", 280.3, "S4"),
+    ("8-iron", 285.4, "S5"), ("9-iron", 295.5, "S6"), ("Pitching wedge", 301.3, "S7"), ("Gap wedge", 309.8, "S8"),
+)  # fmt: skip
+"""Club, its head [g], and the shaft that lies beside it."""
+STOCK: tuple[tuple[str, float, float], ...] = (
+    ("S1", 104.9, 48.9), ("S2", 98.4, 48.0), ("S3", 103.8, 48.8), ("S4", 103.1, 48.9), ("S5", 97.3, 47.8),
+    ("S6", 104.2, 48.9), ("S7", 99.0, 48.1), ("S8", 101.2, 48.4), ("S9", 95.9, 47.7), ("S10", 96.6, 47.6),
+    ("S11", 100.2, 48.3), ("S12", 102.4, 48.6),
+)  # fmt: skip
+"""Shafts by number: mass [g] and balance from the butt end [cm]."""
+PIECES: tuple[tuple[float, str, int], ...] = ((2, "head", 4), (3, "head", 2), (4, "head", 2))
+"""Stock weights: size [g], where, how many."""
+
+
+@dataclass(frozen=True)
+class PlanDemo:
+    """The files of the demo, and what correcting each club by itself could reach at best."""
+
+    order: Path
+    book: Path
+    clubs: int
+    as_it_stands: int
+    """Clubs that are in as they lie there."""
+    corrected: int
+    """Clubs that are in once every club has got the best weights for the shaft beside it."""
+
+
+def write_plan_demo(folder: Path) -> PlanDemo:
+    """Write the order and its shop book into a folder.
+
+    Args:
+        folder: an empty folder [-].
+
+    Raises:
+        Refused: a file cannot be written.
+    """
+    from evenheft.shop.book.into_order import fill_edits, filled, numbers_of_book
+    from evenheft.shop.book.reading import open_book
+
+    book, order = folder / BOOK_NAME, folder / "demo-plan.xlsx"
+    write_new(book, _typed(template_file("xlsx", "evenheft-shop").read_bytes(), _of_book()))
+    numbers = numbers_of_book(open_book(book))
+    content = filled(
+        template_file("xlsx").read_bytes(),
+        lambda computed: {**fill_edits(computed, numbers, book.name, _DAY), **_of_order(), **_named(computed)},
+    )
+    write_new(order, content)
+    given = order_to_plan(open_order(order), None)
+    plan = corrected_only(given)
+    return PlanDemo(
+        order, book, len(CLUBS), outline(plan.as_it_stands).inside, outline(plan.clubs).inside
+    )  # fmt: skip
+
+
+def corrected_only(given: OrderToPlan) -> Plan:
+    """Plan the best weights for every club with the shaft that lies beside it, the stock shared out at its best.
+
+    Args:
+        given: an order read for a plan [-].
+    """
+    batch = given.batch
+    return plan_set(replace(batch, clubs=tuple(replace(club, decided="shaft") for club in batch.clubs)))
+
+
+def _typed(template: bytes, edits: Mapping[CellAt, Edit]) -> bytes:
+    with CheckedPackage(template, name="the template") as package:
+        typed = edited(package, edits)
+    with CheckedPackage(typed, name="the book") as package:
+        return refreshed(package, Computed(package).value)
+
+
+def _of_book() -> dict[CellAt, Edit]:
+    """List what the book says of the stock."""
+    found: dict[CellAt, Edit] = {}
+    for row, (number, mass, balance) in enumerate(STOCK, start=FIRST_BOOK_ROW):
+        told: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
+        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in told.items()}
+    for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):
+        told = {"size": size, "where": where, "counted": float(count), "on": _DAY}
+        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in told.items()}
+    told = {"model": GRIP, "mass": 50.0, "balance": 11.0}
+    return found | {(GRIPS.sheet, FIRST_BOOK_ROW, GRIPS.at[key]): Put(value) for key, value in told.items()}
+
+
+def _of_order() -> dict[CellAt, Edit]:
+    """List what is typed in the order: heads as weighed, shafts and grips by what names them in the book."""
+    found: dict[CellAt, Edit] = {}
+    for at, (name, head, shaft) in enumerate(CLUBS):
+        row = FIRST_ROW + at
+        laid: dict[str, Written] = {"number": at + 1.0, "club": name, "group": "Irons"}
+        found |= {(ORDER.sheet, row, ORDER.at[key]): Put(value) for key, value in laid.items()}
+        parts: dict[str, Written] = {
+            "model": "Invented blade", "head_mass": head, "club_length": f"{38.5 - at / 2:g} in", "shaft_number": shaft,
+            "grip_model": GRIP, "tape": 1.4, "ferrule": 1.1, "epoxy": 2.5, "rise_known": "1.5 cm",
+        }  # fmt: skip
+        found |= {(PARTS.sheet, row, PARTS.at[key]): Put(value) for key, value in parts.items()}
+    aim: dict[str, Written] = {
+        "group": "Irons", "swingweight_first": "D2", "swingweight_change": None, "swingweight_tolerance": 0.5,
+    }  # fmt: skip
+    found |= {(TARGET.sheet, TARGET.first_row + n, TARGET.at["group"]): Put(None) for n in range(1, TARGET.rows)}
+    return found | {(TARGET.sheet, TARGET.first_row, TARGET.at[key]): Put(value) for key, value in aim.items()}
+
+
+def _named(computed: Computed) -> dict[CellAt, Edit]:
+    told: dict[str, Written] = {
+        "order_number": "PLAN-1",
+        "order_customer": "Invented customer",
+        "order_date": _DAY,
+        "order_note": "Invented for the demo: no such customer, no such clubs.",
+    }
+    areas = {name: computed.named_area(name) for name in told}
+    return {area[:3]: Put(told[name]) for name, area in areas.items() if area is not None}
