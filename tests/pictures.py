@@ -26,7 +26,9 @@ DOTS_PER_INCH = 110
 def main() -> None:
     """Compute the demo order in LibreOffice and print its sheets."""
     PICTURES.mkdir(parents=True, exist_ok=True)
-    for old in PICTURES.glob("*.png"):
+    for old in (
+        picture for picture in PICTURES.glob("*.png") if picture.stem != "window"
+    ):  # readme_picture.py draws it
         old.unlink()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)

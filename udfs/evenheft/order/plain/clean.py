@@ -130,8 +130,8 @@ class _HiddenRows:
         self._named = {n: bool(row.hidden) or row.height == 0 for n, row in sheet.row_dimensions.items()}
         self._others = bool(sheet.sheet_format.zeroHeight)
 
-    def __contains__(self, row: object) -> bool:
-        return self._named.get(row, self._others)  # type: ignore[call-overload,no-any-return]
+    def __contains__(self, row: int) -> bool:
+        return self._named.get(row, self._others)
 
 
 def _hidden_columns(sheet: Worksheet) -> Iterator[int]:
