@@ -54,6 +54,18 @@ def test_shipped_doubts_are_those_that_the_page_tells_a_newcomer_to_write() -> N
     assert {row: plain(table[row]) for row in WRITTEN} == {row: plain(shipped()[name]) for row, name in WRITTEN.items()}
 
 
+def test_shipped_tolerances_are_those_that_the_page_names() -> None:
+    page = " ".join((DOCS / "measuring.md").read_text(encoding="utf-8").split())
+    named = page.partition("tolerances for its groups that they support: ")[2]
+    told = {key: shipped_tolerance("Irons", key) for key in ("swingweight", "mass", "inertia", "length", "lie", "loft")}
+    assert told["lie"] == told["loft"] == 0.5
+    putter = shipped_tolerance("Putter", "swingweight")
+    assert named.startswith(
+        f"{told['swingweight']} points of swingweight ({putter} of a putter), {told['inertia']} kg cm2, "
+        f"{told['mass']}, {told['length']}, half a degree."
+    )
+
+
 def test_the_formulas_own_defaults_are_the_same() -> None:
     doubts = Doubts()
     for heading, _, name in FORECAST_DOUBTS:

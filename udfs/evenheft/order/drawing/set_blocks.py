@@ -10,6 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.charts import band_chart, place_chart
 from evenheft.order.layout import (
+    ALIKE,
     BAND_ROW,
     BENCH,
     CHARTED,
@@ -95,10 +96,6 @@ def _write_notices(sheet: Worksheet) -> None:
     at = f"${told.column_letter}${SLOT_ROW}"
     sheet["A2"].value = f'=IF({at}="","{SET.lead}",{at})'
     sheet.conditional_formatting.add("A2", FormulaRule(formula=[f'{at}<>""'], font=looks.WARNING))
-
-
-ALIKE = ("swingweight", "inertia")
-"""What the clubs of a set are to have in common, each about its own target."""
 
 
 def _write_whether_alike(sheet: Worksheet) -> None:

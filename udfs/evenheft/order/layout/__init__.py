@@ -28,6 +28,7 @@ from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Q
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
 from evenheft.order.layout.set_sheet import (
+    ALIKE,
     CHARTED,
     LOST_AT,
     LOST_NAME,
@@ -59,6 +60,7 @@ ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
 TARGET, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "usual", "shafts", "grips"))
 
 __all__ = [
+    "ALIKE",
     "BAND_ROW",
     "BENCH",
     "BLANKS",

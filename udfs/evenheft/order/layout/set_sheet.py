@@ -114,9 +114,11 @@ _NEEDED = (
 )  # fmt: skip
 """What a club's tolerance asks of the instruments."""
 
+ALIKE = {"swingweight": "points_doubt", "inertia": "swung_own_doubt"}
+"""What the clubs of a set are to have in common, and the column on Bench of each club's own doubt of it."""
 _ALIKE = tuple(
     column
-    for key, doubt in (("swingweight", "points_doubt"), ("inertia", "swung_own_doubt"))
+    for key, doubt in ALIKE.items()
     for column in (
         Column(f"{key}_off", f"{key.capitalize()} off", 9, "work",
                f"=IF(AND(ISNUMBER({{set.{key}_number}}),ISNUMBER({{set.{key}_goal}})),"
