@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import importlib
+import sys
 
 import click
 
@@ -81,3 +82,13 @@ def main() -> None:
 
     Start with `evenheft demo`: it writes an invented order and checks it.
     """
+
+
+def run() -> None:
+    """Be the command that a shell has started: its process ends with it, whatever an engine is still busy with."""
+    try:
+        main()
+    except SystemExit as end:
+        if patience := sys.modules.get("evenheft.hosts.patience"):
+            patience.end_process(end.code if isinstance(end.code, int) else int(bool(end.code)))
+        raise
