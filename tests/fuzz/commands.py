@@ -12,6 +12,7 @@ import signal
 import sys
 import time
 import traceback
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -27,6 +28,7 @@ ENDLESS = 60.0
 """After so much work of its own a run is ended [s]."""
 MEMORY = 4 << 30
 """What a run may take [bytes]."""
+Printing = Callable[[], "io.TextIOWrapper | None"]
 REPORTED = 2
 """The exit code with which a command refuses, in one line."""
 
@@ -84,15 +86,16 @@ def load() -> None:
     patience._STARVED = 1_000_000  # a run at the lowest priority beside others waits for its turn as long as it takes
 
 
-def run(words: list[str], folder: Path) -> Ran:
+def run(words: list[str], folder: Path, *, out: Printing | None = None) -> Ran:
     """Run a command in a folder; it is killed where it hangs.
 
     Args:
         words: what is typed after `evenheft` [-].
         folder: where it is typed [-].
+        out: makes, in the command's own process, what it prints to; a file where left out or None [-].
     """
     told = _told_beside(folder)
-    child = started(words, folder)
+    child = started(words, folder, out=out)
     waited = 0.0
     pause = 0.002
     while True:
@@ -110,11 +113,11 @@ def run(words: list[str], folder: Path) -> Ran:
     return Ran(os.waitstatus_to_exitcode(status), out, err, used.ru_utime + used.ru_stime)
 
 
-def started(words: list[str], folder: Path) -> int:
+def started(words: list[str], folder: Path, *, out: Printing | None = None) -> int:
     """Start a command in a folder, and return its process."""
     child = os.fork()
     if child == 0:
-        _behave_as_a_command(words, folder, _told_beside(folder))
+        _behave_as_a_command(words, folder, _told_beside(folder), out)
     return child
 
 
@@ -140,7 +143,7 @@ def _told_beside(folder: Path) -> list[Path]:
     return [folder.parent / f"{folder.name}.{stream}" for stream in ("out", "err")]
 
 
-def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> None:
+def _behave_as_a_command(words: list[str], folder: Path, told: list[Path], out: Printing | None) -> None:
     code = 1
     try:
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
@@ -150,6 +153,7 @@ def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> No
         sys.stdout, sys.stderr = (
             io.TextIOWrapper(os.fdopen(n, "wb", closefd=False), "utf-8", line_buffering=n > 1) for n in (1, 2)
         )
+        sys.stdout = (out and out()) or sys.stdout
         try:
             main(words, prog_name="evenheft")
         except SystemExit as end:

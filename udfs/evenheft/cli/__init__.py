@@ -36,6 +36,9 @@ COMMANDS: dict[str, tuple[str, str]] = {
 """Each command's module in this package, and its line in the help."""
 
 
+_NO_MEMORY = "this needs more memory than the machine has free"
+
+
 class Door(click.Group):
     """A group whose commands are imported when they are called."""
 
@@ -48,7 +51,11 @@ class Door(click.Group):
         except Refused as reason:
             refuse(str(reason))
         except MemoryError:
-            refuse("this needs more memory than the machine has free")
+            refuse(_NO_MEMORY)
+        except ImportError as error:
+            if "failed to map segment" not in str(error) and "allocate memory" not in str(error):
+                raise
+            refuse(_NO_MEMORY)
         except OSError as error:
             if error.errno != errno.ENOSPC:
                 raise
