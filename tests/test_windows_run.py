@@ -1,4 +1,4 @@
-"""What `tests/windows/run` and CI end with, and that they end: with programs in the place of Wine and of what prepares it."""
+"""What `tests/windows/run` and CI end with, and that they do end; with stand-ins for Wine and for what prepares it."""
 
 from __future__ import annotations
 
