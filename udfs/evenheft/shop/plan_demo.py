@@ -103,13 +103,13 @@ def _of_book() -> dict[CellAt, Edit]:
     """List what the book says of the stock."""
     found: dict[CellAt, Edit] = {}
     for row, (number, mass, balance) in enumerate(STOCK, start=FIRST_BOOK_ROW):
-        told: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
-        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in told.items()}
+        values: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
+        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in values.items()}
     for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):
-        told = {"size": size, "where": where, "counted": float(count), "on": _DAY}
-        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in told.items()}
-    told = {"model": GRIP, "mass": 50.0, "balance": 11.0}
-    return found | {(GRIPS.sheet, FIRST_BOOK_ROW, GRIPS.at[key]): Put(value) for key, value in told.items()}
+        values = {"size": size, "where": where, "counted": float(count), "on": _DAY}
+        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in values.items()}
+    values = {"model": GRIP, "mass": 50.0, "balance": 11.0}
+    return found | {(GRIPS.sheet, FIRST_BOOK_ROW, GRIPS.at[key]): Put(value) for key, value in values.items()}
 
 
 def _of_order() -> dict[CellAt, Edit]:
@@ -132,11 +132,11 @@ def _of_order() -> dict[CellAt, Edit]:
 
 
 def _named(computed: Computed) -> dict[CellAt, Edit]:
-    told: dict[str, Written] = {
+    values: dict[str, Written] = {
         "order_number": "PLAN-1",
         "order_customer": "Invented customer",
         "order_date": _DAY,
         "order_note": "Invented for the demo: no such customer, no such clubs.",
     }
-    areas = {name: computed.named_area(name) for name in told}
-    return {area[:3]: Put(told[name]) for name, area in areas.items() if area is not None}
+    areas = {name: computed.named_area(name) for name in values}
+    return {area[:3]: Put(values[name]) for name, area in areas.items() if area is not None}
