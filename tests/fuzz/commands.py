@@ -87,7 +87,7 @@ def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
         folder: where it is typed [-].
         within: how long it may take by the clock on the wall [s].
     """
-    told = _told_beside(folder)
+    written = _written_beside(folder)
     child = started(words, folder)
     until = time.monotonic() + within
     pause = 0.002
@@ -99,8 +99,8 @@ def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
             os.kill(child, signal.SIGKILL)
         time.sleep(pause)
         pause = min(pause * 1.5, 0.05)
-    out, err = (path.read_text(encoding="utf-8", errors="surrogateescape") for path in told)
-    for path in told:
+    out, err = (path.read_text(encoding="utf-8", errors="surrogateescape") for path in written)
+    for path in written:
         path.unlink()
     return Ran(os.waitstatus_to_exitcode(status), out, err, used.ru_utime + used.ru_stime)
 
@@ -109,20 +109,20 @@ def started(words: list[str], folder: Path) -> int:
     """Start a command in a folder, and return its process."""
     child = os.fork()
     if child == 0:
-        _behave_as_a_command(words, folder, _told_beside(folder))
+        _behave_as_a_command(words, folder, _written_beside(folder))
     return child
 
 
-def _told_beside(folder: Path) -> list[Path]:
+def _written_beside(folder: Path) -> list[Path]:
     return [folder.parent / f"{folder.name}.{stream}" for stream in ("out", "err")]
 
 
-def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> None:
+def _behave_as_a_command(words: list[str], folder: Path, written: list[Path]) -> None:
     code = 1
     try:
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         os.chdir(folder)
-        for number, path in enumerate(told, start=1):
+        for number, path in enumerate(written, start=1):
             os.dup2(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC), number)
         sys.stdout, sys.stderr = (
             io.TextIOWrapper(os.fdopen(n, "wb", closefd=False), "utf-8", line_buffering=n > 1) for n in (1, 2)

@@ -77,7 +77,7 @@ def test_the_default_unit_serves_a_text_without_one() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [
         ("1,130", "1,130 may be 1.130 or 1130: write one of them"),
         ("12,345 cm", "12,345 may be 12.345 or 12345: write one of them"),
@@ -99,8 +99,8 @@ def test_the_default_unit_serves_a_text_without_one() -> None:
         ("5 " + "x" * 300, "the unit xxxxxxxxxxxxxxxxx... is not known"),
     ],
 )  # fmt: skip
-def test_what_is_no_length_or_has_two_readings_is_refused(text: str, told: str) -> None:
-    with pytest.raises(ValueError, match=re.escape(told)):
+def test_what_is_no_length_or_has_two_readings_is_refused(text: str, message: str) -> None:
+    with pytest.raises(ValueError, match=re.escape(message)):
         read_quantity(text, "length", UNITS["cm"])
 
 

@@ -64,10 +64,10 @@ def test_rows_without_a_club_are_not_printed(printed: tuple[str, Book], sheet: s
 
 def test_set_prints_its_table_and_no_chart(printed: tuple[str, Book]) -> None:
     _, book = printed
-    told = [word.text for word in words(book.print_sheet("Set"))]
-    assert told.count("Verdict") == 4
-    assert not {"Target", "accepted"} & set(told), "a chart's legend"
-    assert BEYOND_THE_PAGE not in " ".join(told)
+    texts = [word.text for word in words(book.print_sheet("Set"))]
+    assert texts.count("Verdict") == 4
+    assert not {"Target", "accepted"} & set(texts), "a chart's legend"
+    assert BEYOND_THE_PAGE not in " ".join(texts)
 
 
 def test_more_judged_quantities_than_a_page_holds_are_told_on_it(
@@ -84,9 +84,9 @@ def test_more_judged_quantities_than_a_page_holds_are_told_on_it(
     with calc.open(path) as opened:
         opened.calculate(everything=True)
         found = words(opened.print_sheet("Set"))
-    told = " ".join(word.text for word in found)
-    assert told.count("Verdict") == PRINTED < len(QUANTITIES)
-    assert BEYOND_THE_PAGE in told
+    printed = " ".join(word.text for word in found)
+    assert printed.count("Verdict") == PRINTED < len(QUANTITIES)
+    assert BEYOND_THE_PAGE in printed
     assert all(word.size >= SMALLEST for word in found if word.size is not None)
 
 

@@ -38,8 +38,8 @@ def test_the_book_knows_every_head_and_the_seventh_order_has_no_dry_fit(played: 
     for number in range(1, len(CLUBS) + 1):
         assert cells.text("bench", number, "stage") is None
         assert cells.length("parts", number, "rise_known") is not None
-    told = filled_from(cells.computed)
-    assert told is not None and told[0] == BOOK_NAME
+    snapshot = filled_from(cells.computed)
+    assert snapshot is not None and snapshot[0] == BOOK_NAME
     assert cells.named_length("doubt_balance") == 0.05
     assert f"{len(CLUBS)} of {len(CLUBS)} clubs within half a point of their forecast" in text
 

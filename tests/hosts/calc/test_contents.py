@@ -46,10 +46,10 @@ def test_every_formula_and_argument_has_its_names_and_texts(held: dict[str, byte
     texts = ElementTree.fromstring(held[TEXTS])
     for formula in REGISTRY.values():
         node = next(n for n in texts.iter("node") if n.attrib[NAME] == formula.name)
-        told = {p.attrib[NAME]: p[0].text for p in node.findall("prop")}
-        assert told["DisplayName"] == told["CompatibilityName"] == formula.name
-        assert told["Description"] == formula.help
-        assert told["Category"] == "Add-In"
+        described = {p.attrib[NAME]: p[0].text for p in node.findall("prop")}
+        assert described["DisplayName"] == described["CompatibilityName"] == formula.name
+        assert described["Description"] == formula.help
+        assert described["Category"] == "Add-In"
         parameters = next(n for n in node.findall("node") if n.attrib[NAME] == "Parameters")
         shown = [[p[0].text for p in parameter.findall("prop")] for parameter in parameters]
         assert [name for name, _ in shown] == [argument.name for argument in formula.arguments]
@@ -57,9 +57,9 @@ def test_every_formula_and_argument_has_its_names_and_texts(held: dict[str, byte
 
 
 def test_the_component_is_told_what_it_carries(held: dict[str, bytes]) -> None:
-    told = json.loads(held["carried.json"])
-    assert told["version"] == __version__
-    assert told["formulas"] == list(REGISTRY)
+    carried = json.loads(held["carried.json"])
+    assert carried["version"] == __version__
+    assert carried["formulas"] == list(REGISTRY)
 
 
 def test_the_package_loads_with_nothing_but_the_standard_library(tmp_path: Path) -> None:

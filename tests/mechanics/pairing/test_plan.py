@@ -21,9 +21,9 @@ from .exhaustive import best_score, every_plan
 
 
 def score(batch: Batch, plan: Plan) -> tuple[int, int, int, int]:
-    told = outline(plan.clubs)
+    outlined = outline(plan.clubs)
     count = len(batch.clubs)
-    return count - told.inside, count - told.built, round(told.worst * 1e9), round(told.added * 1000)
+    return count - outlined.inside, count - outlined.built, round(outlined.worst * 1e9), round(outlined.added * 1000)
 
 
 def need_allowed(batch: Batch, plan: Plan) -> None:
@@ -98,9 +98,9 @@ def test_without_weights_it_is_the_assignment_problem(seed: int) -> None:
         rows, columns = linear_sum_assignment(cost)
         if cost[rows, columns].sum() <= len(batch.clubs) - most:
             break
-    told = outline(plan_set(batch).clubs)
-    assert (told.inside, told.built) == (most, 9)
-    assert told.worst == pytest.approx(worst, abs=1e-8)
+    outlined = outline(plan_set(batch).clubs)
+    assert (outlined.inside, outlined.built) == (most, 9)
+    assert outlined.worst == pytest.approx(worst, abs=1e-8)
 
 
 @pytest.mark.parametrize("seed", range(50))

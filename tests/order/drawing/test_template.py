@@ -166,7 +166,7 @@ def test_working_columns_are_neither_seen_nor_printed(book: openpyxl.Workbook) -
 def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None:
     for table in TABLES.values():
         sheet = book[table.sheet]
-        told = {
+        checks = {
             area.coord.split(":")[0]: check
             for check in sheet.data_validations.dataValidation
             for area in check.sqref.ranges
@@ -175,7 +175,7 @@ def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None
             if not column.key.startswith("slot"):
                 assert sheet.cell(table.first_row - 1, number).value == column.heading
             if column.prompt:
-                check = told[sheet.cell(table.first_row, number).coordinate]
+                check = checks[sheet.cell(table.first_row, number).coordinate]
                 assert check.showInputMessage
                 assert len(check.prompt) <= 255
                 assert len(check.promptTitle) <= 32

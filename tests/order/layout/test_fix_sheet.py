@@ -166,10 +166,10 @@ def test_a_shaft_too_short_is_told_by_how_much() -> None:
     book = build_demo()
     put(book, PARTS, "shaft_length", "7-iron", "35 in")
     sheets = Sheets(book)
-    told = sheets.value(PARTS, "swingweight", "7-iron")
-    assert isinstance(told, str)
-    assert told.startswith("! ")
-    assert "too short by" in told
+    message = sheets.value(PARTS, "swingweight", "7-iron")
+    assert isinstance(message, str)
+    assert message.startswith("! ")
+    assert "too short by" in message
     # Its neighbour still has an answer, from what the model's other heads have taught.
     assert sheets.value(PARTS, "swingweight", "8-iron") == "D1.9"
 
@@ -177,9 +177,9 @@ def test_a_shaft_too_short_is_told_by_how_much() -> None:
 def test_a_lacking_part_that_parts_does_not_know_is_told() -> None:
     book = build_demo()
     put(book, BENCH, "dry_lacking", "7-iron", "adapter")
-    told = Sheets(book).value(BENCH, "mass_used", "7-iron")
-    assert isinstance(told, str)
-    assert "adapter is still to come, so its mass must be given" in told
+    message = Sheets(book).value(BENCH, "mass_used", "7-iron")
+    assert isinstance(message, str)
+    assert "adapter is still to come, so its mass must be given" in message
 
 
 def test_a_swung_dry_fit_gets_what_it_lacks_added_to_its_own_inertia() -> None:
@@ -207,8 +207,8 @@ def test_a_dry_fit_that_lacks_parts_which_nobody_weighed_is_told() -> None:
         for key in ("mass", "balance"):
             put(book, BENCH, f"{stage}_{key}", "Driver", {"mass": 316.1, "balance": 85.45}[key])
             put(book, BENCH, f"{other}_{key}", "Driver", None)
-    told = Sheets(book).value(BENCH, "mass_used", "Driver")
-    assert told == "! the dry fit still lacks something: weigh this club's parts on Parts"
+    message = Sheets(book).value(BENCH, "mass_used", "Driver")
+    assert message == "! the dry fit still lacks something: weigh this club's parts on Parts"
 
 
 def test_stock_that_is_not_enough_says_so_and_a_useless_counterweight_is_not_offered() -> None:

@@ -81,9 +81,9 @@ def test_a_new_order_is_a_dated_snapshot_of_the_book_beside_or_above_it(tmp_path
     assert (cells.named_length("doubt_length"), cells.named_mass("doubt_mass")) == (0.3, 0.05)
     assert cells.computed.named_cell("shop_pieces") == 3.0
     assert (usual_of(cells, "Irons", "bore_to_ground"), usual_of(cells, "Wedges", "bore_to_ground")) == ("3.4 cm", None)
-    told = str(cells.computed.value(*SNAPSHOT))
-    assert filled_from(cells.computed) == ("evenheft-shop.xlsx", told[-10:])
-    assert str(tmp_path) not in told
+    snapshot = str(cells.computed.value(*SNAPSHOT))
+    assert filled_from(cells.computed) == ("evenheft-shop.xlsx", snapshot[-10:])
+    assert str(tmp_path) not in snapshot
 
 
 def test_a_plain_number_of_the_book_is_in_g_and_cm_whatever_the_order_is_in(tmp_path: Path) -> None:

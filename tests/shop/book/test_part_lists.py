@@ -131,9 +131,9 @@ def test_a_number_that_is_not_listed_asks_for_the_scale_and_a_weighed_part_needs
     fill(tmp_path / "order.xlsx", {"shaft_number": 77, "grip_model": "Grip Z"},
          {**weighed, "shaft_number": 77, "grip_model": "Grip Z"}, weighed)  # fmt: skip
     cells = cells_of(tmp_path / "order.xlsx")
-    told = str(cells.raw("parts", 1, "mass"))
-    assert told.startswith("! ")
-    assert "shaft 77 is not listed on Shop: weigh it" in told
+    message = str(cells.raw("parts", 1, "mass"))
+    assert message.startswith("! ")
+    assert "shaft 77 is not listed on Shop: weigh it" in message
     assert cells.number("parts", 2, "mass") == cells.number("parts", 3, "mass")
     assert cells.length("parts", 2, "c_grip_balance") == cells.length("parts", 3, "c_grip_balance")
 
@@ -202,5 +202,5 @@ def test_libreoffice_finds_the_same_parts(calc: Calc, tmp_path: Path) -> None:
             for key in ("mass", "swingweight", "shaft_mass_from", "cut_length"):
                 expected = cells.raw("parts", number, key)
                 found = book.value("Parts", f"{PARTS.letter(key)}{FIRST_ROW + number - 1}")
-                told = pytest.approx(expected, abs=1e-9) if isinstance(expected, float) else expected or ""
-                assert found == told, (number, key)
+                wanted = pytest.approx(expected, abs=1e-9) if isinstance(expected, float) else expected or ""
+                assert found == wanted, (number, key)
