@@ -25,7 +25,7 @@ Rows: TypeAlias = Sequence[Sequence[object]]
 PLAIN = frozenset((float, int))
 MOST_READ_AGAIN = 2_000_000
 """How many cells all answers of one call together may read out of ranges that each of them reads [-]."""
-FEW = 16
+_FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
 
@@ -149,7 +149,7 @@ def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: in
     plain = _answer_plain(formula, values, shaped)
     if plain is not None:
         return plain
-    if count <= FEW:
+    if count <= _FEW:
         return [_answer(formula, _row(values, shaped, n)) for n in range(count)]
     numbers = [True] * count
     for at in shaped:

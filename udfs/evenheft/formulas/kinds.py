@@ -17,7 +17,7 @@ from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
 from evenheft.ooxml.values import CellError as CellError
 
-Span: TypeAlias = tuple[float, float]
+_Span: TypeAlias = tuple[float, float]
 
 
 class Kind(Protocol):
@@ -39,7 +39,7 @@ class Kind(Protocol):
         """Return the values of a column of plain good numbers, or None where any cell needs `read`."""
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """The lowest and highest plain number that `read` returns unchanged at the default scale, or None."""
 
 
@@ -134,7 +134,7 @@ class Quantity:
         return [n * factor for n in numbers] if factor != 1.0 else list(numbers)
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`."""
         if self.open_ends:
             return math.nextafter(self.low, math.inf), math.nextafter(self.high, -math.inf)
@@ -203,7 +203,7 @@ class Number:
         return list(numbers)
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`."""
         if self.whole:
             return None
@@ -245,7 +245,7 @@ class Level:
         return self.number.read_plain(column, scale)
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`."""
         return self.number.plain_span
 
@@ -260,7 +260,7 @@ class _TextKind:
         return None
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`: none."""
         return None
 

@@ -22,7 +22,7 @@ OFFERED = (
     Answer("grams", "mass unit", "mass"),
     Answer("most", "mass unit", "mass"),
 )
-QUANTITIES = ("swingweight", "inertia", "mass")
+_QUANTITIES = ("swingweight", "inertia", "mass")
 MOST_CLUBS = 60
 """More clubs than this no set has [-]."""
 
@@ -58,7 +58,7 @@ MOST_CLUBS = 60
         Argument(
             "quantity",
             'What the values are: "swingweight" (used when left out), "inertia" or "mass" (in g).',
-            Choice(QUANTITIES),
+            Choice(_QUANTITIES),
             "swingweight",
         ),
         Argument(

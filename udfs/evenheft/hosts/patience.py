@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable
 from typing import TypeVar
 
-Answer = TypeVar("Answer")
+_Answer = TypeVar("_Answer")
 
 _LOOK = 0.2
 """How often the waiting side looks up: on Windows a wait without end cannot be interrupted [s]."""
@@ -22,7 +22,7 @@ class TooLongError(Exception):
     """The limit of time was over before the work was done."""
 
 
-def within(seconds: float, work: Callable[[], Answer], *, stop: Callable[[], None]) -> Answer:
+def within(seconds: float, work: Callable[[], _Answer], *, stop: Callable[[], None]) -> _Answer:
     """Do work in a thread of its own and wait for it, but not for ever.
 
     The limit is on the time that this process computes: a machine that is slow because it does something else is no
@@ -38,7 +38,7 @@ def within(seconds: float, work: Callable[[], Answer], *, stop: Callable[[], Non
         TooLongError: the limit is over.
         KeyboardInterrupt: somebody pressed Ctrl-C; the work was asked to stop.
     """
-    answers: list[Answer] = []
+    answers: list[_Answer] = []
     errors: list[BaseException] = []
     done = threading.Event()
 

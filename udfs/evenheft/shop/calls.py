@@ -14,7 +14,7 @@ from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.values import CellError, Held
 from evenheft.shop.table import ShopTable
 
-Answer: TypeAlias = float | str | bool | CellError | None
+Shown: TypeAlias = float | str | bool | CellError | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,16 +131,16 @@ class Answers:
 
     content: SheetContent
     table: ShopTable
-    added: Mapping[str, Sequence[Answer]]
+    added: Mapping[str, Sequence[Shown]]
     """The answers of added columns, in the order of the table's clubs."""
     settings: Mapping[tuple[str, str], float | str]
 
-    def of(self, node: Node) -> list[Answer]:
+    def of(self, node: Node) -> list[Shown]:
         """Each club's answer, in the order of the table's clubs."""
         held = self._held(node)
         return list(held) if isinstance(held, list) else [held] * len(self.table.rows)
 
-    def _held(self, node: Node) -> Answer | list[Answer]:
+    def _held(self, node: Node) -> Shown | list[Shown]:
         table, values = self.table, self.content.values
         if isinstance(node, Given):
             return node.value
@@ -162,7 +162,7 @@ class Answers:
             return answered if not isinstance(answered, tuple) else answered[0][0]
         return [row[0] for row in answered] if isinstance(answered, tuple) else [answered] * len(table.rows)
 
-    def _of_rows(self, node: Call) -> list[Answer]:
+    def _of_rows(self, node: Call) -> list[Shown]:
         """Return the answer to a formula that takes the headings and a club's whole row."""
         columns = range(self.table.columns[0].at, self.table.columns[-1].at + 1)
         values = self.content.values
@@ -181,10 +181,10 @@ def _for_formula(held: Held | None) -> Held | None:
     return held[:_MOST_CHARACTERS] if isinstance(held, str) else held
 
 
-def _as_range(held: Answer | list[Answer]) -> object:
+def _as_range(held: Shown | list[Shown]) -> object:
     return [[cell] for cell in held] if isinstance(held, list) else held
 
 
-def is_answer(value: Answer) -> bool:
+def is_answer(value: Shown) -> bool:
     """Whether a value is neither blank nor an error."""
     return not is_blank(value) and not isinstance(value, CellError)

@@ -13,7 +13,6 @@ from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.text import plain_text
 from evenheft.shop.calls import (
     Added,
-    Answer,
     Answers,
     Call,
     Given,
@@ -21,6 +20,7 @@ from evenheft.shop.calls import (
     Measure,
     Node,
     Setting,
+    Shown,
     WholeRow,
     is_answer,
 )
@@ -48,7 +48,7 @@ class Offer:
     """What it is computed from, in words."""
     lacking: tuple[str, ...] = ()
     """Why it cannot be computed; empty where it can."""
-    answers: Sequence[Answer] = ()
+    answers: Sequence[Shown] = ()
     """Each club's, in the order of the table's clubs."""
     there: str = ""
     """What it is called by where it was added before: a column's letter, a row's number, a cell."""
@@ -73,7 +73,7 @@ class Offer:
         return [(club, plain_text(value)) for club, value in answered if is_message(value)]
 
 
-def is_message(value: Answer) -> bool:
+def is_message(value: Shown) -> bool:
     """Whether a value is a line that tells what is wrong."""
     return isinstance(value, str) and value.startswith(PASSED_ON)
 
@@ -145,7 +145,7 @@ class _Offering:
             offer = replace(offer, lacking=(str(lacking),), asks=lacking.asks)
         self._offers[key] = offer
 
-    def _answers(self, node: Node) -> list[Answer]:
+    def _answers(self, node: Node) -> list[Shown]:
         added = {key: offer.answers for key, offer in self._offers.items() if not offer.lacking}
         groups = dict.fromkeys(self._table.groups.values()) or {"": None}
         values = {(k, g): v for k in OPTIONS for g in groups if (v := self._setting_value(k, g)) is not None}
@@ -183,10 +183,10 @@ class _Offering:
         if self._table.holding("place") is not None:
             raise _LackingError("the table has its own column of places")
 
-    def _places(self) -> list[Answer]:
+    def _places(self) -> list[Shown]:
         """Each club's place in its group: what stands in the sheet already, else one after another."""
         counted: dict[str, float] = {}
-        places: list[Answer] = []
+        places: list[Shown] = []
         for club in self._table.rows:
             group = self._table.groups.get(club, "")
             held = self._earlier.held(self._content, PLACE_HEADING, club)

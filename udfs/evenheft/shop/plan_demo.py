@@ -32,7 +32,7 @@ CLUBS: tuple[tuple[str, float, str], ...] = (
     ("8-iron", 285.4, "S5"), ("9-iron", 295.5, "S6"), ("Pitching wedge", 301.3, "S7"), ("Gap wedge", 309.8, "S8"),
 )  # fmt: skip
 """Club, its head [g], and the shaft that lies beside it."""
-STOCK: tuple[tuple[str, float, float], ...] = (
+_STOCK: tuple[tuple[str, float, float], ...] = (
     ("S1", 104.9, 48.9), ("S2", 98.4, 48.0), ("S3", 103.8, 48.8), ("S4", 103.1, 48.9), ("S5", 97.3, 47.8),
     ("S6", 104.2, 48.9), ("S7", 99.0, 48.1), ("S8", 101.2, 48.4), ("S9", 95.9, 47.7), ("S10", 96.6, 47.6),
     ("S11", 100.2, 48.3), ("S12", 102.4, 48.6),
@@ -102,7 +102,7 @@ def _typed(template: bytes, edits: Mapping[CellAt, Edit]) -> bytes:
 def _of_book() -> dict[CellAt, Edit]:
     """List what the book says of the stock."""
     found: dict[CellAt, Edit] = {}
-    for row, (number, mass, balance) in enumerate(STOCK, start=FIRST_BOOK_ROW):
+    for row, (number, mass, balance) in enumerate(_STOCK, start=FIRST_BOOK_ROW):
         values: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
         found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in values.items()}
     for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):

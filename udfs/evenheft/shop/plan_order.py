@@ -30,7 +30,7 @@ from evenheft.shop.plan_sheets import SHAFTS, WEIGHTS, table_of
 
 ENOUGH = 100
 """A stock that nobody has counted is taken to have so many pieces of each size [-]."""
-LEADING: dict[str, tuple[tuple[str, str], ...]] = {
+_LEADING: dict[str, tuple[tuple[str, str], ...]] = {
     "swingweight": (("swingweight", "Swingweight"),),
     "inertia": (("inertia", "Inertia"),),
     "both": (("swingweight", "Swingweight"), ("inertia", "Inertia")),
@@ -121,14 +121,14 @@ def _has_head(cells: OrderCells, number: int) -> bool:
 def _tables(cells: OrderCells, numbers: Sequence[int], labels: Sequence[str], also: Sequence[str]) -> tuple[Rows, Rows]:
     """Heads as the forecast reads them, and their targets, each with its headings."""
     headings = cells.run(numbers[0], "club")[0]
-    quantities = {**dict(LEADING["both"]), **{key: ALSO[key] for key in also}}
+    quantities = {**dict(_LEADING["both"]), **{key: ALSO[key] for key in also}}
     heads: list[Row] = [["Club", *headings]]
     targets: list[Row] = [
         ["Club", *(f"{name} {part}" for name in quantities.values() for part in ("target", "tolerance"))]
     ]
     for n, label in zip(numbers, labels, strict=True):
         heads.append([label, *_parts(cells, n)])
-        wanted = dict(LEADING[cells.text("fix", n, "leads") or "swingweight"]) | {key: ALSO[key] for key in also}
+        wanted = dict(_LEADING[cells.text("fix", n, "leads") or "swingweight"]) | {key: ALSO[key] for key in also}
         targets.append([label, *(cell for key in quantities for cell in _aim(cells, n, key, wanted))])
     return heads, targets
 

@@ -15,7 +15,7 @@ from evenheft.ooxml.places import Area, Place, reference
 from evenheft.ooxml.replace import state_of
 from evenheft.ooxml.styles import StylesText
 from evenheft.shop.adopt import Adoption, Survey, chosen_offers
-from evenheft.shop.calls import Answer, Call, Node, Setting, Written
+from evenheft.shop.calls import Call, Node, Setting, Shown, Written
 from evenheft.shop.earlier import CLUB_HEADING, GROUP_HEADING, SETTING_HEADINGS
 from evenheft.shop.looks import VERDICT_FILLS, Looks, width_for
 from evenheft.shop.offers import Offer, resolved
@@ -181,7 +181,7 @@ class _Writing:
             for club, place in placement.cells[NAMES].items():
                 self._put(place, *self._name(club), self.looks.cell(club, None))
 
-    def _name(self, club: int) -> tuple[str | None, Answer]:
+    def _name(self, club: int) -> tuple[str | None, Shown]:
         """Return a club's name in a list apart from its table: a reference to it, or its row where it has none."""
         at = None if self.table.named_at is None else self.table.place(club, self.table.named_at)
         held = None if at is None else self.adoption.sheet.content.values.get(at)
@@ -244,7 +244,7 @@ class _Writing:
         assert offer.node is not None
         return resolved(offer.node, self.all_offers, kept)
 
-    def _put(self, place: Place, formula: str | None, value: Answer, style: int | None) -> None:
+    def _put(self, place: Place, formula: str | None, value: Shown, style: int | None) -> None:
         edit: Edit = Put(value, style) if formula is None else NewFormula(formula, value, style)
         self._edits[self.adoption.sheet.name, *place] = edit
 

@@ -36,14 +36,14 @@ from evenheft.shop.book.reading import open_book
 
 ORDERS = 6
 SEED = 2026
-MODEL = "Invented blade"
+_MODEL = "Invented blade"
 SCALE, EDGE, ZERO, TAPE, EPOXY, ALIKE = 0.1, 0.05, 0.02, 0.1, 0.2, 0.1
 """What a careful bench is off by, plus or minus (docs/trust.md) [g, cm, cm, cm, g], and heads of one model [cm]."""
-INSTRUMENTS: dict[str, Written] = {"doubt_mass": "0.1 g", "doubt_balance": "0.05 cm", "doubt_length": "0.1 cm"}
+_INSTRUMENTS: dict[str, Written] = {"doubt_mass": "0.1 g", "doubt_balance": "0.05 cm", "doubt_length": "0.1 cm"}
 HALF_A_POINT = 0.5
 CLUBS = ("5-iron", "6-iron", "7-iron", "8-iron", "9-iron", "Pitching wedge")
 
-Values = Mapping[tuple[str, int, str], Written]
+_Values = Mapping[tuple[str, int, str], Written]
 """What is typed: table, the club's number (or the place of a group, from 1) and the column's key."""
 
 
@@ -190,7 +190,7 @@ def _write_book(path: Path) -> None:
     """Write the shop's book: the template with its careful instruments."""
     at = {setting.name: row for row, setting in enumerate(SETTINGS, start=FIRST_BOOK_ROW)}
     edits: dict[CellAt, Edit] = {
-        (SHOP.sheet, at[name], SHOP.at["value"]): Put(value) for name, value in INSTRUMENTS.items()
+        (SHOP.sheet, at[name], SHOP.at["value"]): Put(value) for name, value in _INSTRUMENTS.items()
     }
     with CheckedPackage(template_file("xlsx", "evenheft-shop").read_bytes(), name=path.name) as package:
         write_new(path, edited(package, edits))
@@ -203,7 +203,7 @@ def _with(template: bytes, edits: Mapping[CellAt, Edit]) -> bytes:
         return refreshed(package, Computed(package).value)
 
 
-def _as_edits(values: Values) -> dict[CellAt, Edit]:
+def _as_edits(values: _Values) -> dict[CellAt, Edit]:
     return {
         (TABLES[table].sheet, FIRST_ROW + number - 1, TABLES[table].at[key]): Put(value)
         for (table, number, key), value in values.items()
@@ -247,7 +247,7 @@ def _parts(made: list[Made]) -> dict[tuple[str, int, str], Written]:
     for n, club in enumerate(made, start=1):
         parts = club.weighed
         values: dict[str, Written] = {
-            "model": MODEL, "head_mass": parts.head_mass, "club_length": f"{parts.club_length:g} cm",
+            "model": _MODEL, "head_mass": parts.head_mass, "club_length": f"{parts.club_length:g} cm",
             "shaft_mass": parts.shaft_mass, "shaft_length": "99.06 cm", "shaft_balance": parts.shaft_balance,
             "grip_mass": parts.grip_mass, "ferrule": parts.ferrule_mass, "tape": parts.tape_mass,
             "epoxy": parts.epoxy_mass,

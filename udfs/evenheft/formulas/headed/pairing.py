@@ -29,20 +29,20 @@ from evenheft.ooxml.errors import Refused
 Row = Sequence[object]
 Rows = Sequence[Row]
 
-LEADING: dict[str, Leading] = {
+_LEADING: dict[str, Leading] = {
     "swingweight": "points",
     "inertia": "inertia",
     "total mass": "mass",
     "frequency": "frequency",
 }
 """What may lead, as headings call it: "Inertia target (kg cm2)", "Inertia tolerance (kg cm2)"."""
-TARGETS: dict[Leading, Kind] = {
+_TARGETS: dict[Leading, Kind] = {
     "points": Level(Number(-100, 200)),
     "inertia": Number(0, 2e4, "kg cm2"),
     "mass": Quantity("mass", 50, 2000),
     "frequency": Number(50, 600, "cpm"),
 }
-TOLERANCE = Number(0, 1e4, above_low=True)
+_TOLERANCE = Number(0, 1e4, above_low=True)
 WEIGHT = Quantity("mass", 0.01, 500)
 COUNT = Number(0, 100_000, whole=True)
 _STAND_IN: tuple[tuple[str, object], ...] = (("Shaft mass (g)", 100.0), ("Shaft length (cm)", 160.0))
@@ -314,7 +314,7 @@ def _aims(headings: Sequence[str], table: str) -> dict[Leading, tuple[int, int]]
     """Of each reading that leads, the columns of its target and its tolerance."""
     found: dict[Leading, tuple[int, int]] = {}
     plain = [_plain(text) for text in headings]
-    for word, leading in LEADING.items():
+    for word, leading in _LEADING.items():
         names = [word, *(["sw"] if leading == "points" else ["mass"] if leading == "mass" else [])]
         places = []
         for part in ("target", "tolerance"):
@@ -336,8 +336,8 @@ def _targets(row: Row, aims: dict[Leading, tuple[int, int]], headings: Sequence[
             continue
         if is_blank(row[tolerance]):
             raise Refused(f"{headings[tolerance]} must be given")
-        wanted = _value(TARGETS[leading], row[target], headings[target])
-        targets.append(Target(leading, wanted, _value(TOLERANCE, row[tolerance], headings[tolerance])))
+        wanted = _value(_TARGETS[leading], row[target], headings[target])
+        targets.append(Target(leading, wanted, _value(_TOLERANCE, row[tolerance], headings[tolerance])))
     return tuple(targets)
 
 

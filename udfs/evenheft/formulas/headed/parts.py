@@ -24,7 +24,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
-STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
+_STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
 MODEL = "Statics and the parallel-axis theorem; where each part sits is told in docs/parts.md."
 
 CLUB_ANSWERS = (
@@ -94,7 +94,7 @@ SHOP_DEFAULTS = Argument(
         UNITS,
     ),
     answers=SHAFT_ANSWERS,
-    source=STATICS,
+    source=_STATICS,
     examples=(
         ('=HEFT_SHAFT_CUT(65, 117, 57, 2.5, 5, "mass")', "60.7333"),
         ('=HEFT_SHAFT_CUT(120, "39 in", "19 in", 0, "1 in", "balance", "g in")', "18.5244"),
@@ -139,7 +139,7 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
         UNITS,
     ),
     answers=READINGS,
-    source=STATICS,
+    source=_STATICS,
     examples=(
         ('=HEFT_COMBINE({200;60;50}, {114;56;11}, "balance")', "86.1613"),
         ('=HEFT_COMBINE({7;2}, {44;20}, "mass", "oz in")', "9"),

@@ -16,7 +16,7 @@ from evenheft.mechanics.pairing.problem import Batch, Club, Leading, Shaft
 from evenheft.mechanics.swingweight import FULCRUM, POINT, moment, points
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
-LEADING: tuple[Leading, ...] = ("points", "inertia", "mass", "frequency")
+_LEADING: tuple[Leading, ...] = ("points", "inertia", "mass", "frequency")
 WHOLE = 1_000_000_000
 """A deviation of one tolerance: deviations are counted in whole billionths of it, so that they compare exactly [-]."""
 NEVER = 1 << 60
@@ -52,9 +52,9 @@ def bare_readings(batch: Batch) -> Bare:
     balance: Any = np.array([shaft.length / 2 if shaft.balance is None else shaft.balance for shaft in batch.shafts])
     frequency = np.array([np.nan if shaft.frequency is None else shaft.frequency for shaft in batch.shafts])
     shape = (len(batch.clubs), len(batch.shafts))
-    values: dict[Leading, Any] = {name: np.empty(shape) for name in LEADING}
+    values: dict[Leading, Any] = {name: np.empty(shape) for name in _LEADING}
     lacks = np.empty(shape)
-    per_gram: dict[Leading, Any] = {name: np.zeros((len(batch.clubs), len(PLACES))) for name in LEADING}
+    per_gram: dict[Leading, Any] = {name: np.zeros((len(batch.clubs), len(PLACES))) for name in _LEADING}
     for at, club in enumerate(batch.clubs):
         # The arrays stand in the fields of one number: the mechanics are plain arithmetic.
         parts = replace(club.parts, shaft_mass=mass, shaft_length=length, shaft_balance=balance)

@@ -20,7 +20,7 @@ from evenheft.ooxml.values import Held
 from evenheft.order.layout import EVERY_GROUP, HEADER_FIELDS, KIND_NAME, SETTINGS, STOCKS, TABLES, Column, Table
 from evenheft.order.recognising import layout_number, words
 
-GUIDE = "Guide"
+_GUIDE = "Guide"
 _MOST_ROWS = 200
 """How far down a sheet of an order is looked at [rows]."""
 _REFERENCE = re.compile(r"=?'?([^'!]+)'?!\$?([A-Z]{1,3})\$?([1-9][0-9]{0,6})")
@@ -167,7 +167,7 @@ def table_cells(old: OldOrder, table: Table) -> Iterator[Typed]:
 
 def left_over(old: OldOrder) -> Iterator[Typed]:
     """Find what stands in cells that are for typing, or beside and under the tables, and was not understood."""
-    known = {table.sheet for table in TABLES.values()} | {GUIDE}
+    known = {table.sheet for table in TABLES.values()} | {_GUIDE}
     for name, content in old.sheets.items():
         if name not in known:
             yield Typed(name, "a sheet of your own", None, "copy it by hand")
@@ -175,7 +175,7 @@ def left_over(old: OldOrder) -> Iterator[Typed]:
         edge = _right_edge(content)
         for (row, column), value in sorted(content.values.items()):
             place = (row, column)
-            free = (content.styles.get(place, 0) in old.unlocked and name != GUIDE) or column > edge
+            free = (content.styles.get(place, 0) in old.unlocked and name != _GUIDE) or column > edge
             if not free or is_blank(value) or (name, *place) in old.used or place in content.formulas:
                 continue
             yield old.typed(name, place, None, _label(content, row, column))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 SHEET = "Heads"
-MARK = "evenheft heads 1"
+_MARK = "evenheft heads 1"
 """Tells the workbook's kind and the version of its layout."""
 MARK_AT, ORDER_AT = (4, 1), (3, 3)
 HEADING_ROW = 6
@@ -109,7 +109,7 @@ def _draw_head(sheet: Worksheet, order: HeadsOrder) -> None:
                  "The check beside the mass says in, low or high. Then send this file back.", looks.LEAD),
         ((3, 1), "Order", looks.STRONG),
         (ORDER_AT, order.number, looks.STRONG),
-        (MARK_AT, MARK, looks.LEAD),
+        (MARK_AT, _MARK, looks.LEAD),
     ):  # fmt: skip
         _set_text(sheet.cell(*place), text)
         sheet.cell(*place).font = look
@@ -246,7 +246,7 @@ def _content_of(path: Path) -> tuple[SheetContent, tuple[str, ...]]:
 
 
 def _need_layout(content: SheetContent, name: str) -> None:
-    if plain_text(content.value(*MARK_AT)) != MARK:
+    if plain_text(content.value(*MARK_AT)) != _MARK:
         found = re.fullmatch(r"evenheft heads (\d+)", plain_text(content.value(*MARK_AT)))
         if found:
             raise Refused(f"{name} was made by another version of Evenheft (heads {found[1]})")

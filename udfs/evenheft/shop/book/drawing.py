@@ -31,14 +31,14 @@ SPREAD = "shop_spread"
 """The defined name of how far heads of one model differ [cm]."""
 USUAL_SPREAD = 0.1
 """Its shipped value, common practice without a published source [cm]."""
-GUIDE = "Guide"
+_GUIDE = "Guide"
 
 
 def build_book() -> Workbook:
     """Build the empty shop book."""
     book = Workbook()
     book.remove(book.worksheets[0])
-    for name in (GUIDE, ASK):
+    for name in (_GUIDE, ASK):
         book.create_sheet(name)
     for declared in SHEETS.values():
         draw_list(book.create_sheet(declared.sheet), declared)
@@ -47,7 +47,7 @@ def build_book() -> Workbook:
     _draw_spread(book, book[HEADS.sheet])
     draw_ask(book, book[ASK])
     draw_scale_over_time(book[SHEETS["scale"].sheet])
-    _draw_guide(book, book[GUIDE])
+    _draw_guide(book, book[_GUIDE])
     for sheet in book.worksheets:
         sheet.sheet_view.showGridLines = False
     book.calculation.fullCalcOnLoad = True

@@ -14,7 +14,7 @@ from evenheft.order.cells import OrderCells
 from evenheft.order.report import open_order
 from evenheft.shop.book.kept import KeptOrder, Row
 
-FINISHED = STAGES[1:]
+_FINISHED = STAGES[1:]
 """The stages at which a club is finished."""
 _EPOCH = datetime.datetime(1899, 12, 30)
 _DAY = 86_400
@@ -46,7 +46,7 @@ def order_to_keep(path: Path) -> KeptOrder:
             fits.append(fit)
         elif order.number("parts", row, "learned") is not None:
             notes.append(f"{club} taught a head rise, but has no head model on Parts: it is not kept")
-        if order.text("bench", row, "stage") in FINISHED:
+        if order.text("bench", row, "stage") in _FINISHED:
             orders.append({**own, "customer": customer, **_finished(order, row)})
             used += _used(order, row, number)
         if (reading := _reading(order, row)) is not None:

@@ -26,7 +26,7 @@ KIND_OF_PARTS = (
     "adapter", "butt_weight", "grip_model",
 )  # fmt: skip
 """What Parts tells of the kind of club; a head, a shaft and a grip are weighed anew, each piece by itself."""
-UNITS = "shop_units"
+_UNITS = "shop_units"
 
 
 @dataclass
@@ -52,7 +52,7 @@ def like_file(path: Path) -> Like:
         EngineError: it cannot be computed.
     """
     order = open_order(path)
-    like = Like(path.name, units=str(order.computed.named_cell(UNITS) or ""))
+    like = Like(path.name, units=str(order.computed.named_cell(_UNITS) or ""))
     own = {table.name: _typed(order, table.sheet) for table in (ORDER, PARTS, TARGET, USUAL)}
     parts = rows_by_number(order.computed, PARTS)
     for number, row in rows_by_number(order.computed, ORDER).items():
@@ -123,7 +123,7 @@ def like_edits(computed: Computed, like: Like, known: dict[str, Known]) -> dict[
         known: head rises that the shop book knows, by the club's number as text [-].
     """
     found: dict[CellAt, Edit] = {}
-    if like.units and (area := computed.named_area(UNITS)) is not None:
+    if like.units and (area := computed.named_area(_UNITS)) is not None:
         found[area[0], area[1], area[2]] = Put(like.units)
     for row, (number, club) in enumerate(like.clubs.items(), start=FIRST_ROW):
         found[ORDER.sheet, row, ORDER.at["number"]] = Put(float(number))
