@@ -12,7 +12,7 @@ from pathlib import Path
 from computed_orders import Sheets
 from evenheft.formulas import REGISTRY, call
 from evenheft.mechanics.swingweight import FULCRUM, POINT
-from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, build_demo
 from evenheft.order.layout import BENCH, FIX, SET
 
 PICTURE = Path(__file__).parents[1] / "docs" / "pictures" / "matched.svg"
@@ -45,7 +45,7 @@ class Matched:
 def irons() -> list[Matched]:
     """Match the demo's irons both ways, each by what it measured and by a mass at its own head."""
     sheets = Sheets(build_demo())
-    names = [club.name for club in CLUBS if club.group == "Irons"]
+    names = [club.name for club in DEMO_CLUBS if club.group == "Irons"]
     inertias = [sheets.number(BENCH, "inertia_used", name) for name in names]
     middle = inertias[len(inertias) // 2]
     return [_matched(sheets, name, inertia, middle) for name, inertia in zip(names, inertias, strict=True)]

@@ -27,7 +27,7 @@ import openpyxl
 from cli.test_plan import book_of
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
-from evenheft.order.supplier.book import AT, FIRST, SHEET
+from evenheft.order.supplier.book import AT, FIRST, HEADS_SHEET
 from fuzz.commands import Ran, load, run
 from fuzz.mutations import mutated
 from other_programs import soffice_convert, xlsxwriter_made
@@ -135,8 +135,8 @@ def sources(folder: Path, *, office: bool) -> Sources:
     (folder / "demo-order.xlsx").rename(folder / "order.xlsx")
     must("share", "order.xlsx", "--for", "supplier", "-o", "heads.xlsx")
     book = openpyxl.load_workbook(folder / "heads.xlsx")
-    for row in range(FIRST, book[SHEET].max_row + 1):
-        book[SHEET].cell(row, AT["actual"]).value = 250.2
+    for row in range(FIRST, book[HEADS_SHEET].max_row + 1):
+        book[HEADS_SHEET].cell(row, AT["actual"]).value = 250.2
     book.save(folder / "heads.xlsx")
     _in_other_formats(folder, office=office)
     must("shop", "new")
@@ -153,7 +153,7 @@ def sources(folder: Path, *, office: bool) -> Sources:
 
 def _in_other_formats(folder: Path, *, office: bool) -> None:
     """Write the supplier's answer as .csv, .ods and .xls; of the last two, what a stranger could as well have sent."""
-    rows = openpyxl.load_workbook(folder / "heads.xlsx")[SHEET].iter_rows(values_only=True)
+    rows = openpyxl.load_workbook(folder / "heads.xlsx")[HEADS_SHEET].iter_rows(values_only=True)
     text = "\n".join(",".join("" if cell is None else f'"{cell}"' for cell in row) for row in rows)
     (folder / "heads.csv").write_text(text, encoding="utf-8")
     for ending in ("ods", "xls"):

@@ -12,7 +12,7 @@ from calc_office import Book, Calc
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.card_blocks import ROW_MM
 from evenheft.order.drawing.set_blocks import BEYOND_THE_PAGE
-from evenheft.order.drawing.template import SHEETS, save_bytes
+from evenheft.order.drawing.template import ORDER_SHEETS, save_bytes
 from evenheft.order.layout import CAUTION, PRINTED, QUANTITIES, TARGET
 from printed_pages import Word, pages, words
 
@@ -41,7 +41,7 @@ def printed(
         yield request.param, opened
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.parametrize("sheet", ORDER_SHEETS)
 def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(printed: tuple[str, Book], sheet: str) -> None:
     paper, book = printed
     page = book.print_sheet(sheet)

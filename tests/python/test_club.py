@@ -119,9 +119,9 @@ def test_parts_that_make_no_club_are_refused_as_in_a_row(changed: dict[str, Any]
 
 
 def test_names_of_parts_are_held_to_those_there_are() -> None:
-    from evenheft.python.club import PARTS as NAMED
+    from evenheft.python.club import PART_NAMES
 
-    assert list(NAMED) == list(mechanics.assemble(PARTS))
+    assert list(PART_NAMES) == list(mechanics.assemble(PARTS))
     for lacking in (["glue"], "glue"):
         with pytest.raises(ValueError, match=r"lacking must name head, shaft.* or other, got glue"):
             Club(PARTS, lacking=lacking)

@@ -98,7 +98,7 @@ def test_what_is_too_large_for_a_cell_is_left_to_the_command() -> None:
 
 
 def test_what_takes_too_long_is_told_and_not_tried_again_by_the_next_cell(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(in_a_cell, "SECONDS", 0.0)
+    monkeypatch.setattr(in_a_cell, "_SECONDS", 0.0)
     in_a_cell._remembered.cache_clear()
     batch = shop(clubs=5, shafts=6, sizes=2, seed=4)
     for word in WORDS:

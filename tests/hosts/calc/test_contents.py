@@ -18,7 +18,7 @@ from evenheft.formulas import REGISTRY
 from evenheft.hosts.calc import OLDEST_OFFICE
 from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import COMPONENT, TEXTS, TYPES, contents
-from evenheft.hosts.calc.doctor import OLDEST_PYTHON
+from evenheft.hosts.calc.doctor import OLDEST_OFFICE_PYTHON
 
 NAME, TYPE = "{http://openoffice.org/2001/registry}name", "{http://openoffice.org/2001/manifest}media-type"
 PATH = "{http://openoffice.org/2001/manifest}full-path"
@@ -75,13 +75,13 @@ def test_all_that_runs_in_libreoffice_runs_on_its_oldest_python(held: dict[str, 
     config = vermin.Config()
     for name, data in held.items():
         if name.endswith(".py"):
-            ast.parse(data, feature_version=OLDEST_PYTHON)
+            ast.parse(data, feature_version=OLDEST_OFFICE_PYTHON)
             needed = vermin.visit(data.decode(), config).minimum_versions()[1]
-            assert needed is None or needed <= OLDEST_PYTHON, f"{name} needs Python {needed}"
+            assert needed is None or needed <= OLDEST_OFFICE_PYTHON, f"{name} needs Python {needed}"
 
 
 def test_component_and_doctor_agree_on_the_oldest_python(held: dict[str, bytes]) -> None:
-    assert f"OLDEST_PYTHON = {OLDEST_PYTHON}" in held[COMPONENT].decode()
+    assert f"OLDEST_OFFICE_PYTHON = {OLDEST_OFFICE_PYTHON}" in held[COMPONENT].decode()
 
 
 def test_the_same_registry_makes_the_same_file(tmp_path: Path) -> None:

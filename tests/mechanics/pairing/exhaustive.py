@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import combinations_with_replacement
 
 from evenheft.mechanics.pairing.plan import read_club
-from evenheft.mechanics.pairing.problem import Batch, Club, Piece, Shaft
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, Piece, Shaft
 
 Score = tuple[int, int, int, int]
 """Clubs that are out, clubs without a shaft, worst deviation [billionths of tolerance], added mass [mg]."""
@@ -29,7 +29,7 @@ def ways(batch: Batch) -> list[tuple[Piece, ...]]:
     return [head + butt for head in by_place[0] for butt in by_place[1]]
 
 
-def read(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...]) -> tuple[bool, int, int] | None:
+def read(batch: Batch, club: ClubToBuild, shaft: Shaft, pieces: tuple[Piece, ...]) -> tuple[bool, int, int] | None:
     """In, worst deviation [billionths] and added mass [mg] of one club; None where the shaft is too short."""
     needed = club.parts.club_length - club.parts.bore_to_ground - club.parts.grip_cap + club.parts.tip_trim
     if shaft.length < needed - 0.1:

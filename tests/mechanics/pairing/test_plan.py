@@ -14,7 +14,7 @@ from scipy.optimize import linear_sum_assignment
 
 from evenheft.mechanics.forecast_doubt import Taught
 from evenheft.mechanics.pairing.plan import Plan, outline, plan_set, read_club
-from evenheft.mechanics.pairing.problem import Batch, Club, PairingError, Piece, Shaft, StockWeight, Target
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, PairingError, Piece, Shaft, StockWeight, Target
 from pairing_shops import parts_of, shop
 
 from .exhaustive import best_score, every_plan
@@ -155,8 +155,12 @@ def test_least_added_mass_among_equally_close_plans() -> None:
     # 3 g apart. Where the heavier head gets the heavy shaft, both weights are needed twice.
     light, heavy = Shaft("light", 98.0, 99.0, 48.5), Shaft("heavy", 101.0, 99.0, 48.5)
     heads = [parts_of(head_mass=mass, club_length=95.0) for mass in (270.0, 273.0)]
-    bare = read_club(Batch((), ()), Club("", heads[1], (Target("mass", 400.0, 1.0),)), light, ()).readings[0].value
-    clubs = tuple(Club(name, parts, (Target("mass", bare, 1.0),)) for name, parts in zip("ab", heads, strict=True))
+    bare = (
+        read_club(Batch((), ()), ClubToBuild("", heads[1], (Target("mass", 400.0, 1.0),)), light, ()).readings[0].value
+    )
+    clubs = tuple(
+        ClubToBuild(name, parts, (Target("mass", bare, 1.0),)) for name, parts in zip("ab", heads, strict=True)
+    )
     plan = plan_set(Batch(clubs, (light, heavy), (StockWeight(1.0, 4), StockWeight(3.0, 4))))
     assert [(club.shaft, club.pieces) for club in plan.clubs] == [("heavy", ()), ("light", ())]
     assert outline(plan.clubs).added == 0.0
@@ -193,7 +197,7 @@ def test_what_is_decided_stays() -> None:
 
 def test_a_frequency_may_lead() -> None:
     parts = parts_of(head_mass=270.0, club_length=95.0)
-    clubs = tuple(Club(f"c{n}", parts, (Target("frequency", 300.0 + 4 * n, 1.0),)) for n in range(3))
+    clubs = tuple(ClubToBuild(f"c{n}", parts, (Target("frequency", 300.0 + 4 * n, 1.0),)) for n in range(3))
     measured = (Shaft(f"S{n}", 100.0, 99.0, None, 308.5 - 4 * n) for n in range(3))
     shafts = (*measured, Shaft("S9", 100.0, 99.0))
     assert [club.shaft for club in plan_set(Batch(clubs, shafts)).clubs] == ["S2", "S1", "S0"]

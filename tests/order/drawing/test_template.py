@@ -15,8 +15,8 @@ from evenheft.formulas import REGISTRY
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.template import build_order, save_bytes, write_templates
 from evenheft.order.layout import (
+    CLUB_ROWS,
     CLUB_TABLES,
-    CLUBS,
     FIRST_ROW,
     LAST_ROW,
     LISTED,
@@ -76,7 +76,7 @@ def test_template_and_workbook_differ_in_their_content_type_only(tmp_path: Path)
 
 
 def test_there_is_room_for_twenty_four_clubs_found_by_their_number_everywhere(book: openpyxl.Workbook) -> None:
-    assert LAST_ROW - FIRST_ROW + 1 == CLUBS == 24
+    assert LAST_ROW - FIRST_ROW + 1 == CLUB_ROWS == 24
     for table in CLUB_TABLES.values():
         numbers = [book[table.sheet].cell(row, 1).value for row in range(FIRST_ROW, LAST_ROW + 1)]
         assert numbers == list(range(1, 25))

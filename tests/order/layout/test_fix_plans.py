@@ -8,7 +8,7 @@ import pytest
 from computed_orders import Sheets, put
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import call
-from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, build_demo
 from evenheft.order.layout import BENCH, FIX, SET, TARGET
 
 PLAN = {
@@ -40,7 +40,7 @@ def test_a_plan_of_everything_reads_as_the_formula_says_of_the_parts(demo: Sheet
     for key, value in PLAN.items():
         put(book, FIX, key, "7-iron", value)
     sheets = Sheets(book)
-    parts = next(c for c in CLUBS if c.name == "7-iron").parts
+    parts = next(c for c in DEMO_CLUBS if c.name == "7-iron").parts
     assert parts is not None
     uncut, cap, tape = 39 * 2.54, 0.4, 1.4
     cut_length = 37 * 2.54 - 3.6 - cap

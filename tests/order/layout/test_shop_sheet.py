@@ -121,5 +121,5 @@ def test_every_group_of_a_new_order_has_its_tolerances_and_its_own_guess_of_a_he
         for row in range(USUAL.first_row, USUAL.last_row + 1)
     }
     for group, kind in GROUP_HEADS.items():
-        rise, doubt = (units.read_quantity(str(typed), "length", units.UNITS["cm"]) for typed in usual[group])
+        rise, doubt = (units.read_quantity(str(typed), "length", units.BY_SYMBOL["cm"]) for typed in usual[group])
         assert (rise, doubt) == (round(HEADS[kind].rise, 1), round(HEADS[kind].doubt, 1))

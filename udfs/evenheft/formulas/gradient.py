@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TypeAlias
-
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
-from evenheft.formulas.kinds import Cells, Level, Number, finite_number
+from evenheft.formulas.kinds import CellRows, Cells, Level, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics import gradient
@@ -16,7 +13,6 @@ CATEGORY = "Set"
 MOST_PLACES = 1000
 _PLACE = Number(1, MOST_PLACES, whole=True)
 
-CellRows: TypeAlias = Sequence[Sequence[object]]
 
 _LINE = (
     Answer("first", "as the values"),

@@ -18,6 +18,8 @@ from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantiti
 from evenheft.ooxml.values import CellError as CellError
 
 _Span: TypeAlias = tuple[float, float]
+CellRows: TypeAlias = Sequence[Sequence[object]]
+"""A range as a host hands it over: the cells of each row."""
 
 
 class Kind(Protocol):
@@ -144,7 +146,7 @@ class Quantity:
         """Ask about the unit that would make a number typical, e.g. ": inches?", or say nothing."""
         meant = scale.unit(self.dimension)
         if self.typical is not None:
-            for unit in units.UNITS.values():
+            for unit in units.BY_SYMBOL.values():
                 if unit.dimension == self.dimension and unit is not meant:
                     value = number * unit.factor
                     if self.typical[0] <= value <= self.typical[1]:

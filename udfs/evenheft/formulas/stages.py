@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TypeAlias
-
-from evenheft.formulas.kinds import Cells, Choice, finite_number
+from evenheft.formulas.kinds import CellRows, Cells, Choice, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank
 from evenheft.ooxml.errors import Refused
@@ -20,8 +17,6 @@ _ANSWERS = (
     Answer("balance", "as typed"),
     Answer("missing", "word"),
 )
-
-CellRows: TypeAlias = Sequence[Sequence[object]]
 
 
 def _typed(name: str, help: str) -> Argument:

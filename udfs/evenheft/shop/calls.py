@@ -25,21 +25,21 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class MeasureCell:
     """A club's cell under a heading of the shop's own."""
 
     at: int
 
 
 @dataclass(frozen=True, slots=True)
-class Added:
+class AddedCell:
     """A club's cell under a heading that is added, or was added before."""
 
     key: str
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class SettingCell:
     """A cell that the builder can change, one for each group of clubs."""
 
     key: str
@@ -63,13 +63,13 @@ class Call:
     arguments: tuple[Node, ...] = field(default=())
 
 
-Node: TypeAlias = Given | Measure | Added | Setting | Headings | WholeRow | Call
+Node: TypeAlias = Given | MeasureCell | AddedCell | SettingCell | Headings | WholeRow | Call
 AddedPlace: TypeAlias = Callable[[str, int], Place]
 """Where the cell of an added column, by its key, stands for a club."""
 
 
 @dataclass(frozen=True)
-class Written:
+class CellsOfCalls:
     """Where the cells that formulas refer to stand."""
 
     table: ShopTable
@@ -101,12 +101,12 @@ class Written:
         table = self.table
         if isinstance(node, Given):
             return f'"{node.value}"' if isinstance(node.value, str) else f"{node.value:.12g}"
-        if isinstance(node, Measure):
+        if isinstance(node, MeasureCell):
             place = table.place(club, node.at)
             return None if place is None else _cell(place, row)
-        if isinstance(node, Added):
+        if isinstance(node, AddedCell):
             return _cell(self.added(node.key, club), row)
-        if isinstance(node, Setting):
+        if isinstance(node, SettingCell):
             top, left = self.settings[node.key, table.groups.get(club, "")]
             return f"${column_letter(left)}${top}"
         if isinstance(node, Headings | WholeRow):
@@ -144,12 +144,12 @@ class Answers:
         table, values = self.table, self.content.values
         if isinstance(node, Given):
             return node.value
-        if isinstance(node, Measure):
+        if isinstance(node, MeasureCell):
             places = [table.place(club, node.at) for club in table.rows]
             return [None if place is None else _for_formula(values.get(place)) for place in places]
-        if isinstance(node, Added):
+        if isinstance(node, AddedCell):
             return list(self.added[node.key])
-        if isinstance(node, Setting):
+        if isinstance(node, SettingCell):
             if not table.groups:
                 return self.settings.get((node.key, ""))
             return [self.settings.get((node.key, table.groups.get(club, ""))) for club in table.rows]

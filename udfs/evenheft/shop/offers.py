@@ -12,14 +12,14 @@ from evenheft.mechanics import units
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.text import plain_text
 from evenheft.shop.calls import (
-    Added,
+    AddedCell,
     Answers,
     Call,
     Given,
     Headings,
-    Measure,
+    MeasureCell,
     Node,
-    Setting,
+    SettingCell,
     Shown,
     WholeRow,
     is_answer,
@@ -28,7 +28,7 @@ from evenheft.shop.earlier import MARK, NONE_EARLIER, PLACE_HEADING, Earlier
 from evenheft.shop.table import ShopColumn, ShopTable
 from evenheft.shop.wishes import OPTIONS, Wishes
 
-USUAL = ("balance", "swingweight", "inertia", "verdict", "forecast")
+USUAL_OFFERS = ("balance", "swingweight", "inertia", "verdict", "forecast")
 """What is added where a builder does not choose."""
 NEEDED_BY: dict[str, tuple[str, ...]] = {"verdict": ("place", "target")}
 """Columns that come along with another."""
@@ -197,23 +197,23 @@ class _Offering:
     def _target(self) -> Node:
         if self._wished("target") is None:
             raise _LackingError("give --target")
-        place = self._cell("place") if self._table.holding("place") else Added("place")
+        place = self._cell("place") if self._table.holding("place") else AddedCell("place")
         self._settings |= {"target", "increment"}
         self._sources.append(self._given_setting("target"))
-        return Call("HEFT_TARGET", (Setting("target"), Setting("increment"), place))
+        return Call("HEFT_TARGET", (SettingCell("target"), SettingCell("increment"), place))
 
     def _verdict(self) -> Node:
-        target = Added("target") if self._wished("target") is not None else self._given_or_cell("target", None)
+        target = AddedCell("target") if self._wished("target") is not None else self._given_or_cell("target", None)
         tolerance = self._given_or_cell("tolerance", None)
         points, doubt, line = self._offers["points"], self._offers["doubt"], self._offers["target"]
         if points.lacking:
             raise _LackingError(points.lacking[0], points.asks)
-        used = [points, *([] if doubt.lacking else [doubt]), *([line] if isinstance(target, Added) else [])]
+        used = [points, *([] if doubt.lacking else [doubt]), *([line] if isinstance(target, AddedCell) else [])]
         for offer in used:
             self._sources += offer.sources
             self._settings |= offer.settings
-        more = () if doubt.lacking else (Added("doubt"),)
-        return Call("HEFT_VERDICT", (Added("points"), target, tolerance, *more))
+        more = () if doubt.lacking else (AddedCell("doubt"),)
+        return Call("HEFT_VERDICT", (AddedCell("points"), target, tolerance, *more))
 
     def _forecast(self) -> Node:
         for quantity in FORECAST_NEEDS:
@@ -257,21 +257,21 @@ class _Offering:
         if offer.lacking:
             raise self._missing("balance")
         self._sources += offer.sources
-        return Added("balance")
+        return AddedCell("balance")
 
     def _cell(self, quantity: str, unit: str | None = None) -> Node:
         """Return a cell of a column, in the unit that the formula speaks in."""
         column = self._need(quantity)
         self._sources.append(f"{column.letter} {column.heading}")
         if unit is None or column.unit is None or column.unit == unit:
-            return Measure(column.at)
-        return Call("HEFT_CONVERT", (Measure(column.at), Given(column.unit), Given(unit)))
+            return MeasureCell(column.at)
+        return Call("HEFT_CONVERT", (MeasureCell(column.at), Given(column.unit), Given(unit)))
 
     def _given_or_cell(self, key: str, unit: str | None) -> Node:
         if self._wished(key) is not None:
             self._sources.append(self._given_setting(key))
             self._settings.add(key)
-            return Setting(key)
+            return SettingCell(key)
         column = self._table.holding(key)
         if column is None:
             missing = self._missing(key)
@@ -324,7 +324,7 @@ def resolved(node: Node, offers: Mapping[str, Offer], kept: Sequence[str]) -> No
         offers: every offer of the table, by its key [-].
         kept: the keys of the columns that are added, or there already [-].
     """
-    if isinstance(node, Added) and node.key not in kept:
+    if isinstance(node, AddedCell) and node.key not in kept:
         inner = offers[node.key].node
         return node if inner is None else resolved(inner, offers, kept)
     if isinstance(node, Call):

@@ -14,7 +14,7 @@ from evenheft.formulas.headed.parts import SHOP_DEFAULTS
 from evenheft.formulas.kinds import Cells, Typed
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
-from evenheft.mechanics.pairing.problem import Batch, Club
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
@@ -182,13 +182,15 @@ def _planned(
 ) -> tuple[_Row | str, ...]:
     assert heads is not None and shafts is not None
     read = club_rows(heads, targets, defaults)
-    clubs = [row for row in read if isinstance(row, Club)]
+    clubs = [row for row in read if isinstance(row, ClubToBuild)]
     batch = batch_with(clubs, shafts, weights) if clubs else Batch((), ())
     if clubs:
         plan = _plan(batch)
         reasons = _reasons(batch, plan)
         answers = iter([_answers(batch, plan, at, reasons) for at in range(len(clubs))])
-    return tuple(next(answers) if isinstance(row, Club) else "" if row is None else f"{PASSED_ON}{row}" for row in read)
+    return tuple(
+        next(answers) if isinstance(row, ClubToBuild) else "" if row is None else f"{PASSED_ON}{row}" for row in read
+    )
 
 
 def _plan(batch: Batch) -> Plan:
@@ -241,9 +243,9 @@ def _answers(batch: Batch, plan: Plan, at: int, reasons: Callable[[], dict[str, 
 
 
 def _name(leading: str) -> str:
-    from evenheft.mechanics.pairing.reasons import NAMES
+    from evenheft.mechanics.pairing.reasons import LEADING_NAMES
 
-    return {str(key): name for key, name in NAMES.items()}[leading]
+    return {str(key): name for key, name in LEADING_NAMES.items()}[leading]
 
 
 def _whole(batch: Batch, planned: Planned, at: int) -> _Row:

@@ -11,8 +11,9 @@ from typing import Any
 
 from evenheft.mechanics.bodies import inertia_about_butt
 from evenheft.mechanics.club import TAPE_READING, butt_trim, forecast
+from evenheft.mechanics.doubt import HAIR
 from evenheft.mechanics.pairing.combinations import PLACES, Ways
-from evenheft.mechanics.pairing.problem import Batch, Club, Leading, Shaft
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, Leading, Shaft
 from evenheft.mechanics.swingweight import FULCRUM, POINT, moment, points
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
@@ -21,8 +22,6 @@ WHOLE = 1_000_000_000
 """A deviation of one tolerance: deviations are counted in whole billionths of it, so that they compare exactly [-]."""
 NEVER = 1 << 60
 """The deviation of a club that cannot be built so, or not be judged [-]."""
-HAIR = 1e-9
-"""Binary fractions must not decide, as in `doubt.verdict` [-]."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +93,7 @@ def allowed_pairs(batch: Batch, bare: Bare) -> Any:
     return allowed
 
 
-def deviations(bare: Bare, club: int, targets: Club, at_place: Any, shafts: Any = slice(None)) -> Any:
+def deviations(bare: Bare, club: int, targets: ClubToBuild, at_place: Any, shafts: Any = slice(None)) -> Any:
     """Count a club's worst deviation with each shaft (rows) and each way (columns) [billionths of tolerance].
 
     Args:
@@ -143,7 +142,7 @@ def least_inside(off: Any, ways: Ways) -> Any:
     return inside
 
 
-def read_one(batch: Batch, club: Club, shaft: Shaft, at_head: float, at_butt: float) -> dict[Leading, float]:
+def read_one(batch: Batch, club: ClubToBuild, shaft: Shaft, at_head: float, at_butt: float) -> dict[Leading, float]:
     """Compute one club with one shaft and some weights, by the club model itself [points, kg cm2, g, cpm].
 
     Args:

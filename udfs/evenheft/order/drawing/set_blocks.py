@@ -27,7 +27,7 @@ from evenheft.order.layout import (
     SLOT_ROW,
     SLOTS,
     TARGET,
-    Quantity,
+    JudgedQuantity,
     summary,
 )
 
@@ -115,7 +115,7 @@ def _write_whether_alike(sheet: Worksheet) -> None:
 _LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")
 
 
-def _notice(quantity: Quantity) -> str:
+def _notice(quantity: JudgedQuantity) -> str:
     ranges = [SET.whole(f"{quantity.key}_{part}").removeprefix("Set!") for part in ("tolerance", "doubt")]
     unit = quantity.unit if quantity.has_order_unit else f'"{quantity.unit}"'
     needs = ""

@@ -23,7 +23,7 @@ from evenheft.order.layout import (
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
-    UNITS,
+    UNIT_SETTINGS,
     USUAL,
     Setting,
     read_locked,
@@ -42,7 +42,7 @@ _READ_COLUMN = _DOUBTS_COLUMN + 3
 def draw_shop(book: Workbook) -> None:
     """Draw the Shop sheet."""
     sheet = book[_SHEET]
-    row = _draw_settings(book, sheet, "Units", UNITS, FIRST_ROW - 2)
+    row = _draw_settings(book, sheet, "Units", UNIT_SETTINGS, FIRST_ROW - 2)
     _draw_settings(book, sheet, "Instruments: their plus or minus", INSTRUMENTS, row)
     _draw_settings(book, sheet, "Weights", FIXING, FIRST_ROW + STOCK_ROWS + 1, _RIGHT)
     _draw_stock(book, sheet)

@@ -14,10 +14,10 @@ from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.reading import read_sheet
 from evenheft.ooxml.values import Held
-from evenheft.order.layout import CLUBS, FIRST_ROW, GROUPS, ORDER, PARTS, TABLES, TARGET, USUAL
+from evenheft.order.layout import CLUB_ROWS, FIRST_ROW, GROUPS, ORDER, PARTS, TABLES, TARGET, USUAL
 from evenheft.order.report import OpenedOrder, open_order, rows_by_number
 from evenheft.shop.book.reading import Book, text_key
-from evenheft.shop.book.taught import Head, Known, known_heads, of_sisters
+from evenheft.shop.book.taught import HeadKey, Known, known_heads, of_sisters
 
 LAID_OUT = ("club", "group", "place", "putter")
 """What Order tells of a club."""
@@ -93,7 +93,7 @@ def like_kept(book: Book, number: str) -> Like:
         raise Refused(f"there is no file {number}, and {book.name} keeps no order of that number")
     like = Like(f"order {number} in {book.name}")
     goals: dict[str, list[float]] = {}
-    for at, row in enumerate(rows[:CLUBS], start=1):
+    for at, row in enumerate(rows[:CLUB_ROWS], start=1):
         group, length = listed.text(row, "group"), finite_number(listed.value(row, "length"))
         values: dict[str, Held] = {"order.club": listed.text(row, "club"), "order.group": group}
         values |= {"parts.model": listed.text(row, "model"), "parts.grip_model": listed.text(row, "grip")}
@@ -149,7 +149,7 @@ def rises_known(book: Book, like: Like) -> dict[int, Known]:
         book: the shop book [-].
         like: the earlier order [-].
     """
-    known: dict[Head, Known] = known_heads(book)
+    known: dict[HeadKey, Known] = known_heads(book)
     found = {}
     for number, club in like.clubs.items():
         model = str(club.get("parts.model", ""))
