@@ -9,6 +9,7 @@ import io
 import warnings
 from collections.abc import Collection, Iterator
 from copy import copy
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 import openpyxl
@@ -34,7 +35,7 @@ _ROUNDS = 4
 _SHOWS_NOTHING = ";;;"
 _PRINT = ("orientation", "paperSize", "fitToHeight", "fitToWidth", "scale")
 _GUARDS = ("formatColumns", "formatRows", "selectLockedCells", "selectUnlockedCells", "sort", "autoFilter")
-Frozen: TypeAlias = set[CellAt]
+_Frozen: TypeAlias = set[CellAt]
 
 
 def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
@@ -58,7 +59,7 @@ def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
     if not seen:
         raise Refused(f"{name} has no sheet that can be seen: there is nothing to copy")
     shown = _Shown(seen, formulas)
-    frozen: Frozen = set()
+    frozen: _Frozen = set()
     for _ in range(_ROUNDS):
         with CheckedPackage(save_bytes(_Copying(old, shown, was, frozen).book()), name=name) as made:
             try:
@@ -143,7 +144,7 @@ def _hidden_columns(sheet: Worksheet) -> Iterator[int]:
 class _Copying:
     """One workbook made from what can be seen of another."""
 
-    def __init__(self, old: Workbook, shown: _Shown, was: Computed, frozen: Frozen | None) -> None:
+    def __init__(self, old: Workbook, shown: _Shown, was: Computed, frozen: _Frozen | None) -> None:
         """Remember what is copied.
 
         Args:
@@ -234,10 +235,9 @@ class _Copying:
     def _reads_only_seen(self, formula: str) -> bool:
         if len(formula) > LONGEST_FORMULA:
             return False
-        return all(self._is_seen_operand(token) for token in _operands(formula))
+        return all(self._is_seen_operand(operand) for operand in _operands(formula))
 
-    def _is_seen_operand(self, token: Token) -> bool:
-        text = token.value
+    def _is_seen_operand(self, text: str) -> bool:
         if "[" in text or "#REF" in text:
             return False
         sheet, bang, place = text.rpartition("!")
@@ -246,9 +246,9 @@ class _Copying:
         return area_of(place.upper()) is not None or place.lower() in self._names
 
     def _named_in(self, formula: str) -> Iterator[str]:
-        for token in _operands(formula):
-            if token.value.lower() in self._names:
-                yield self._names[token.value.lower()]
+        for operand in _operands(formula):
+            if operand.lower() in self._names:
+                yield self._names[operand.lower()]
 
     def _is_seen_name(self, name: str) -> bool:
         """Whether a name stands for a cell of a sheet that comes along."""
@@ -285,8 +285,10 @@ class _Copying:
                 new.add_chart(chart)
 
 
-def _operands(formula: str) -> list[Token]:
-    return [t for t in Tokenizer(formula).items if t.type == Token.OPERAND and t.subtype == Token.RANGE]
+@lru_cache(maxsize=1)  # asked twice in a row: what a formula reads, and by which names
+def _operands(formula: str) -> tuple[str, ...]:
+    found = Tokenizer(formula).items
+    return tuple(token.value for token in found if token.type == Token.OPERAND and token.subtype == Token.RANGE)
 
 
 def _shows_nothing(cell: Cell) -> bool:
