@@ -6,10 +6,11 @@ from openpyxl.chart import Reference, ScatterChart, Series
 from openpyxl.chart.data_source import StrRef
 from openpyxl.chart.series import SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText
+from openpyxl.chart.text import RichText, Text
+from openpyxl.chart.title import Title
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorClientData, AnchorMarker, OneCellAnchor
-from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties
+from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties, RegularTextRun
 from openpyxl.drawing.xdr import XDRPositiveSize2D
 from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
@@ -24,13 +25,14 @@ _SERIES: Drawn = {
     "value": ("1F2A37", None, "circle"),
     "aim": ("0072B2", None, None),
     "low": ("0072B2", "dash", None),
-    "high": ("D55E00", "dash", None),
+    "high": ("D55E00", "lgDashDot", None),
 }
+"""No two are told apart by their colour alone."""
 _BEFORE_AND_AFTER: Drawn = {
-    "drawn_before": ("8A94A0", "sysDot", "triangle"),
+    "drawn_before": ("6B7280", "sysDot", "triangle"),
     "drawn_after": ("1F2A37", None, "circle"),
     "drawn_low": ("0072B2", "dash", None),
-    "drawn_high": ("D55E00", "dash", None),
+    "drawn_high": ("D55E00", "lgDashDot", None),
 }
 
 
@@ -47,6 +49,8 @@ def band_chart(sheet: Worksheet, number: int) -> ScatterChart:
 def deviation_chart(sheet: Worksheet) -> ScatterChart:
     """Draw how far each club is off before and after what is planned, with the edges of the tolerance."""
     chart = _along_the_set(sheet, FIX, "drawn_at", _BEFORE_AND_AFTER)
+    chart.title = _titled("How far off what leads is, in tolerances, by the club's number")
+    chart.width = 1.4 * WIDTH
     chart.x_axis.tickLblPos = "low"  # under the picture, not along the line of no deviation
     return chart
 
@@ -89,6 +93,12 @@ def place_chart(sheet: Worksheet, chart: ScatterChart, column: int, row: int) ->
     size = XDRPositiveSize2D(cm_to_EMU(chart.width), cm_to_EMU(chart.height))
     chart.anchor = OneCellAnchor(_from=at, ext=size, clientData=AnchorClientData(fPrintsWithSheet=False))
     sheet.add_chart(chart)
+
+
+def _titled(words: str) -> Title:
+    look = CharacterProperties(sz=1000, b=True)
+    line = Paragraph(pPr=ParagraphProperties(defRPr=look), r=[RegularTextRun(rPr=look, t=words)])
+    return Title(tx=Text(rich=RichText(p=[line])), overlay=False)
 
 
 def _text(size: int, *, bold: bool = False) -> RichText:
