@@ -40,8 +40,8 @@ def merge_input(sheet: Worksheet, row: int, columns: tuple[int, int]) -> Cell:
 
 
 def section(sheet: Worksheet, row: int, columns: tuple[int, int], title: str) -> None:
-    """Write the title of a block over its columns."""
-    cell = merge(sheet, row, columns)
+    """Write the title of a block over its columns: not merged, as no label is, so that a screen reader finds cells."""
+    cell = sheet.cell(row, columns[0])
     for number in range(columns[0], columns[1] + 1):
         paint_heading(sheet.cell(row, number))
     cell.value, cell.alignment = title, looks.LEFT
