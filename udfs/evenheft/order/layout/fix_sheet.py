@@ -253,19 +253,19 @@ def _share(when: str) -> tuple[Column, ...]:
 
 
 def _worse(when: str) -> str:
-    """Write the formula, without "=", of the worse of both; an error, which is not drawn, where none leads."""
+    """Write the formula of the worse of both; an error, which is not drawn, where none leads."""
     one, other = f"{{fix.points_share_{when}}}", f"{{fix.inertia_share_{when}}}"
-    return f"IF(COUNT({one},{other})=0,NA(),IF(ABS(N({one}))<ABS(N({other})),N({other}),N({one})))"
+    return f"=IF(COUNT({one},{other})=0,NA(),IF(ABS(N({one}))<ABS(N({other})),N({other}),N({one})))"
 
 
 _PICTURE = (
     _work("before_plan", "Off before it was planned (tolerances)", "", _NUMBER),
     *_share("before"),
     *_share("after"),
-    _work("drawn_before", "Before", f"=IF(ISNUMBER({{fix.before_plan}}),{{fix.before_plan}},{_worse('before')})",
+    *(_work(f"worse_{when}", f"Worse of both, {when}", _worse(when), _NUMBER) for when in ("before", "after")),
+    _work("drawn_before", "Before", "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},{fix.worse_before})", _NUMBER),
+    _work("drawn_after", "After what is planned", "=IF(ISNUMBER({fix.then_mass}),{fix.worse_after},{fix.worse_before})",
           _NUMBER),
-    _work("drawn_after", "After what is planned",
-          f"=IF(ISNUMBER({{fix.then_mass}}),{_worse('after')},{_worse('before')})", _NUMBER),
     _work("drawn_high", "Highest accepted", "=IF(ISNUMBER({fix.drawn_before}),1,NA())"),
     _work("drawn_low", "Lowest accepted", "=-{fix.drawn_high}"),
     _work("drawn_at", "Club", "=IF(ISNUMBER({fix.drawn_before}),{fix.number},NA())"),
