@@ -1,4 +1,4 @@
-"""What `tests/windows/run` ends with, and that it ends: with programs in the place of Wine and of what prepares it."""
+"""What `tests/windows/run` and CI end with, and that they do end; with stand-ins for Wine and for what prepares it."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 SCRIPT = Path(__file__).parent / "windows" / "run"
+CI = Path(__file__).parents[1] / ".ci" / "run"
 pytestmark = pytest.mark.skipif(
     sys.platform != "linux" or not shutil.which("flock"), reason="tests/windows/run is for Debian"
 )
@@ -30,6 +31,9 @@ class Clone:
         (root / "programs").mkdir()
         (root / "tests" / "windows" / "c").mkdir(parents=True)
         shutil.copy(SCRIPT, root / "tests" / "windows" / "run")
+        (root / ".ci").mkdir()
+        shutil.copy(CI, root / ".ci" / "run")
+        self.write("tests/run", "echo suite")
         self.write("tests/windows/prepare", f"echo WINEPREFIX={self.cache}/prefix; echo EVENHEFT_WHEELS=/wheels")
         self.write("tests/windows/under_wine", "true")
         self.write("programs/wineserver", f"echo $* >> {self.ended}")
@@ -112,3 +116,33 @@ def test_a_run_that_is_told_to_end_ends_at_once(clone: Clone) -> None:
     started.communicate()
     assert started.returncode not in (0, 3)
     assert "-k" in clone.ended.read_text()
+
+
+def in_ci(clone: Clone, minutes: int = 42) -> tuple[int, list[str]]:
+    """What CI ends with, and what it prints."""
+    done = subprocess.run(
+        ["bash", clone.root / ".ci/run"], capture_output=True, text=True,
+        env={"PATH": f"{clone.root / 'programs'}:{os.environ['PATH']}", "EVENHEFT_WINDOWS": str(clone.cache),
+             "EVENHEFT_CI_MINUTES": str(minutes)},
+    )  # fmt: skip
+    return done.returncode, done.stdout.splitlines()
+
+
+def test_ci_runs_the_suite_and_then_the_windows_chain(clone: Clone) -> None:
+    clone.write("tests/windows/under_wine", "echo windows $EVENHEFT_WITHOUT_OFFICE")
+    assert in_ci(clone) == (0, ["suite", "windows 1"])
+
+
+def test_ci_fails_with_the_suite_or_with_the_windows_tests(clone: Clone) -> None:
+    clone.write("tests/windows/under_wine", "exit 1")
+    assert in_ci(clone) == (1, ["suite"])
+    clone.write("tests/run", "exit 4")
+    assert in_ci(clone) == (4, [])
+
+
+def test_ci_says_that_windows_was_left_out(clone: Clone) -> None:
+    assert in_ci(clone, minutes=16) == (
+        0, ["suite", "CI: the Windows chain was LEFT OUT: it takes 17 minutes, 16 are left"],
+    )  # fmt: skip
+    clone.write("tests/windows/prepare", "exit 3")
+    assert in_ci(clone) == (0, ["suite", "CI: the Windows chain was LEFT OUT: no Windows can be made here"])

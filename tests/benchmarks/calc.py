@@ -173,24 +173,29 @@ def compare_range(calc: Calc) -> None:
 
 def compare_order(calc: Calc, demo: Path) -> None:
     """The filled order opened and recomputed, against the same workbook with values only."""
-    with calc.open(demo) as book:
+    compare_with_values(calc, demo, "order", most=1.2, rounds=ROUNDS)
+
+
+def compare_with_values(calc: Calc, path: Path, what: str, *, most: float, rounds: int) -> None:
+    """Print how long a workbook is opened and recomputed, against the same workbook with values only."""
+    with calc.open(path) as book:
         book.calculate(everything=True)
         cells = len(book.formulas("HEFT_"))
         with_formulas = book.save("formulas.xlsx")
         book.values_only()
         values = book.save("values.xlsx")
     times: dict[str, list[float]] = {}
-    for _ in range(ROUNDS):
-        for name, path in (("values only", values), ("order", with_formulas)):
+    for _ in range(rounds):
+        for name, saved in (("values only", values), (what, with_formulas)):
             begun = time.perf_counter()
-            with calc.open(path) as book:
+            with calc.open(saved) as book:
                 opened = time.perf_counter() - begun
                 recomputed = book.calculate(everything=True)
             times.setdefault(name, []).append(opened + recomputed)
             times.setdefault(f"  {name}: opened", []).append(opened)
     found = {name: min(each) for name, each in times.items()}
-    tell(f"the filled order, {cells} cells with formulas of ours, opened and recomputed", found)
-    told_ratio(found["order"] / found["values only"], 1.2, "order / values only")
+    tell(f"the filled {what}, {cells} cells with formulas of ours, opened and recomputed", found)
+    told_ratio(found[what] / found["values only"], most, f"{what} / values only")
 
 
 def tell(title: str, found: dict[str, float]) -> None:

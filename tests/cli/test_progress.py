@@ -13,8 +13,8 @@ pytest.importorskip("pty", reason="a terminal can be had on Unix alone")
 
 SLOW = (
     "import sys, time\n"
-    "from evenheft.cli.progress import told_while_working\n"
-    "with told_while_working('adopt'):\n"
+    "from evenheft.cli.progress import say_while_working\n"
+    "with say_while_working('adopt'):\n"
     "    time.sleep(float(sys.argv[1]))\n"
     "    print('an answer')\n"
 )

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.telling import MOST_LETTERS, Judged, told_once
+from evenheft.formulas.telling import MOST_LETTERS, Judged, leave_out_repeats
 from evenheft.mechanics import swingweight
 
 NAMES = (("Swingweight", "Inertia", "Lie"),)
@@ -38,7 +38,7 @@ def test_line_out_and_open(verdicts: tuple[str, ...], line: str, out: str, waiti
 
 def test_what_has_no_target_does_not_repeat_another_message() -> None:
     assert flags(("D2", "", ""), ("! balance is odd", "! no such swing", "")) == "swingweight: balance is odd"
-    kept = told_once([Judged("a", False, "! x"), Judged("b", True, "! x"), Judged("c", False, "low")])
+    kept = leave_out_repeats([Judged("a", False, "! x"), Judged("b", True, "! x"), Judged("c", False, "low")])
     assert [one.name for one in kept] == ["a", "c"]
 
 

@@ -12,7 +12,7 @@ import importlib
 import click
 
 from evenheft import __version__
-from evenheft.cli.progress import told_while_working
+from evenheft.cli.progress import say_while_working
 from evenheft.cli.talk import finish_printing, refuse, refuse_unprinted, speak_any_script
 from evenheft.ooxml.errors import Refused
 
@@ -42,7 +42,7 @@ class Door(click.Group):
         """Run the command; whatever is refused anywhere in the house is told here, in one line."""
         speak_any_script()
         try:
-            with told_while_working("evenheft"):
+            with say_while_working("evenheft"):
                 answer = super().invoke(ctx)
         except Refused as reason:
             refuse(str(reason))

@@ -169,9 +169,9 @@ def _remove(shop: Path, copy: Path | None, sheets: tuple[str, ...]) -> None:
         refuse("--remove writes a copy: give its name with --write")
     _need_same_ending(shop, copy)
     with workbook_of(shop) as (workbook, notes), copy_to_write(copy) as target:
-        told = acting_in(workbook)
+        acting = acting_in(workbook)
         emptied = remove(workbook, target, sheets)
-    _tell((*notes, *told))
+    _tell((*notes, *acting))
     if emptied:
         say(f"{copy} is a copy of {shop.name} without the {emptied} cells that were added.")
     else:

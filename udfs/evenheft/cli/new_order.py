@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from evenheft.shop.book.reading import Book
     from evenheft.shop.book.taught import Known
 
-MOST_TOLD = 8
+MOST_SHOWN = 8
 """So many differences between an order and its book are told one by one [-]."""
 
 
@@ -30,19 +30,19 @@ class NewOrder:
     lines: list[str] = field(default_factory=list)
 
 
-def new_order(template: bytes, order: Path, told: Path | None, *, shop: bool, like: str | None) -> NewOrder:
+def new_order(template: bytes, order: Path, named: Path | None, *, shop: bool, like: str | None) -> NewOrder:
     """Make a new order.
 
     Args:
         template: the template's bytes [-].
         order: where it is to lie, for the book beside it [-].
-        told: the book that a person named, or None [-].
+        named: the book that a person named, or None [-].
         shop: whether a book may fill it [-].
         like: an earlier order, its file or its number; None for none [-].
     """
     from evenheft.shop.book.finding import find_book
 
-    path = find_book(order, told) if shop else None
+    path = find_book(order, named) if shop else None
     if path is None and like is None:
         return NewOrder(template)
     from evenheft.shop.book.into_order import fill_edits, filled, numbers_of_book
@@ -100,11 +100,11 @@ def _earlier(like: str, book: Book | None) -> Like:
 
 
 def _known_line(like: Like, rises: dict[int, Known]) -> str:
-    told = [
+    models = [
         f"{like.clubs[number]['order.club']} {head.rise:.2f} cm within {head.doubt:.2f} cm"
         for number, head in rises.items()
     ]
-    return f"Head rises that the book knows: {', '.join(told)}."
+    return f"Head rises that the book knows: {', '.join(models)}."
 
 
 def shop_has_changed(order: OpenedOrder) -> list[str]:
@@ -117,12 +117,12 @@ def shop_has_changed(order: OpenedOrder) -> list[str]:
     from evenheft.shop.book.into_order import differences, filled_from, numbers_of_book
     from evenheft.shop.book.reading import open_book
 
-    told = filled_from(order.computed)
-    path = find_book(order.path) if told is not None else None
-    if told is None or path is None or path.name != told[0]:
+    filled = filled_from(order.computed)
+    path = find_book(order.path) if filled is not None else None
+    if filled is None or path is None or path.name != filled[0]:
         return []
     found = differences(order.computed, numbers_of_book(open_book(path)))
     if not found:
         return []
-    more = [f"and {len(found) - MOST_TOLD} more"] if len(found) > MOST_TOLD else []
-    return [f"{told[0]} has come to differ since {told[1]}: {'; '.join([*found[:MOST_TOLD], *more])}."]
+    more = [f"and {len(found) - MOST_SHOWN} more"] if len(found) > MOST_SHOWN else []
+    return [f"{filled[0]} has come to differ since {filled[1]}: {'; '.join([*found[:MOST_SHOWN], *more])}."]

@@ -16,7 +16,7 @@ PATIENCE = 1.0
 
 
 @contextlib.contextmanager
-def told_while_working(what: str) -> Iterator[None]:
+def say_while_working(what: str) -> Iterator[None]:
     """Tell on stderr, if that is a terminal, that work goes on and for how long; the line is gone when it ends.
 
     Args:

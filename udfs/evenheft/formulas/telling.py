@@ -39,7 +39,7 @@ class Judged:
         return self.verdict.removeprefix(PASSED_ON) if self.verdict.startswith(PASSED_ON) else ""
 
 
-def told_once(judged: Iterable[Judged]) -> list[Judged]:
+def leave_out_repeats(judged: Iterable[Judged]) -> list[Judged]:
     """Leave out what would be told again: a slip in mass or balance spoils several quantities at once.
 
     A message is told of the first quantity that has it; and one of a quantity without a target is not told beside
@@ -95,7 +95,7 @@ def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: C
         Judged(cell_text(n).lower(), not is_blank(g), cell_text(w)) for n, g, w in zip(names, goals, words, strict=True)
     ]
     out = [cell_text(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
-    for one in told_once(judged):
+    for one in leave_out_repeats(judged):
         if one.message:
             out.append(f"{one.name}: {one.message}")
         elif one.verdict not in ("", IN):

@@ -165,10 +165,10 @@ def alike(deviations: Values, wanted: float, doubts: Values) -> tuple[float | st
     if len(clubs) > MOST_CLUBS:
         raise Refused(f"deviations must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
     found = tolerance.alike([value for value, _ in clubs], wanted, [doubted for _, doubted in clubs])
-    return found.verdict, found.worst, found.offset, float(len(clubs)), _told(found)
+    return found.verdict, found.worst, found.offset, float(len(clubs)), _line(found)
 
 
-def _told(found: tolerance.Alike) -> str:
+def _line(found: tolerance.Alike) -> str:
     apart, off = show(abs(round(found.worst, 2))), f"{round(found.offset, 2) + 0.0:+g}"
     said = {"in": "alike", "out": "not alike", "re-measure": "perhaps alike (measure again)"}
     return f"{said[found.verdict]}: the clubs lie up to {apart} from their mean, which is {off} from target"

@@ -46,7 +46,7 @@ def dangers(package: Package) -> Iterator[str]:
         yield "it has DDE links to other programs, which are not run"
     hidden, named = _hidden_and_named(package)
     if hidden:
-        yield f"it has {_told_sheets(hidden)}"
+        yield f"it has {_hidden_sheets_line(hidden)}"
     if any(_REACHING.search(formula.encode("utf-8", "replace")) for formula in named):
         yield "it has names that call other programs or the network, which are not run"
     if any(_has_outside_content(package, name) for name in package.entries if name.lower().endswith(".rels")):
@@ -80,7 +80,7 @@ def _hidden_and_named(package: Package) -> tuple[list[str], list[str]]:
     return hidden, named
 
 
-def _told_sheets(hidden: list[str]) -> str:
+def _hidden_sheets_line(hidden: list[str]) -> str:
     named = "; ".join(hidden[:_MOST_NAMED]) + f" and {len(hidden) - _MOST_NAMED} more" * (len(hidden) > _MOST_NAMED)
     return f"a hidden sheet: {named}" if len(hidden) == 1 else f"{len(hidden)} hidden sheets: {named}"
 

@@ -66,8 +66,8 @@ def attribute_span(attributes: bytes, name: bytes) -> tuple[int, int]:
 def with_style(attributes: bytes, style: int) -> bytes:
     """Return the attributes of a cell's tag with another cell format's number."""
     start, end = attribute_span(attributes, b"s")
-    told = b"%d" % style
-    return attributes[:start] + told + attributes[end:] if start else b' s="%b"' % told + attributes
+    number = b"%d" % style
+    return attributes[:start] + number + attributes[end:] if start else b' s="%b"' % number + attributes
 
 
 def widened_spans(attributes: bytes, first: int, last: int) -> bytes:

@@ -105,11 +105,11 @@ class OrderCells:
     @cached_property
     def instruments(self) -> list[tuple[str, object]]:
         """What the order's instruments admit to, as the defaults of a table of parts."""
-        told = (
+        rows = (
             (f"{heading} ({plain_text(self.computed.named_cell(unit))})", self.computed.named_cell(name))
             for heading, unit, name in FORECAST_DOUBTS
         )
-        return [row for row in told if row[1] not in (None, "")]
+        return [row for row in rows if row[1] not in (None, "")]
 
     def _in(self, value: Held | None, symbol: str, factor: float) -> float | None:
         """Read a text with its own unit, or a plain number in the order's [g or cm]."""

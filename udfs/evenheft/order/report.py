@@ -9,7 +9,7 @@ from typing import Any
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.kinds import finite_number
-from evenheft.formulas.telling import ALL_IN, Judged, told_once
+from evenheft.formulas.telling import ALL_IN, Judged, leave_out_repeats
 from evenheft.formulas.wording import PASSED_ON
 from evenheft.hosts.calc.open_document import is_open_document, read_workbook
 from evenheft.hosts.embedded import Computed
@@ -267,7 +267,8 @@ def _read_club(
         return _text(read(FIX, key))
 
     name = _text(cell("club"))
-    judgements = _told_once(tuple(j for q in QUANTITIES if (j := _read_judgement(q, cell, units[q.key])) is not None))
+    all_judged = (_read_judgement(q, cell, units[q.key]) for q in QUANTITIES)
+    judgements = _leave_out_repeats(tuple(j for j in all_judged if j is not None))
     flags = _text(cell("flags"))
     learned = _text(read(PARTS, "learned"))
     if not name and not judgements and not flags:
@@ -286,11 +287,11 @@ def _read_club(
     )
 
 
-def _told_once(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
+def _leave_out_repeats(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ...]:
     """Leave out what would be told again, as the Set sheet does."""
-    told = [Judged(j.quantity, bool(j.target_shown), j.verdict) for j in judgements]
-    kept = told_once(told)
-    return tuple(j for j, one in zip(judgements, told, strict=True) if any(one is k for k in kept))
+    judged = [Judged(j.quantity, bool(j.target_shown), j.verdict) for j in judgements]
+    kept = leave_out_repeats(judged)
+    return tuple(j for j, one in zip(judgements, judged, strict=True) if any(one is k for k in kept))
 
 
 def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str) -> Judgement | None:

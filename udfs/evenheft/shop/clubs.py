@@ -34,7 +34,7 @@ _NAME = re.compile(
 _GROUP = re.compile(
     r"(groups?|sets?|kind|family|club (group|kind|type)|type( of club)?|gruppe|groupe|grupo|グループ)", re.IGNORECASE
 )
-_TOLD_ROWS = 6
+_SHOWN_ROWS = 6
 _LONGEST_LINE = 100
 """Of a line of totals; a longer text is a club's or a remark [characters]."""
 
@@ -188,7 +188,7 @@ def skipped_notes(skipped: Sequence[Skipped], one: str, called: Callable[[int], 
         by_reason.setdefault(row.why, []).append(row.at)
     lines = []
     for why, at in by_reason.items():
-        shown = ", ".join(map(called, at[:_TOLD_ROWS]))
-        more = f" and {len(at) - _TOLD_ROWS} more" if len(at) > _TOLD_ROWS else ""
+        shown = ", ".join(map(called, at[:_SHOWN_ROWS]))
+        more = f" and {len(at) - _SHOWN_ROWS} more" if len(at) > _SHOWN_ROWS else ""
         lines.append(f"{one}{'s' * (len(at) > 1)} {shown}{more} skipped: {why}")
     return lines

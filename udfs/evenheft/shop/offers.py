@@ -172,7 +172,7 @@ class _Offering:
 
     def _doubt(self) -> Node:
         mass, length = self._pair()
-        doubts = self._told_or_cell("mass_doubt", mass), self._told_or_cell("balance_doubt", length)
+        doubts = self._given_or_cell("mass_doubt", mass), self._given_or_cell("balance_doubt", length)
         weighed = self._cell("mass", mass), self._balance(length)
         return Call("HEFT_DOUBT", (*weighed, *doubts, Given(f"{mass} {length}")))
 
@@ -199,12 +199,12 @@ class _Offering:
             raise _LackingError("give --target")
         place = self._cell("place") if self._table.holding("place") else Added("place")
         self._settings |= {"target", "increment"}
-        self._sources.append(self._told_setting("target"))
+        self._sources.append(self._given_setting("target"))
         return Call("HEFT_TARGET", (Setting("target"), Setting("increment"), place))
 
     def _verdict(self) -> Node:
-        target = Added("target") if self._wished("target") is not None else self._told_or_cell("target", None)
-        tolerance = self._told_or_cell("tolerance", None)
+        target = Added("target") if self._wished("target") is not None else self._given_or_cell("target", None)
+        tolerance = self._given_or_cell("tolerance", None)
         points, doubt, line = self._offers["points"], self._offers["doubt"], self._offers["target"]
         if points.lacking:
             raise _LackingError(points.lacking[0], points.asks)
@@ -267,9 +267,9 @@ class _Offering:
             return Measure(column.at)
         return Call("HEFT_CONVERT", (Measure(column.at), Given(column.unit), Given(unit)))
 
-    def _told_or_cell(self, key: str, unit: str | None) -> Node:
+    def _given_or_cell(self, key: str, unit: str | None) -> Node:
         if self._wished(key) is not None:
-            self._sources.append(self._told_setting(key))
+            self._sources.append(self._given_setting(key))
             self._settings.add(key)
             return Setting(key)
         column = self._table.holding(key)
@@ -285,7 +285,7 @@ class _Offering:
         groups = dict.fromkeys(self._table.groups.values()) or {"": None}
         return next((v for group in groups if (v := self._setting_value(key, group)) is not None), None)
 
-    def _told_setting(self, key: str) -> str:
+    def _given_setting(self, key: str) -> str:
         return f"{OPTIONS[key]} {self._wished(key)}"
 
     def _need(self, quantity: str) -> ShopColumn:

@@ -116,14 +116,14 @@ def _of_book() -> dict[CellAt, Edit]:
     """List what the book says of the stock."""
     found: dict[CellAt, Edit] = {}
     for row, (number, mass, balance) in enumerate(STOCK, start=FIRST_BOOK_ROW):
-        told: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
-        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in told.items()}
+        values: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
+        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in values.items()}
     for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):
-        told = {"size": size, "where": where, "counted": float(count), "on": _DAY}
-        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in told.items()}
+        values = {"size": size, "where": where, "counted": float(count), "on": _DAY}
+        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in values.items()}
     for row, (model, mass) in enumerate(((GRIP, 50.0), *OTHER_GRIPS), start=FIRST_BOOK_ROW):
-        told = {"model": model, "mass": mass, "balance": 11.0}
-        found |= {(GRIPS.sheet, row, GRIPS.at[key]): Put(value) for key, value in told.items()}
+        values = {"model": model, "mass": mass, "balance": 11.0}
+        found |= {(GRIPS.sheet, row, GRIPS.at[key]): Put(value) for key, value in values.items()}
     return found
 
 
@@ -145,11 +145,11 @@ def _of_order() -> dict[CellAt, Edit]:
 
 
 def _named(computed: Computed) -> dict[CellAt, Edit]:
-    told: dict[str, Written] = {
+    values: dict[str, Written] = {
         "order_number": "PLAN-1",
         "order_customer": "Invented customer",
         "order_date": _DAY,
         "order_note": "Invented for the demo: no such customer, no such clubs.",
     }
-    areas = {name: computed.named_area(name) for name in told}
-    return {area[:3]: Put(told[name]) for name, area in areas.items() if area is not None}
+    areas = {name: computed.named_area(name) for name in values}
+    return {area[:3]: Put(values[name]) for name, area in areas.items() if area is not None}

@@ -29,10 +29,10 @@ def formula_at(view: View, place: Place) -> str:
     """Return a cell's formula, "" where it has none;
     of one that shares another's text that text, as it stands there.
     """
-    return view.formulas.get(place, "") or view.formulas.get(_told_at(view, place), "")
+    return view.formulas.get(place, "") or view.formulas.get(_written_at(view, place), "")
 
 
-def _told_at(view: View, place: Place) -> Place:
+def _written_at(view: View, place: Place) -> Place:
     """Return the cell as seen from which a cell's formula is told: its own, or the one whose text it shares."""
     if view.formulas.get(place) or place not in view.shared:
         return place
@@ -54,7 +54,7 @@ def reaches_others(view: View, place: Place) -> bool:
     code = _TEXT.sub('""', text)
     if _WHOLE_COLUMN_OF_TABLE.search(code):
         return True
-    own = _told_at(view, place)[0]
+    own = _written_at(view, place)[0]
     spans = ((a.left, a.right) if view.sideways else (a.top, a.bottom) for a in ranges_in(code))
     return any(span != (own, own) for span in spans)
 

@@ -168,13 +168,13 @@ def _seventh(folder: Path, shop: Shop, book: Path, template: bytes, computed: Co
     cells = OrderCells(open_order(path).computed)
     write_new(finished, _with(template, edits | _as_edits(_measured(shop, made, dry=False))))
     read = OrderCells(open_order(finished).computed)
-    told = []
+    seventh = []
     for n, club in enumerate(made, start=1):
         expected, reads = cells.number("fix", n, "points", 6), read.number("set", n, "swingweight_number", 6)
         doubt = cells.number("parts", n, "doubt", 6)
         assert expected is not None and reads is not None and doubt is not None
-        told.append(Seventh(club.name, known[n].fits, expected, doubt, reads))
-    return told
+        seventh.append(Seventh(club.name, known[n].fits, expected, doubt, reads))
+    return seventh
 
 
 def truly(made: Made) -> float:
@@ -211,14 +211,14 @@ def _as_edits(values: Values) -> dict[CellAt, Edit]:
 
 
 def _named(computed: Computed, number: int) -> dict[CellAt, Edit]:
-    told: dict[str, Written] = {
+    values: dict[str, Written] = {
         "order_number": f"YEAR-{number}",
         "order_customer": f"Invented customer {number}",
         "order_date": _day(number),
         "order_note": "Invented for the demo: no such customer, no such clubs.",
     }
     found: dict[CellAt, Edit] = {}
-    for name, value in told.items():
+    for name, value in values.items():
         area = computed.named_area(name)
         if area is not None:
             found[area[:3]] = Put(value)
@@ -246,13 +246,13 @@ def _parts(made: list[Made]) -> dict[tuple[str, int, str], Written]:
     found: dict[tuple[str, int, str], Written] = {}
     for n, club in enumerate(made, start=1):
         parts = club.weighed
-        told: dict[str, Written] = {
+        values: dict[str, Written] = {
             "model": MODEL, "head_mass": parts.head_mass, "club_length": f"{parts.club_length:g} cm",
             "shaft_mass": parts.shaft_mass, "shaft_length": "99.06 cm", "shaft_balance": parts.shaft_balance,
             "grip_mass": parts.grip_mass, "ferrule": parts.ferrule_mass, "tape": parts.tape_mass,
             "epoxy": parts.epoxy_mass,
         }  # fmt: skip
-        found |= {("parts", n, key): value for key, value in told.items()}
+        found |= {("parts", n, key): value for key, value in values.items()}
     return found
 
 

@@ -42,11 +42,11 @@ def tell_roll(sheet: Worksheet, table: Table) -> None:
     arguments = [table.framed("number"), _from_to(table, typed[0], typed[-1]), f'"{table.sheet}"']
     if table.name == "order":
         once = (f'HEFT_TWICE({ORDER.framed("club")},"club")', f'HEFT_TWICE({TARGET.framed("group")},"group")')
-        told = f"=TRIM(HEFT_ROLL({','.join(arguments)})" + "".join(f'&" "&{one}' for one in once) + ")"
+        formula = f"=TRIM(HEFT_ROLL({','.join(arguments)})" + "".join(f'&" "&{one}' for one in once) + ")"
     else:
-        told = f"=HEFT_ROLL({','.join([*arguments, _from_to(ORDER, 'number', 'club')])})"
+        formula = f"=HEFT_ROLL({','.join([*arguments, _from_to(ORDER, 'number', 'club')])})"
     cell = sheet[_roll_at(table)]
-    cell.value = told.replace(f"{table.sheet}!", "")
+    cell.value = formula.replace(f"{table.sheet}!", "")
     cell.font = looks.WORKING if table.name == "set" else looks.WARNING
 
 

@@ -39,20 +39,20 @@ def complete_order(book: Workbook) -> None:
             sheet.cell(row, TARGET.at[f"{quantity.key}_tolerance"]).value = shipped_tolerance(name, quantity.key)
     name_cell(book, "order_groups", sheet, TARGET.whole("group").removeprefix("Order!"))
     _warn_missing_tolerances(sheet)
-    told = sheet.cell(TARGET.last_row + 2, TARGET.first_column)
-    told.value = (
+    notice = sheet.cell(TARGET.last_row + 2, TARGET.first_column)
+    notice.value = (
         "Targets: the first club's value, the change from club to club, and the deviation you accept. Leave a first "
         "value blank where a quantity is not judged."
     )
-    told.font, told.alignment = looks.LEAD, looks.LEFT
+    notice.font, notice.alignment = looks.LEAD, looks.LEFT
 
 
 def _write_header_fields(book: Workbook, sheet: Worksheet) -> None:
     """Write who the order is for: two lines above the tables."""
     for name, label in HEADER_FIELDS:
         row, label_at, value_at = _FIELDS[name]
-        told = sheet.cell(row, label_at[0])
-        told.value, told.font, told.alignment = label, looks.STRONG, looks.LEFT
+        label_cell = sheet.cell(row, label_at[0])
+        label_cell.value, label_cell.font, label_cell.alignment = label, looks.STRONG, looks.LEFT
         cell = merge_input(sheet, row, value_at)
         if name == "order_date":
             cell.number_format = "yyyy-mm-dd"

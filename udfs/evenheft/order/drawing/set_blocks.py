@@ -66,9 +66,9 @@ def _write_foot(sheet: Worksheet) -> None:
     alike, noticed = f"{SET.letter('slot1_value')}$1", f"{SET.letter('rule')}${SLOT_ROW}"
     more = f'IF(${beyond}="",""," {BEYOND_THE_PAGE}")'
     foot = (f"=$C$1&{more}", f"=${alike}", f"=${noticed}")
-    for row, told in enumerate(foot, start=LAST_ROW + 2):
+    for row, text in enumerate(foot, start=LAST_ROW + 2):
         cell = sheet.cell(row, 1)
-        cell.value, cell.font, cell.alignment = told, looks.STRONG, looks.LEFT
+        cell.value, cell.font, cell.alignment = text, looks.STRONG, looks.LEFT
 
 
 def _count_what_is_judged(sheet: Worksheet) -> None:
@@ -89,12 +89,12 @@ def _write_notices(sheet: Worksheet) -> None:
         cell.value = _notice(quantity)
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
     lacking.value = f'=IF({count}=0,"","{LACKING[0]}"&{count}&"{LACKING[1]}")'
-    told = sheet.cell(SLOT_ROW, SET.at["rule"])
+    notice = sheet.cell(SLOT_ROW, SET.at["rule"])
     joined = '&" "&'.join(cell.coordinate for cell in cells)
-    told.value = f"=TRIM({joined})"
-    for cell in (*cells, told):
+    notice.value = f"=TRIM({joined})"
+    for cell in (*cells, notice):
         cell.font = looks.WORKING
-    at = f"${told.column_letter}${SLOT_ROW}"
+    at = f"${notice.column_letter}${SLOT_ROW}"
     sheet["A2"].value = f'=IF({at}="","{SET.lead}",{at})'
     sheet.conditional_formatting.add("A2", FormulaRule(formula=[f'{at}<>""'], font=looks.WARNING))
 
@@ -108,9 +108,9 @@ def _write_whether_alike(sheet: Worksheet) -> None:
         )
         line = f'"{key.capitalize()}: "&HEFT_ALIKE({off},MIN({tolerances}),{doubts},"line")&"."'
         cell.value, cell.font = f'=IF(COUNT({off})<2,"",{line})', looks.WORKING
-    told = sheet.cell(1, SET.at["slot1_value"])
-    told.value = f'=TRIM({cells[0].coordinate}&" "&{cells[1].coordinate})'
-    told.font, told.alignment = looks.LEAD, looks.LEFT
+    notice = sheet.cell(1, SET.at["slot1_value"])
+    notice.value = f'=TRIM({cells[0].coordinate}&" "&{cells[1].coordinate})'
+    notice.font, notice.alignment = looks.LEAD, looks.LEFT
 
 
 LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")

@@ -142,10 +142,10 @@ def _write_head(sheet: Worksheet, title: str, lead: str) -> None:
 
 def _tell_messages(sheet: Worksheet, table: Table) -> None:
     """Say over the table what a narrow cell in it has no room for; Set says it in a column of its own."""
-    told = [column.key for column in table.columns if column.role == "computed"]
-    if not told or table.name == "set":
+    computed = [column.key for column in table.columns if column.role == "computed"]
+    if not computed or table.name == "set":
         return
-    cells = f"{table.framed(told[0]).rpartition(':')[0]}:{table.framed(told[-1]).rpartition(':')[2]}"
+    cells = f"{table.framed(computed[0]).rpartition(':')[0]}:{table.framed(computed[-1]).rpartition(':')[2]}"
     cell = sheet["A5"]
     cell.value = f"=HEFT_MESSAGES({table.framed('club')},{cells})".replace(f"{table.sheet}!", "")
     cell.font, cell.alignment = looks.WARNING, looks.LEFT
@@ -162,8 +162,8 @@ def _complete_scale(sheet: Worksheet) -> None:
     both = f"COUNT({SCALE.whole('difference').removeprefix(f'{SCALE.sheet}!')})"
     section(sheet, LAST_ROW + 2, (2, SCALE.at["verdict"]), "Over all clubs with both values, in points")
     for row, (label, formula, number) in enumerate(SUMMARY, start=LAST_ROW + 3):
-        told = sheet.cell(row, 2)
-        told.value, told.font, told.alignment = label, looks.TEXT, looks.LEFT
+        label_cell = sheet.cell(row, 2)
+        label_cell.value, label_cell.font, label_cell.alignment = label, looks.TEXT, looks.LEFT
         cell = sheet.cell(row, SCALE.at["difference"])
         cell.value = formula.format(both=both, **columns)
         cell.number_format, cell.font, cell.alignment = number, looks.STRONG, looks.CENTRED
@@ -191,8 +191,8 @@ def _write_guide(book: Workbook) -> None:
                 paint_input(head)
             row += 1
         row += 1
-    told = sheet.cell(row, 1, "Template")
-    told.font = looks.LEAD
+    label = sheet.cell(row, 1, "Template")
+    label.font = looks.LEAD
     kind = sheet.cell(row, 2, f"{KIND_OF_WORKBOOK} {LAYOUT_VERSION}")
     kind.font = looks.LEAD
     name_cell(book, KIND_NAME, sheet, absolute(kind))

@@ -118,8 +118,8 @@ def _otherwise(listed: str, typed: str) -> str:
 
 def _unlisted(part: str, typed: str, mass: str) -> str:
     """Write the formula of what is said of a part that stands in no list and was not weighed either."""
-    told = f'"! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it"'
-    return f'=IF(OR({{parts.{typed}}}="",{{parts.{mass}}}<>""),"",{told})'
+    message = f'"! {part} "&{{parts.{typed}}}&" is not listed on Shop: weigh it"'
+    return f'=IF(OR({{parts.{typed}}}="",{{parts.{mass}}}<>""),"",{message})'
 
 
 _SETTLED = (

@@ -36,8 +36,8 @@ def main() -> None:
     wanted = next((known for known in book.sheet_names if known.lower() == sheet.lower()), None)
     found = None
     if wanted is not None:
-        told = book.get_sheet_by_name(wanted).to_python(skip_empty_area=False, nrows=rows)
-        found = [[_plain(cell) for cell in row[:columns]] for row in told]
+        cells = book.get_sheet_by_name(wanted).to_python(skip_empty_area=False, nrows=rows)
+        found = [[_plain(cell) for cell in row[:columns]] for row in cells]
     json.dump(found, sys.stdout)
 
 

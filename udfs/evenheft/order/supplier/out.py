@@ -202,32 +202,32 @@ def _angle(order: SupplierOrder, key: str, row: int) -> Value:
 
 def _head(order: SupplierOrder, number: int, row: int) -> Wanted:
     club = plain_text(_shared(order, "club", row))
-    told = f"club {number}" + (f" ({club})" if club else "")
+    label = f"club {number}" + (f" ({club})" if club else "")
     if not club:
-        raise ValueError(f"{told} has no name on Order")
+        raise ValueError(f"{label} has no name on Order")
     tolerance = _shared(order, "tolerance", row)
     if is_blank(tolerance):
-        raise ValueError(f"{told} has no plus or minus on Supplier")
+        raise ValueError(f"{label} has no plus or minus on Supplier")
     return Wanted(
         number=number,
         club=club,
         model=plain_text(_shared(order, "model", row)),
-        quantity=_number(_shared(order, "quantity", row), f"{told}: quantity"),
-        loft=_number(_angle(order, "loft", row), f"{told}: loft"),
-        lie=_number(_angle(order, "lie", row), f"{told}: lie"),
-        mass=read_mass(_shared(order, "wanted", row), order.scale, f"{told}: head mass wanted"),
-        tolerance=read_mass(tolerance, order.scale, f"{told}: plus or minus", TOLERANCE),
+        quantity=_number(_shared(order, "quantity", row), f"{label}: quantity"),
+        loft=_number(_angle(order, "loft", row), f"{label}: loft"),
+        lie=_number(_angle(order, "lie", row), f"{label}: lie"),
+        mass=read_mass(_shared(order, "wanted", row), order.scale, f"{label}: head mass wanted"),
+        tolerance=read_mass(tolerance, order.scale, f"{label}: plus or minus", TOLERANCE),
         note=plain_text(_shared(order, "note", row)),
     )
 
 
-def read_mass(raw: object, scale: Scale, told: str, kind: Quantity | None = None) -> float:
+def read_mass(raw: object, scale: Scale, label: str, kind: Quantity | None = None) -> float:
     """Read a mass as it was typed, within what a head can weigh.
 
     Args:
         raw: the cell's value [-].
         scale: the units of a plain number [-].
-        told: how a message calls it [-].
+        label: how a message calls it [-].
         kind: its bounds, where it is not a head's mass [-].
 
     Returns:
@@ -239,15 +239,15 @@ def read_mass(raw: object, scale: Scale, told: str, kind: Quantity | None = None
     try:
         value: float = (kind or HEAD_MASS).read(raw, scale)
     except ValueError as error:
-        raise ValueError(what_is_wrong(told, raw, error)) from None
+        raise ValueError(what_is_wrong(label, raw, error)) from None
     return value
 
 
-def _number(raw: Value, told: str) -> float | None:
+def _number(raw: Value, label: str) -> float | None:
     if is_blank(raw):
         return None
     if isinstance(raw, bool) or not isinstance(raw, int | float):
-        raise ValueError(f"{told} must be a number, got {show(raw)}")
+        raise ValueError(f"{label} must be a number, got {show(raw)}")
     return float(raw)
 
 

@@ -96,8 +96,8 @@ def _edits(order: SupplierOrder, found: tuple[Arrival, ...]) -> dict[CellAt, Edi
 
 def _need_same_order(heads: HeadsOrder, returned: ReturnedHeads, name: str) -> None:
     if returned.order_number != heads.number:
-        told = f"order {returned.order_number}" if returned.order_number else "an order without a number"
-        raise Refused(f"{returned.name} answers {told}, but {name} is order {heads.number}: nothing was taken")
+        answered = f"order {returned.order_number}" if returned.order_number else "an order without a number"
+        raise Refused(f"{returned.name} answers {answered}, but {name} is order {heads.number}: nothing was taken")
     asked = {head.number: head for head in heads.heads}
     for head in returned.heads:
         if head.number not in asked:

@@ -25,7 +25,7 @@ from evenheft.shop.book.taught import mass_of
 
 SNAPSHOT: CellAt = ("Shop", 4, 1)
 """The cell of an order that names the book and the day it was filled."""
-_TOLD = re.compile(r"Filled from (.+) on (\d{4}-\d\d-\d\d)")
+_SNAPSHOT_LINE = re.compile(r"Filled from (.+) on (\d{4}-\d\d-\d\d)")
 _PLACES = ("head", "butt")
 _WITH_UNIT = re.compile(r"\S+ (g|cm)")
 """A shipped value that carries its unit: a plain number in its place is meant in that unit too."""
@@ -187,8 +187,8 @@ def filled_from(computed: Computed) -> tuple[str, str] | None:
     Args:
         computed: the order, computed [-].
     """
-    told = _TOLD.fullmatch(plain_text(computed.value(*SNAPSHOT)))
-    return None if told is None else (told[1], told[2])
+    snapshot = _SNAPSHOT_LINE.fullmatch(plain_text(computed.value(*SNAPSHOT)))
+    return None if snapshot is None else (snapshot[1], snapshot[2])
 
 
 def differences(computed: Computed, numbers: ShopNumbers) -> list[str]:
@@ -205,14 +205,14 @@ def differences(computed: Computed, numbers: ShopNumbers) -> list[str]:
             continue
         here, there = computed.value(*area[:3]), numbers.settings[setting.name]
         if not _same(here, there):
-            lines.append(f"{setting.label}: {_told(here)} here, {_told(there)} in the book")
+            lines.append(f"{setting.label}: {_shown(here)} here, {_shown(there)} in the book")
     for row in range(USUAL.first_row, USUAL.last_row + 1):
         group = plain_text(computed.value(USUAL.sheet, row, USUAL.at["group"]))
         of_book = next((held for name, held in numbers.usual.items() if text_key(name) == text_key(group)), None)
         for key, heading, _, _ in USUALLY if group and of_book is not None else ():
             own, other = computed.value(USUAL.sheet, row, USUAL.at[key]), (of_book or {}).get(key)
             if not _same(own, other):
-                lines.append(f"{heading}, {group}: {_told(own)} here, {_told(other)} in the book")
+                lines.append(f"{heading}, {group}: {_shown(own)} here, {_shown(other)} in the book")
     return lines + part_differences(computed, numbers.shafts, numbers.grips)
 
 
@@ -238,5 +238,5 @@ def _in_base(value: Held | None) -> float | None:
     return None
 
 
-def _told(value: Held | None) -> str:
+def _shown(value: Held | None) -> str:
     return "nothing" if is_blank(value) else plain_text(value)

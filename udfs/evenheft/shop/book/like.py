@@ -95,11 +95,11 @@ def like_kept(book: Book, number: str) -> Like:
     goals: dict[str, list[float]] = {}
     for at, row in enumerate(rows[:CLUBS], start=1):
         group, length = listed.text(row, "group"), finite_number(listed.value(row, "length"))
-        told: dict[str, Held] = {"order.club": listed.text(row, "club"), "order.group": group}
-        told |= {"parts.model": listed.text(row, "model"), "parts.grip_model": listed.text(row, "grip")}
+        values: dict[str, Held] = {"order.club": listed.text(row, "club"), "order.group": group}
+        values |= {"parts.model": listed.text(row, "model"), "parts.grip_model": listed.text(row, "grip")}
         if length is not None:
-            told["parts.club_length"] = f"{show(round(length, 2))} cm"
-        like.clubs[at] = {name: value for name, value in told.items() if value}
+            values["parts.club_length"] = f"{show(round(length, 2))} cm"
+        like.clubs[at] = {name: held for name, held in values.items() if held}
         if (goal := finite_number(listed.value(row, "target"))) is not None:
             goals.setdefault(group, []).append(goal)
     groups = list(dict.fromkeys(club["order.group"] for club in like.clubs.values() if "order.group" in club))[:GROUPS]

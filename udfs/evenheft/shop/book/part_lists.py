@@ -127,9 +127,9 @@ def _differences(computed: Computed, table: Table, parts: Sequence[ListedPart], 
         part = of_book.get(text_key(computed.value(table.sheet, row, table.at[label])))
         if part is None:
             continue
-        for key, told in part.measures.items():
+        for key, there in part.measures.items():
             read = mass_of if key == "mass" else length_of
             here = computed.value(table.sheet, row, table.at[key]) if key in table.at else None
             # A plain number is in the order's units, typed there by a person.
-            if isinstance(here, str) and read(here) is not None and read(here) != read(told):
-                yield f"{what} {plain_text(part.label)}, {key}: {here} here, {told} in the book"
+            if isinstance(here, str) and read(here) is not None and read(here) != read(there):
+                yield f"{what} {plain_text(part.label)}, {key}: {here} here, {there} in the book"
