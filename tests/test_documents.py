@@ -57,6 +57,13 @@ def test_links_lead_somewhere(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+def test_files_of_the_house_that_are_named_are_there(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    for name in re.findall(r"`(?:[^`\n]*[ =])?((?:[\w.-]+/)*[\w.-]+\.py|(?:tests|docs|udfs)/[\w./-]*)[^`]*`", text):
+        assert (HOUSE / name).exists() or (HOUSE / "udfs/evenheft" / name).exists(), f"{path.name} names {name}"
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
 def test_commands_that_are_named_exist(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     for command in re.findall(r"(?:`|bin/|Scripts\\)evenheft ([a-z]+)", text):

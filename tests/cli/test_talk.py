@@ -103,3 +103,17 @@ def test_a_tolerance_that_is_no_number_is_refused(value: str, tmp_path: Path) ->
     result = CliRunner().invoke(main, ["adopt", str(tmp_path / "x.xlsx"), f"--tolerance={value}"])
     assert result.exit_code == 2
     assert f"must be a number, got {value}" in result.output
+
+
+@pytest.mark.parametrize(
+    "error",
+    [MemoryError(), ImportError("engine.so: failed to map segment from shared object")],
+    ids=["all", "an engine"],
+)
+def test_too_little_memory_is_told_in_a_line(error: BaseException, monkeypatch: pytest.MonkeyPatch) -> None:
+    def no_room(_: str) -> None:
+        raise error
+
+    monkeypatch.setattr("evenheft.hosts.embedded.evaluate", no_room)
+    told = CliRunner().invoke(main, ["eval", "=1"])
+    assert (told.exit_code, told.stderr) == (2, "! this needs more memory than the machine has free\n")

@@ -38,12 +38,12 @@ def test_every_case_is_answered_properly(case: Case) -> None:
     ("name", "args", "answer"),
     [
         ("HEFT_MOMENT", (430, 75.56), 17200.0),
-        ("HEFT_MOMENT", (430, 753), "! balance must be more than 0 cm and less than 200 cm, got 753: millimetres?"),
+        ("HEFT_MOMENT", (430, 753), "! balance must be more than 0 cm and less than 145 cm, got 753: millimetres?"),
         ("HEFT_POINTS", (395, 29.6), "! balance must be beyond the fulcrum at 35.56 cm, got 29.6 cm: inches?"),
         ("HEFT_INERTIA", (395, 29.6, 1.9),
          "! balance must be beyond the fulcrum at 35.56 cm, got 29.6 cm: inches?"),
         ("HEFT_BALANCE", (300, 39, 400),
-         "! a club's balance must be more than 35.56 cm from the butt, got 29.25 cm: inches?"),
+         "! a club's balance must be more than 35.56 cm and less than 145 cm from the butt, got 29.25 cm: inches?"),
         ("HEFT_POINTS", (15.2, 75.3), "! mass must be from 50 g to 2000 g, got 15.2: ounces?"),
         ("HEFT_POINTS", (-1, "far"), "! mass must be from 50 g to 2000 g, got -1; "
          "balance must be a length such as 75.3 or 29 1/2 in, got far"),

@@ -12,6 +12,7 @@ import signal
 import sys
 import time
 import traceback
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,10 +22,13 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 from evenheft.cli import COMMANDS, main
 from evenheft.cli.talk import LONGEST_REFUSAL
 
-HANGS = 300.0
-"""After which a run that waits for something is ended, whatever the machine does besides [s]."""
+HANGS = 120.0
+"""After which a run that waits for something is ended; waiting for its turn on a busy machine does not count [s]."""
+ENDLESS = 60.0
+"""After so much work of its own a run is ended [s]."""
 MEMORY = 4 << 30
 """What a run may take [bytes]."""
+Printing = Callable[[], "io.TextIOWrapper | None"]
 REPORTED = 2
 """The exit code with which a command refuses, in one line."""
 
@@ -77,27 +81,31 @@ def load() -> None:
     import evenheft.shop.book.keeping
     import evenheft.shop.removing
     import evenheft.shop.writing  # noqa: F401
+    from evenheft.hosts import patience
+
+    patience._STARVED = 1_000_000  # a run at the lowest priority beside others waits for its turn as long as it takes
 
 
-def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
+def run(words: list[str], folder: Path, *, out: Printing | None = None) -> Ran:
     """Run a command in a folder; it is killed where it hangs.
 
     Args:
         words: what is typed after `evenheft` [-].
         folder: where it is typed [-].
-        within: how long it may take by the clock on the wall [s].
+        out: makes, in the command's own process, what it prints to; a file where left out or None [-].
     """
     told = _told_beside(folder)
-    child = started(words, folder)
-    until = time.monotonic() + within
+    child = started(words, folder, out=out)
+    waited = 0.0
     pause = 0.002
     while True:
         ended, status, used = os.wait4(child, os.WNOHANG)
         if ended:
             break
-        if time.monotonic() > until:
+        if waited > HANGS or _worked(child) > ENDLESS:
             os.kill(child, signal.SIGKILL)
         time.sleep(pause)
+        waited += 0 if _wants_to_work(child) else pause
         pause = min(pause * 1.5, 0.05)
     out, err = (path.read_text(encoding="utf-8", errors="surrogateescape") for path in told)
     for path in told:
@@ -105,19 +113,37 @@ def run(words: list[str], folder: Path, *, within: float = HANGS) -> Ran:
     return Ran(os.waitstatus_to_exitcode(status), out, err, used.ru_utime + used.ru_stime)
 
 
-def started(words: list[str], folder: Path) -> int:
+def started(words: list[str], folder: Path, *, out: Printing | None = None) -> int:
     """Start a command in a folder, and return its process."""
     child = os.fork()
     if child == 0:
-        _behave_as_a_command(words, folder, _told_beside(folder))
+        _behave_as_a_command(words, folder, _told_beside(folder), out)
     return child
+
+
+def _worked(process: int) -> float:
+    """Tell how long a process has worked itself [s]."""
+    try:
+        fields = Path(f"/proc/{process}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
+    except OSError:  # it has just ended
+        return 0.0
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def _wants_to_work(process: int) -> bool:
+    """Tell whether a thread of a process runs, or would if the machine let it."""
+    try:
+        threads = [stat.read_text(encoding="utf-8") for stat in Path(f"/proc/{process}/task").glob("*/stat")]
+    except OSError:
+        return False
+    return any(thread.rpartition(")")[2].split()[0] in "RD" for thread in threads)
 
 
 def _told_beside(folder: Path) -> list[Path]:
     return [folder.parent / f"{folder.name}.{stream}" for stream in ("out", "err")]
 
 
-def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> None:
+def _behave_as_a_command(words: list[str], folder: Path, told: list[Path], out: Printing | None) -> None:
     code = 1
     try:
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
@@ -127,6 +153,7 @@ def _behave_as_a_command(words: list[str], folder: Path, told: list[Path]) -> No
         sys.stdout, sys.stderr = (
             io.TextIOWrapper(os.fdopen(n, "wb", closefd=False), "utf-8", line_buffering=n > 1) for n in (1, 2)
         )
+        sys.stdout = (out and out()) or sys.stdout
         try:
             main(words, prog_name="evenheft")
         except SystemExit as end:

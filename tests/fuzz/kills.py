@@ -25,7 +25,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 from fuzz.commands import load, run, started
 from fuzz.workbooks import Sources, damage_of, sources
 
-WRITING: dict[str, tuple[list[str], list[str], str]] = {
+Writing = dict[str, tuple[list[str], list[str], str]]
+WRITING: Writing = {
     "adopt": (["adopt", "two.xlsx", "--write", "new.xlsx"], ["two.xlsx"], "new.xlsx"),
     "check --save": (["check", "order.xlsx", "--save", "--backup"], ["order.xlsx"], "order.xlsx"),
     "receive": (["receive", "order.xlsx", "heads.xlsx", "-o", "new.xlsx"], ["order.xlsx", "heads.xlsx"], "new.xlsx"),
@@ -56,8 +57,8 @@ class Outcome:
     failures: list[str] = field(default_factory=list)
 
 
-def files_of(command: str, made: Sources, folder: Path) -> dict[str, bytes]:
-    _, names, _ = WRITING[command]
+def files_of(command: str, made: Sources, folder: Path, writing: Writing | None = None) -> dict[str, bytes]:
+    _, names, _ = (writing or WRITING)[command]
     own = dict.fromkeys(("kept.xlsx", "empty-shop.xlsx"), "evenheft-shop.xlsx")
     before = {own.get(name, name): made[name] for name in names}
     folder.mkdir(parents=True)

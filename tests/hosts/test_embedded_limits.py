@@ -9,7 +9,16 @@ import pytest
 import xlsxwriter
 
 from evenheft.hosts import embedded
-from evenheft.hosts.embedded import BASE_SECONDS, LONGEST_FORMULA, SECONDS_PER_FORMULA, Computed, EngineError, evaluate
+from evenheft.hosts.embedded import (
+    BASE_SECONDS,
+    LONGEST_FORMULA,
+    SECONDS_PER_FORMULA,
+    TYPED_SECONDS,
+    Computed,
+    EngineError,
+    evaluate,
+)
+from evenheft.hosts.patience import MOST_MEMORY
 from packages import with_parts
 
 SHEET = "xl/worksheets/sheet1.xml"
@@ -31,7 +40,7 @@ def test_sums_over_whole_sheets_end_in_a_line(monkeypatch: pytest.MonkeyPatch) -
     # A limit that no machine is fast enough for: these sums need seconds.
     monkeypatch.setattr(embedded, "BASE_SECONDS", 0.01)
     monkeypatch.setattr(embedded, "SECONDS_PER_FORMULA", 0.0)
-    with pytest.raises(EngineError, match=r"^mine\.xlsx takes longer than \d+ s to compute: it was stopped$"):
+    with pytest.raises(EngineError, match=r"^mine\.xlsx takes longer than \S+ s to compute: it was stopped$"):
         book("HEFT_POINTS(395,75.3)", *["SUM(Chart!A:XFD)+SUM(Bench!B:XFD)"] * 3000)
 
 
@@ -51,4 +60,7 @@ def test_what_looks_like_a_formula_in_a_comment_is_none() -> None:
 def test_the_page_on_safety_tells_the_limits() -> None:
     text = (Path(__file__).parents[2] / "docs" / "security.md").read_text(encoding="utf-8")
     assert f"may take {BASE_SECONDS:g} s and besides {1000 * SECONDS_PER_FORMULA:g} ms for each formula" in text
+    assert f"what needs more than {MOST_MEMORY >> 30} GB" in text
+    assert TYPED_SECONDS == 0.5 and "One formula typed at `evenheft eval` may take half a second" in text
+    assert f"a plan {BASE_SECONDS:g} s" in " ".join(text.split())
     assert f"A formula of more than {LONGEST_FORMULA} characters" in text

@@ -8,7 +8,8 @@ import threading
 
 import pytest
 
-from evenheft.hosts.patience import TooLongError, within
+from evenheft.hosts import patience
+from evenheft.hosts.patience import TooLongError, TooMuchError, within
 
 
 def test_an_answer_in_time_comes_back() -> None:
@@ -49,6 +50,54 @@ def test_work_that_does_not_stop_is_left_behind() -> None:
     with pytest.raises(TooLongError):
         within(0.01, lambda: end.wait(60), stop=lambda: None)
     end.set()
+
+
+def test_work_that_does_not_look_up_is_interrupted() -> None:
+    ended = threading.Event()
+
+    def work() -> None:
+        patience.interruptible.add(threading.get_ident())
+        try:
+            while True:
+                sum(range(1000))
+        finally:
+            ended.set()
+            patience.interruptible.discard(threading.get_ident())
+
+    with pytest.raises(TooLongError):
+        within(0.3, work, stop=lambda: None)
+    assert ended.wait(60)
+
+
+def test_work_that_takes_too_much_memory_is_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
+    stopped = threading.Event()
+    grown = iter([0, patience.MOST_MEMORY + 1])
+    monkeypatch.setattr(patience, "_memory", lambda: next(grown))
+    with pytest.raises(TooMuchError):
+        within(60, lambda: stopped.wait(60), stop=stopped.set)
+    assert stopped.is_set()
+
+
+def test_a_process_is_not_aborted_by_what_it_has_left_behind() -> None:
+    """A formula over a million cells is inside Python when its time is over, and a command ends then."""
+    words = ["-m", "evenheft", "eval", "=HEFT_POINTS(SEQUENCE(1000,1000),75.3)"]
+    done = subprocess.run([sys.executable, *words], capture_output=True, text=True, check=False)
+    line = "! the formula =HEFT_POINTS(SEQUENCE(1000,1000),75.3) takes longer than 0.5 s to compute: it was stopped\n"
+    assert (done.returncode, done.stdout, done.stderr) == (2, "", line)
+
+
+def test_an_engine_that_never_stops_ends_with_its_command() -> None:
+    script = """
+import time
+from evenheft.hosts import patience
+try:
+    patience.within(0.01, lambda: time.sleep(600), stop=int)
+except patience.TooLongError:
+    print("told")
+    patience.end_process(2)
+"""
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (2, "told\n", "")
 
 
 def test_time_in_which_the_machine_does_something_else_does_not_count() -> None:

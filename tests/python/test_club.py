@@ -109,7 +109,7 @@ def test_what_nobody_measured_is_not_told() -> None:
         ({"head_own": 30000.0}, "head_own must be from 0 to 20 kg cm2, got 30"),
         ({"shaft_length": np.array([117.0, 100.0])},
          "element 1: the shaft is too short by 10.1 cm: it must be at least 110.1 cm, got 100 cm"),
-        ({"grip_mass": np.array([50.0, -1.0])}, "grip_mass must be from 0 g to 300 g, got -1"),
+        ({"grip_mass": np.array([50.0, -1.0])}, "grip_mass must be 0, or from 10 g to 300 g, got -1"),
     ],
 )  # fmt: skip
 def test_parts_that_make_no_club_are_refused_as_in_a_row(changed: dict[str, Any], line: str) -> None:

@@ -1,6 +1,6 @@
 """`python -m evenheft`: the same door as the command `evenheft`."""
 
-from evenheft.cli import main
+from evenheft.cli import run
 
 if __name__ == "__main__":
-    main()
+    run()

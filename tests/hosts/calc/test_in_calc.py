@@ -59,7 +59,7 @@ def test_semicolons_and_small_letters_are_as_good(calc: Calc) -> None:
         ('=IF(HEFT_VERDICT(33;"D2";0.5)="high";"yes";"no")', "yes"),
         ('=IF(HEFT_POINTS("";75.3)="";"quiet";"loud")', "quiet"),
         ("=HEFT_LABEL(HEFT_POINTS(395;75.3))", "D2.6"),
-        ('=HEFT_LABEL(HEFT_POINTS(395;753))&"?"', "! balance must be more than 0 cm and less than 200 cm, got 753: "
+        ('=HEFT_LABEL(HEFT_POINTS(395;753))&"?"', "! balance must be more than 0 cm and less than 145 cm, got 753: "
          "millimetres??"),
         ('=LEFT(HEFT_SWINGWEIGHT(395;75.3);1)', "D"),
         ("=SUM(HEFT_MOMENT({430;430};75.56))", 34400.0),

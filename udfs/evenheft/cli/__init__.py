@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import importlib
+import sys
 
 import click
 
@@ -35,6 +36,9 @@ COMMANDS: dict[str, tuple[str, str]] = {
 """Each command's module in this package, and its line in the help."""
 
 
+_NO_MEMORY = "this needs more memory than the machine has free"
+
+
 class Door(click.Group):
     """A group whose commands are imported when they are called."""
 
@@ -47,7 +51,11 @@ class Door(click.Group):
         except Refused as reason:
             refuse(str(reason))
         except MemoryError:
-            refuse("this needs more memory than the machine has free")
+            refuse(_NO_MEMORY)
+        except ImportError as error:
+            if "failed to map segment" not in str(error) and "allocate memory" not in str(error):
+                raise
+            refuse(_NO_MEMORY)
         except OSError as error:
             if error.errno != errno.ENOSPC:
                 raise
@@ -81,3 +89,13 @@ def main() -> None:
 
     Start with `evenheft demo`: it writes an invented order and checks it.
     """
+
+
+def run() -> None:
+    """Be the command that a shell has started: its process ends with it, whatever an engine is still busy with."""
+    try:
+        main()
+    except SystemExit as end:
+        if patience := sys.modules.get("evenheft.hosts.patience"):
+            patience.end_process(end.code if isinstance(end.code, int) else int(bool(end.code)))
+        raise

@@ -15,10 +15,17 @@ from evenheft.mechanics.units import G_CM2_PER_KG_CM2, STANDARD_GRAVITY
 from evenheft.ooxml.errors import Refused
 
 CLUB_MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
-CLUB_BALANCE = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))
+LONGEST_CLUB = 145.0
+"""Longer than any club: a broom putter of 52 in is 132 cm long [cm] (common practice, no published source)."""
+CLUB_BALANCE = Quantity("length", 0, LONGEST_CLUB, open_ends=True, typical=(40, 120))
+"""A club balances short of its own end; further out, centimetres were taken for inches: 75.3 in are 191 cm."""
+TAPED = Quantity("length", 0, 200, open_ends=True, typical=(40, 120))
+"""What a tape or a ruler reads along a bench."""
 MEASURED_MASS = replace(CLUB_MASS, measured=True)
 MEASURED_BALANCE = replace(CLUB_BALANCE, measured=True)
 CLUB_LENGTH = Quantity("length", 0, 200, open_ends=True, typical=(45, 135))
+GRIP_WEIGHED = Quantity("mass", 0, 300, typical=(20, 150), measured=True, least=10)
+"""No grip is lighter than 10 g (common practice, no published source): a smaller number is its mass in ounces."""
 ANY_NUMBER = Number(-1e6, 1e6)
 
 MASS = Argument("mass", "Mass of the club as the gram scale shows it, in g unless units say otherwise.", MEASURED_MASS)
@@ -120,7 +127,7 @@ COMMON_BALANCE_DOUBT = Argument(
 
 
 def need_club_balance(balance: float) -> None:
-    """Refuse a balance point that lies nearer to the butt than a club's: inches typed as centimetres.
+    """Refuse a balance point where no club has one: inches typed as centimetres, or centimetres as inches.
 
     Only a putter near the rules' shortest length could balance inside 14 in, and a swingweight
     scale could not weigh it.
@@ -128,11 +135,12 @@ def need_club_balance(balance: float) -> None:
     Args:
         balance: distance from the butt to the balance point [cm].
     """
-    if balance <= FULCRUM_CM:
+    if not FULCRUM_CM < balance < CLUB_BALANCE.high:
         given = Measured(balance, "length")
         raise Refused(
-            "a club's balance must be more than {0} from the butt, got {1}",
+            "a club's balance must be more than {0} and less than {1} from the butt, got {2}",
             Measured(FULCRUM_CM, "length"),
+            Measured(CLUB_BALANCE.high, "length"),
             given,
             suspect=(given, CLUB_BALANCE),
         )

@@ -6,7 +6,6 @@ from math import pi
 
 from evenheft.formulas.arguments import (
     BALANCE,
-    CLUB_BALANCE,
     CLUB_LENGTH,
     GRAVITY,
     HALF_ANGLE,
@@ -17,6 +16,7 @@ from evenheft.formulas.arguments import (
     SHORTEST_SWING,
     SWINGS,
     SWUNG_LENGTH,
+    TAPED,
     need_club_balance,
 )
 from evenheft.formulas.kinds import Choice, Number, Quantity
@@ -203,7 +203,7 @@ def balance(reading: float, span: float, mass: float, offset: float) -> float:
     help="Distance from the butt (outer face of the grip cap) of a point that was measured from what the tape was "
     "hooked on. Answers in the length unit of units.",
     arguments=(
-        Argument("distance", "What the tape reads at the point, in cm unless units say otherwise.", CLUB_BALANCE),
+        Argument("distance", "What the tape reads at the point, in cm unless units say otherwise.", TAPED),
         Argument(
             "hooked",
             'What the tape was hooked on: "grip cap" (used when left out), or "shaft end" where the grip was off.',

@@ -47,7 +47,7 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
     >>> call(REGISTRY["HEFT_MOMENT"], [[[430], [None]], 75.56])
     ((17200.0,), ('',))
     >>> call(REGISTRY["HEFT_MOMENT"], [430, 753])
-    '! balance must be more than 0 cm and less than 200 cm, got 753: millimetres?'
+    '! balance must be more than 0 cm and less than 145 cm, got 753: millimetres?'
     """
     arguments = formula.arguments
     if len(given) > len(arguments):

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import readings
-from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
+from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS, GRIP_WEIGHED
 from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import Argument
 from evenheft.formulas.wording import PASSED_ON, Measured, show
 from evenheft.mechanics.bodies import Body, inertia_about_butt
+from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 from evenheft.ooxml.errors import Refused
 
@@ -19,15 +20,39 @@ NEAREST = 1.0
 MOST_AT_A_PLACE = 150.0
 """More than this nobody adds to a club, or takes off it, at one place [g] (common practice, no published source)."""
 
+ANYWHERE = Quantity("length", 0, 200, typical=(80, 122))
+NOBODYS_PLACE = (FULCRUM + NEAREST, 48.0)
+"""Nobody adds mass here, and in inches it is where heads are [cm] (common practice, no published source)."""
+
+
+def need_place_for_mass(position: float) -> None:
+    """Refuse a place below the hands and far from the head: a head's, in inches that are taken for centimetres.
+
+    Args:
+        position: distance from the butt to the place [cm].
+    """
+    first, last = NOBODYS_PLACE
+    if first <= position <= last:
+        given = Measured(position, "length")
+        raise Refused(
+            "nobody adds mass from {0} to {1} from the butt, below the hands and far from the head, got {2}",
+            Measured(first, "length"),
+            Measured(last, "length"),
+            given,
+            suspect=(given, ANYWHERE),
+        )
+
+
 POSITION = Argument(
     "position",
     "Distance from the butt to the place of the mass, in cm unless units say otherwise. HEFT_PLACE tells a part's.",
-    Quantity("length", 0, 200),
+    ANYWHERE,
+    must=need_place_for_mass,
 )
 GRIP_MASS = Argument(
     "grip_mass",
     "Mass of the grip with the tape under it, in g unless units say otherwise.",
-    Quantity("mass", 0, 300, measured=True),
+    GRIP_WEIGHED,
 )
 GRIP_BALANCE = Argument(
     "grip_balance",

@@ -98,6 +98,8 @@ class Quantity:
     """Where such values usually lie; an outlier that another unit brings there is asked about [g or cm]."""
     measured: bool = False
     """Whether a cell may hold several readings, whose mean counts."""
+    least: float = 0.0
+    """Where 0 stands for none: the least of what is there, so that no grip of 1.8 g (ounces) is taken [g or cm]."""
 
     @property
     def wanted(self) -> str:
@@ -131,6 +133,8 @@ class Quantity:
         factor = scale.unit(self.dimension).factor
         if numbers is None or not (self._holds(min(numbers) * factor) and self._holds(max(numbers) * factor)):
             return None
+        if min(numbers) * factor < self.least and any(0 < n * factor < self.least for n in numbers):
+            return None
         return [n * factor for n in numbers] if factor != 1.0 else list(numbers)
 
     @property
@@ -138,7 +142,7 @@ class Quantity:
         """See `Kind.plain_span`."""
         if self.open_ends:
             return math.nextafter(self.low, math.inf), math.nextafter(self.high, -math.inf)
-        return self.low, self.high
+        return self.least or self.low, self.high
 
     def hint(self, number: float, scale: Scale) -> str:
         """Ask about the unit that would make a number typical, e.g. ": inches?", or say nothing."""
@@ -152,9 +156,14 @@ class Quantity:
         return ""
 
     def _holds(self, value: float) -> bool:
+        if 0 < value < self.least:
+            return False
         return self.low < value < self.high if self.open_ends else self.low <= value <= self.high
 
     def _bounds(self, scale: Scale) -> str:
+        if self.least:
+            least, most = (Measured(bound, self.dimension) for bound in (self.least, self.high))
+            return f"0, or from {least.label(scale)} to {most.label(scale)}"
         low, high = (Measured(bound, self.dimension) for bound in (self.low, self.high))
         if self.open_ends:
             return f"more than {low.label(scale)} and less than {high.label(scale)}"

@@ -30,7 +30,7 @@ KNOWN_ANSWERS: tuple[tuple[str, tuple[object, ...], float | str], ...] = (
     ("HEFT_CONVERT", (1, "in", "cm"), 2.54),
     ("HEFT_VERDICT", (33, "D2", 0.5, 0.2), "high"),
     ("HEFT_MOMENT", (None, 75.56), ""),
-    ("HEFT_MOMENT", (430, 753), "! balance must be more than 0 cm and less than 200 cm, got 753: millimetres?"),
+    ("HEFT_MOMENT", (430, 753), "! balance must be more than 0 cm and less than 145 cm, got 753: millimetres?"),
 )
 """Calls whose answers follow from a definition or a handbook, and from nothing else in this package."""
 

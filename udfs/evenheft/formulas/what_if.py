@@ -10,6 +10,7 @@ from evenheft.formulas.changes import (
     PARALLEL_AXIS,
     SHAFT_PER_CM,
     need_a_club_left,
+    need_place_for_mass,
     need_rest_of_club,
     readings_after,
 )
@@ -71,6 +72,7 @@ _IN_CM = "in cm unless units say otherwise"
             f"Distance from the butt, of the club as it is, to that place, {_IN_CM}. HEFT_PLACE tells it.",
             PLACE,
             None,
+            must=need_place_for_mass,
         ),
         Argument("butt_added", "Mass added at the butt, in g unless units say otherwise; negative for taken out.",
                  ADDED, 0.0),

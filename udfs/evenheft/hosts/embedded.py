@@ -9,6 +9,7 @@ import difflib
 import gc
 import html
 import re
+import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar
@@ -19,7 +20,7 @@ from evenheft.formulas import REGISTRY
 from evenheft.formulas.registry import Formula
 from evenheft.formulas.serving import server
 from evenheft.hosts.engine_values import handed_back, handed_over, value_of
-from evenheft.hosts.patience import TooLongError, within
+from evenheft.hosts.patience import MOST_MEMORY, TooLongError, TooMuchError, interruptible, within
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage, read_package
 from evenheft.ooxml.places import Place
@@ -35,6 +36,8 @@ MOST_ARGUMENTS = 255
 """As many as a spreadsheet lets a person type."""
 LONGEST_FORMULA = 8192
 """As long as Excel lets a formula be (its specifications and limits) [characters]."""
+TYPED_SECONDS = 0.5
+"""How long one formula that is typed may take, some hundred times what one needs over a whole set of clubs [s]."""
 BASE_SECONDS, SECONDS_PER_FORMULA = 4.0, 0.0006
 """How long the engine may take: for anything, and besides for each formula, some ten times what it needs [s]."""
 
@@ -124,7 +127,9 @@ def evaluate(formula: str) -> Value | list[list[Value]]:
             raise EngineError("are its brackets and quotes closed?")
         return _spilled(workbook, first)
 
-    return _in_time(compute, workbook.cancel, seconds=BASE_SECONDS, label=label, cannot=f"cannot read {label}")
+    # A plan is searched for, for a while that it limits itself.
+    seconds = BASE_SECONDS if "HEFT_PLAN" in text.upper() else TYPED_SECONDS
+    return _in_time(compute, workbook.cancel, seconds=seconds, label=label, cannot=f"cannot read {label}")
 
 
 class Computed:
@@ -256,7 +261,9 @@ def _in_time(
     try:
         return within(seconds, work, stop=cancel)
     except TooLongError:
-        raise EngineError(f"{label} takes longer than {seconds:.0f} s to compute: it was stopped") from None
+        raise EngineError(f"{label} takes longer than {round(seconds, 1):g} s to compute: it was stopped") from None
+    except TooMuchError:
+        raise EngineError(f"{label} needs more than {MOST_MEMORY >> 30} GB to compute: it was stopped") from None
     except (KeyboardInterrupt, SystemExit, MemoryError):
         raise
     except BaseException as error:  # the engine raises several kinds, and panics past Exception
@@ -294,7 +301,12 @@ def _callback(formula: Formula) -> Callable[..., Any]:
     serve = server(formula, host=HOST)
 
     def callback(*given: Any) -> Any:
-        return handed_back(serve(*map(handed_over, given)))
+        thread = threading.get_ident()
+        interruptible.add(thread)
+        try:
+            return handed_back(serve(*map(handed_over, given)))
+        finally:
+            interruptible.discard(thread)
 
     return callback
 

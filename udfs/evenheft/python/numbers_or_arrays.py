@@ -167,8 +167,8 @@ def within(name: str, kind: Kind, value: object) -> Any:
         TypeError: it is no number.
     """
     read = plain(name, value)
-    whole = getattr(kind, "whole", False) and is_array(read)
-    for extreme in read.ravel().tolist() if whole else _extremes(read):
+    each = (getattr(kind, "whole", False) or getattr(kind, "least", 0.0)) and is_array(read)
+    for extreme in read.ravel().tolist() if each else _extremes(read):
         if not isnan(extreme):
             as_in_a_cell(_read, name, kind, extreme)
     return read

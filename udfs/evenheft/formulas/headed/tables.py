@@ -87,7 +87,12 @@ def _read_column(column: PartColumn, cells: Sequence[object]) -> tuple[Any, Any,
     if column.plain_factor is not None and isinstance(kind, Quantity):
         factor = column.plain_factor
         numbers = _numbers(cells)
-        if numbers is not None and kind.low <= numbers.min() * factor and numbers.max() * factor <= kind.high:
+        if (
+            numbers is not None
+            and not kind.least
+            and kind.low <= numbers.min() * factor
+            and numbers.max() * factor <= kind.high
+        ):
             return numbers * factor, None, None
         if numbers is None:
             numbers = _numbers([_BLANK if cell is None else cell for cell in cells])
@@ -95,7 +100,7 @@ def _read_column(column: PartColumn, cells: Sequence[object]) -> tuple[Any, Any,
             numbers = _numbers([_BLANK if is_blank(cell) else cell for cell in cells])
         if numbers is not None:
             blank, values = numbers == _BLANK, numbers * factor
-            good = (kind.low <= values) & (values <= kind.high) | blank
+            good = (kind.low <= values) & (values <= kind.high) & ((values <= 0) | (values >= kind.least)) | blank
             return np.where(blank, np.nan, values), blank, None if good.all() else ~good
     values = np.full(len(cells), np.nan)
     bad = np.zeros(len(cells), dtype=bool)

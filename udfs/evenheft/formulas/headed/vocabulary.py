@@ -10,9 +10,12 @@ from evenheft.formulas.arguments import (
     BALANCE,
     FULCRUM,
     GRAVITY,
+    GRIP_WEIGHED,
+    LONGEST_CLUB,
     MASS,
     PERIOD,
     PIVOT,
+    TAPED,
 )
 from evenheft.formulas.kinds import Kind, Level, Number, Quantity
 from evenheft.mechanics.club import HIGHEST_HEAD_RISE, LOWEST_HEAD_RISE
@@ -38,8 +41,9 @@ class Headed:
     """Whether it belongs to the loose parts that make up a forecast."""
 
 
-def _mass(name: str, words: str, bare: str, high: float, typical: tuple[float, float] | None = None) -> Headed:
-    return Headed(name, _listed(words), "mass", Quantity("mass", 0, high, typical=typical), _listed(bare), True)
+def _mass(name: str, words: str, bare: str, kind: float | Quantity) -> Headed:
+    read = kind if isinstance(kind, Quantity) else Quantity("mass", 0, kind)
+    return Headed(name, _listed(words), "mass", read, _listed(bare), True)
 
 
 def _place(name: str, words: str, low: float, high: float, bare: str = "") -> Headed:
@@ -68,7 +72,7 @@ VOCABULARY: dict[str, Headed] = {
                Quantity("mass", 100, 650, typical=(150, 450)), ("head", "clubhead", "club head"), True),
         Headed("club_length", ("club length", "length", "finished length", "finished club length", "final length",
                                "playing length", "overall length", "built length", "total length"), "length",
-               Quantity("length", 40, 145, typical=(80, 130)), (), True),
+               Quantity("length", 40, LONGEST_CLUB, typical=(80, 130)), (), True),
         Headed("shaft_mass", ("shaft mass", "raw shaft mass", "uncut shaft mass", "shaft mass uncut"), "mass",
                Quantity("mass", 15, 250, typical=(35, 160)), ("shaft", "raw shaft", "uncut shaft"), True),
         Headed("shaft_length", ("shaft length", "raw shaft length", "uncut shaft length", "shaft length uncut",
@@ -84,7 +88,7 @@ VOCABULARY: dict[str, Headed] = {
         _place("bore_to_ground", "bore to ground, bottom bore to ground, ground to bore, bore to ground line, "
                                  "bottom bore to ground line, bbgm, btg", 0, 15),
         _place("grip_cap", "grip cap, grip cap thickness, cap thickness", 0, 3),
-        _mass("grip_mass", "grip mass", "grip", 300, (20, 150)),
+        _mass("grip_mass", "grip mass", "grip", GRIP_WEIGHED),
         _place("grip_balance", "grip balance, grip balance from butt, grip centre, grip from butt, grip position",
                1, 60),
         _mass("tape_mass", "tape mass, grip tape mass, build up tape mass", "tape, grip tape, build up tape", 60),
@@ -110,7 +114,8 @@ VOCABULARY: dict[str, Headed] = {
         _place("extension_length", "extension length, butt extension length", 0, 20, "extension, butt extension"),
         _mass("other_mass", "other mass, other part mass", "other, other part", 300),
         _place("other_from_butt", "other from butt, other position, other part from butt", 0, 150),
-        _mass("cut_grip_mass", "cut grip mass, slit grip mass, test grip mass", "cut grip, slit grip, test grip", 300),
+        _mass("cut_grip_mass", "cut grip mass, slit grip mass, test grip mass", "cut grip, slit grip, test grip",
+              GRIP_WEIGHED),
         _place("cut_grip_balance", "cut grip balance, slit grip balance, test grip balance, cut grip from butt", 1, 60),
         Headed("cut_length", ("cut length", "shaft cut length", "cut shaft length"), "length", _SHAFT_BALANCE),
         Headed("butt_trim", ("butt trim", "butt trimming", "butt cut", "trim from butt"), "length",
@@ -127,7 +132,7 @@ VOCABULARY: dict[str, Headed] = {
         Headed("pivot", ("pivot", "pivot from butt", "axis from butt"), "length", PIVOT.kind),
         Headed("reading", ("reading", "scale reading", "head end reading", "scale shows"), "mass",
                Quantity("mass", 1, 2000)),
-        Headed("span", ("span", "edge to scale", "edge to support"), "length", BALANCE.kind),
+        Headed("span", ("span", "edge to scale", "edge to support"), "length", replace(TAPED, measured=True)),
         Headed("offset", ("offset", "butt to edge", "edge from butt"), "length", PIVOT.kind),
         Headed("fulcrum", ("fulcrum", "fulcrum from butt"), "length", FULCRUM.kind),
         Headed("gravity", ("gravity",), None, GRAVITY.kind),

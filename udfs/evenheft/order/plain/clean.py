@@ -9,6 +9,7 @@ import io
 import warnings
 from collections.abc import Collection, Iterator
 from copy import copy
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 import openpyxl
@@ -233,10 +234,9 @@ class _Copying:
     def _reads_only_seen(self, formula: str) -> bool:
         if len(formula) > LONGEST_FORMULA:
             return False
-        return all(self._is_seen_operand(token) for token in _operands(formula))
+        return all(self._is_seen_operand(operand) for operand in _operands(formula))
 
-    def _is_seen_operand(self, token: Token) -> bool:
-        text = token.value
+    def _is_seen_operand(self, text: str) -> bool:
         if "[" in text or "#REF" in text:
             return False
         sheet, bang, place = text.rpartition("!")
@@ -245,9 +245,9 @@ class _Copying:
         return area_of(place.upper()) is not None or place.lower() in self._names
 
     def _named_in(self, formula: str) -> Iterator[str]:
-        for token in _operands(formula):
-            if token.value.lower() in self._names:
-                yield self._names[token.value.lower()]
+        for operand in _operands(formula):
+            if operand.lower() in self._names:
+                yield self._names[operand.lower()]
 
     def _is_seen_name(self, name: str) -> bool:
         """Whether a name stands for a cell of a sheet that comes along."""
@@ -295,8 +295,10 @@ class _Copying:
         return f"Chart on {sheet.title}: {', '.join(names) or 'its rows'}. The cells of the sheet hold the same values."
 
 
-def _operands(formula: str) -> list[Token]:
-    return [t for t in Tokenizer(formula).items if t.type == Token.OPERAND and t.subtype == Token.RANGE]
+@lru_cache(maxsize=1)  # asked twice in a row: what a formula reads, and by which names
+def _operands(formula: str) -> tuple[str, ...]:
+    found = Tokenizer(formula).items
+    return tuple(token.value for token in found if token.type == Token.OPERAND and token.subtype == Token.RANGE)
 
 
 def _shows_nothing(cell: Cell) -> bool:

@@ -7,8 +7,9 @@ holds is not proved here: whoever uses it computes the result and compares (see 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeAlias
 
 from openpyxl.formula import Tokenizer
@@ -77,8 +78,9 @@ def plain(formula: str, look: Look) -> str:
     return f"={text}"
 
 
-def _tokens(formula: str) -> list[Token]:
-    return [token for token in Tokenizer(formula).items if token.type != Token.WSPACE]
+@lru_cache(maxsize=8192)  # a copy asks which functions each formula of an order calls, and then for its plain form
+def _tokens(formula: str) -> tuple[Token, ...]:
+    return tuple(token for token in Tokenizer(formula).items if token.type != Token.WSPACE)
 
 
 def _opens(token: Token) -> bool:
@@ -86,7 +88,7 @@ def _opens(token: Token) -> bool:
     return opens
 
 
-def _rendered(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
+def _rendered(tokens: Sequence[Token], at: int, look: Look) -> tuple[str, int]:
     """Render the text from a token on, up to a separator or a closing bracket that belongs to the caller."""
     pieces: list[str] = []
     while at < len(tokens) and tokens[at].subtype != Token.CLOSE and tokens[at].type != Token.SEP:
@@ -99,7 +101,7 @@ def _rendered(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
     return "".join(pieces), at
 
 
-def _bracket(tokens: list[Token], at: int, look: Look) -> tuple[str, int]:
+def _bracket(tokens: Sequence[Token], at: int, look: Look) -> tuple[str, int]:
     """Render a call or a bracket, from its opening to its close."""
     opening = tokens[at].value
     closing = {"{": "}", "(": ")"}.get(opening[-1:], ")")
