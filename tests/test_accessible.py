@@ -25,7 +25,7 @@ from evenheft.cli import main
 from evenheft.formulas.wording import PASSED_ON
 from evenheft.order.layout import CARD, CAUTION, CLUB_TABLES, HEADING_ROW, SET, TARGET
 from evenheft.shop.book.finding import VARIABLE
-from evenheft.shop.book.grid import HEADING_ROW as BOOK_HEADING_ROW
+from evenheft.shop.book.grid import BOOK_HEADING_ROW
 
 TEXT, LARGE_TEXT, GRAPHICS = 4.5, 3.0, 3.0
 """The least contrast of text, of text of 14 pt bold or 18 pt and more, and of what else has to be seen [-]."""
@@ -269,9 +269,9 @@ def test_every_column_that_is_seen_has_a_heading_in_one_row(books: dict[str, Wor
 
 
 def test_every_list_of_the_book_has_its_headings_in_one_row(books: dict[str, Workbook]) -> None:
-    from evenheft.shop.book.layout import SHEETS
+    from evenheft.shop.book.layout import BOOK_SHEETS
 
-    for declared in SHEETS.values():
+    for declared in BOOK_SHEETS.values():
         sheet = books["the shop book"][declared.sheet]
         found = [sheet.cell(BOOK_HEADING_ROW, at).value for at in range(1, len(declared.columns) + 1)]
         assert all(found), declared.sheet

@@ -24,7 +24,7 @@ from evenheft.order.cells import OrderCells
 from evenheft.order.layout import FIRST_ROW, FIX, PARTS, SET
 from evenheft.order.report import open_order
 from evenheft.shop.book.finding import VARIABLE
-from evenheft.shop.plan_demo import CLUBS, OTHER_GRIPS, corrected_only
+from evenheft.shop.plan_demo import BATCH_CLUBS, OTHER_GRIPS, corrected_only
 from evenheft.shop.plan_order import OrderToPlan, order_to_plan
 
 
@@ -112,7 +112,7 @@ def test_the_plan_brings_in_what_no_single_correction_could(read: tuple[OrderToP
     assert plan.proven
     assert all(club.inside for club in plan.clubs)
     assert not any(club.inside for club in plan.as_it_stands)
-    assert outline(plan.by_hand).inside < len(CLUBS)
+    assert outline(plan.by_hand).inside < len(BATCH_CLUBS)
     helped = {club.label: set(single_corrections(given, club)) for club in given.batch.clubs}
     assert tuple(label for label, ways in helped.items() if not ways) == HELPLESS
     # The grips of the book are among those that were tried, and there is stock for both places.
@@ -146,7 +146,7 @@ def test_before_and_after_are_printed_and_kept_for_the_picture(
         assert drawn[:2] == pytest.approx([worst(club) for club in (before, after)], abs=2e-4)
         assert drawn[2:] == [1, -1, number]
         assert cells.text("parts", number, "shaft_number") == after.shaft
-    assert cells.number("fix", len(CLUBS) + 1, "drawn_at") is None
+    assert cells.number("fix", len(BATCH_CLUBS) + 1, "drawn_at") is None
 
 
 def worst(club: Planned) -> float:
@@ -181,7 +181,7 @@ def test_libreoffice_agrees_with_every_number_of_the_planned_order(
         need_as_promised(book, *read)
         for table in (PARTS, FIX):
             for column in table.columns:
-                for number in range(1, len(CLUBS) + 1):
+                for number in range(1, len(BATCH_CLUBS) + 1):
                     wanted = expected.raw(table.name, number, column.key)
                     found = book.value(table.sheet, f"{table.letter(column.key)}{FIRST_ROW + number - 1}")
                     if isinstance(wanted, float):

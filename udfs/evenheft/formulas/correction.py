@@ -8,7 +8,7 @@ from evenheft.formulas.answers import READINGS
 from evenheft.formulas.arguments import (
     BALANCE,
     CLUB_MASS,
-    FULCRUM,
+    FULCRUM_PLACE,
     INERTIA,
     MASS,
     club_of,
@@ -34,7 +34,7 @@ from evenheft.mechanics.bodies import Body
 
 CATEGORY = "Correction"
 
-TARGET = level("target", 'Swingweight wanted, as a number or a label such as "D2".')
+LEVEL_WANTED = level("target", 'Swingweight wanted, as a number or a label such as "D2".')
 ANY_POSITION = replace(POSITION, must=None)
 """Where one only asks what a gram does."""
 FIRST_POSITION = Argument(
@@ -56,7 +56,7 @@ TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass
     "HEFT_PER_GRAM",
     category=CATEGORY,
     help="Swingweight points that one gram adds at a place. Negative between butt and fulcrum, 0 at the fulcrum.",
-    arguments=(ANY_POSITION, UNITS, FULCRUM),
+    arguments=(ANY_POSITION, UNITS, FULCRUM_PLACE),
     answers=(Answer("points per gram", "points/g"),),
     source=STATICS,
     examples=(("=HEFT_PER_GRAM(110)", "0.59073"), ('=HEFT_PER_GRAM("4 in")', "-0.201565")),
@@ -71,7 +71,7 @@ def per_gram(position: float, fulcrum: float) -> float:
     "HEFT_GRAMS_TO",
     category=CATEGORY,
     help="Mass to add at a place to reach a swingweight; negative where so much must be removed.",
-    arguments=(TARGET, MASS, BALANCE, POSITION, UNITS, FULCRUM),
+    arguments=(LEVEL_WANTED, MASS, BALANCE, POSITION, UNITS, FULCRUM_PLACE),
     answers=(Answer("grams", "mass unit", "mass"),),
     source=STATICS,
     examples=(('=HEFT_GRAMS_TO("D2", 395, 75.0, 94)', "0.802364"),),
@@ -127,11 +127,11 @@ def after(mass: float, balance: float, added: float, position: float, inertia: f
         BALANCE,
         FIRST_POSITION,
         SECOND_POSITION,
-        TARGET,
+        LEVEL_WANTED,
         Argument("target_mass", "Mass wanted of the whole club, in g unless units say otherwise.", CLUB_MASS),
         what_of(TWO),
         UNITS,
-        FULCRUM,
+        FULCRUM_PLACE,
     ),
     answers=TWO,
     source=STATICS,

@@ -23,18 +23,18 @@ from evenheft.order.files import template_file, write_new
 from evenheft.order.layout import FIRST_ROW, ORDER, PARTS, TARGET
 from evenheft.order.report import open_order
 from evenheft.shop.book.finding import BOOK_NAME
-from evenheft.shop.book.grid import FIRST_ROW as FIRST_BOOK_ROW
-from evenheft.shop.book.layout import GRIPS, SHAFTS, WEIGHTS
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
+from evenheft.shop.book.layout import GRIP_LIST, SHAFT_LIST, WEIGHT_LIST
 from evenheft.shop.plan_order import OrderToPlan, order_to_plan
 
 _DAY = datetime.date(2026, 11, 25)
 GRIP = "Invented cord"
-CLUBS: tuple[tuple[str, float, str], ...] = (
+BATCH_CLUBS: tuple[tuple[str, float, str], ...] = (
     ("4-iron", 256.9, "S1"), ("5-iron", 264.0, "S2"), ("6-iron", 270.6, "S3"), ("7-iron", 277.4, "S4"),
     ("8-iron", 283.4, "S5"), ("9-iron", 293.2, "S6"), ("Pitching wedge", 301.8, "S7"), ("Gap wedge", 311.6, "S8"),
 )  # fmt: skip
 """Club, its head [g], and the shaft that lies beside it."""
-STOCK: tuple[tuple[str, float, float], ...] = (
+_STOCK: tuple[tuple[str, float, float], ...] = (
     ("S1", 108.8, 48.9), ("S2", 107.1, 48.8), ("S3", 99.9, 48.6), ("S4", 99.7, 48.0), ("S5", 100.6, 48.3),
     ("S6", 102.1, 48.5), ("S7", 102.1, 48.1), ("S8", 108.2, 48.8), ("S9", 97.7, 48.3), ("S10", 95.8, 48.5),
     ("S11", 95.9, 48.2), ("S12", 95.3, 48.4),
@@ -91,7 +91,7 @@ def write_plan_demo(folder: Path) -> PlanDemo:
     given = order_to_plan(open_order(order), None)
     plan = corrected_only(given)
     return PlanDemo(
-        order, book, len(CLUBS), outline(plan.as_it_stands).inside, outline(plan.clubs).inside
+        order, book, len(BATCH_CLUBS), outline(plan.as_it_stands).inside, outline(plan.clubs).inside
     )  # fmt: skip
 
 
@@ -115,22 +115,22 @@ def _typed(template: bytes, edits: Mapping[CellAt, Edit]) -> bytes:
 def _of_book() -> dict[CellAt, Edit]:
     """List what the book says of the stock."""
     found: dict[CellAt, Edit] = {}
-    for row, (number, mass, balance) in enumerate(STOCK, start=FIRST_BOOK_ROW):
+    for row, (number, mass, balance) in enumerate(_STOCK, start=FIRST_BOOK_ROW):
         values: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
-        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in values.items()}
+        found |= {(SHAFT_LIST.sheet, row, SHAFT_LIST.at[key]): Put(value) for key, value in values.items()}
     for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):
         values = {"size": size, "where": where, "counted": float(count), "on": _DAY}
-        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in values.items()}
+        found |= {(WEIGHT_LIST.sheet, row, WEIGHT_LIST.at[key]): Put(value) for key, value in values.items()}
     for row, (model, mass) in enumerate(((GRIP, 50.0), *OTHER_GRIPS), start=FIRST_BOOK_ROW):
         values = {"model": model, "mass": mass, "balance": 11.0}
-        found |= {(GRIPS.sheet, row, GRIPS.at[key]): Put(value) for key, value in values.items()}
+        found |= {(GRIP_LIST.sheet, row, GRIP_LIST.at[key]): Put(value) for key, value in values.items()}
     return found
 
 
 def _of_order() -> dict[CellAt, Edit]:
     """List what is typed in the order: heads as weighed, shafts and grips by what names them in the book."""
     found: dict[CellAt, Edit] = {}
-    for at, (name, head, shaft) in enumerate(CLUBS):
+    for at, (name, head, shaft) in enumerate(BATCH_CLUBS):
         row = FIRST_ROW + at
         laid: dict[str, Written] = {"number": at + 1.0, "club": name, "group": "Irons"}
         found |= {(ORDER.sheet, row, ORDER.at[key]): Put(value) for key, value in laid.items()}
