@@ -18,7 +18,7 @@ from evenheft.cli import main
 from evenheft.mechanics.bodies import Body, combine, inertia_about_butt
 from evenheft.mechanics.club import Parts, forecast
 from evenheft.mechanics.pairing.plan import Plan, Planned, outline, plan_set
-from evenheft.mechanics.pairing.problem import Club, Shaft
+from evenheft.mechanics.pairing.problem import ClubToBuild, Shaft
 from evenheft.mechanics.swingweight import moment, points
 from evenheft.order.cells import OrderCells
 from evenheft.order.layout import FIRST_ROW, FIX, PARTS, SET
@@ -63,7 +63,7 @@ LENGTH_TOLERANCE = 0.1
 """What the order accepts of a club's length [cm]."""
 
 
-def is_in(club: Club, points: Any, inertia: Any, longer: float = 0.0) -> bool:
+def is_in(club: ClubToBuild, points: Any, inertia: Any, longer: float = 0.0) -> bool:
     """Whether any of some readings of a club meets all that its order asks for."""
     off = {"points": points, "inertia": inertia}
     met = [np.abs(np.asarray(off[t.leading]) - t.wanted) <= t.tolerance for t in club.targets]
@@ -75,11 +75,11 @@ def read_with(parts: Parts, *added: Body) -> tuple[Any, Any]:
     return points(moment(body.mass, body.centre)), inertia_about_butt(body)
 
 
-def with_shaft(club: Club, shaft: Shaft) -> Parts:
+def with_shaft(club: ClubToBuild, shaft: Shaft) -> Parts:
     return replace(club.parts, shaft_mass=shaft.mass, shaft_length=shaft.length, shaft_balance=shaft.balance)
 
 
-def single_corrections(given: OrderToPlan, club: Club) -> Iterator[str]:
+def single_corrections(given: OrderToPlan, club: ClubToBuild) -> Iterator[str]:
     """Which corrections of a club alone bring it in, each tried through the club model."""
     batch = given.batch
     beside = {shaft.label: shaft for shaft in batch.shafts}
