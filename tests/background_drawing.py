@@ -12,7 +12,7 @@ from pathlib import Path
 from computed_orders import Sheets
 from evenheft.formulas import REGISTRY, call
 from evenheft.mechanics.swingweight import FULCRUM, POINT
-from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, build_demo
 from evenheft.order.layout import BENCH, FIX, SET
 
 PICTURE = Path(__file__).parents[1] / "docs" / "pictures" / "matched.svg"
@@ -45,7 +45,7 @@ class Matched:
 def irons() -> list[Matched]:
     """Match the demo's irons both ways, each by what it measured and by a mass at its own head."""
     sheets = Sheets(build_demo())
-    names = [club.name for club in CLUBS if club.group == "Irons"]
+    names = [club.name for club in DEMO_CLUBS if club.group == "Irons"]
     inertias = [sheets.number(BENCH, "inertia_used", name) for name in names]
     middle = inertias[len(inertias) // 2]
     return [_matched(sheets, name, inertia, middle) for name, inertia in zip(names, inertias, strict=True)]
@@ -83,16 +83,16 @@ def drawing(clubs: Sequence[Matched]) -> str:
     return "\n".join(parts) + "\n"
 
 
-def _panel(left: int, title: str, told: Sequence[tuple[str, float, str]]) -> list[str]:
-    low, high = min(value for _, value, _ in told), max(value for _, value, _ in told)
-    at = [(left + 30 + 60 * n, 190 - 110 * (value - low) / (high - low)) for n, (_, value, _) in enumerate(told)]
+def _panel(left: int, title: str, clubs: Sequence[tuple[str, float, str]]) -> list[str]:
+    low, high = min(value for _, value, _ in clubs), max(value for _, value, _ in clubs)
+    at = [(left + 30 + 60 * n, 190 - 110 * (value - low) / (high - low)) for n, (_, value, _) in enumerate(clubs)]
     line = " ".join(f"{x},{y:.1f}" for x, y in at)
     parts = [
         f'<text x="{left}" y="28" font-weight="bold">{title}</text>',
         f'<line x1="{left}" y1="210" x2="{left + 300}" y2="210" stroke="black"/>',
         f'<polyline points="{line}" fill="none" stroke="#2f4858" stroke-width="2"/>',
     ]
-    for (x, y), (club, _, shown) in zip(at, told, strict=True):
+    for (x, y), (club, _, shown) in zip(at, clubs, strict=True):
         parts += [
             f'<circle cx="{x}" cy="{y:.1f}" r="4" fill="#2f4858"/>',
             f'<text x="{x}" y="{y - 12:.1f}" text-anchor="middle">{shown}</text>',

@@ -197,16 +197,16 @@ class Driver:
         found.storeToURL(uno.systemPathToFileUrl(path), options)
 
     def functions(self, begin: str) -> dict[str, Any]:
-        told = {}
+        described = {}
         descriptions = self._service("com.sun.star.sheet.FunctionDescriptions")
         for index in range(descriptions.Count):
             entry = {item.Name: item.Value for item in descriptions.getByIndex(index)}
             if entry["Name"].startswith(begin):
                 arguments = [[a.Name, a.Description] for a in entry["Arguments"] or ()]
-                told[entry["Name"]] = {
+                described[entry["Name"]] = {
                     "help": entry["Description"], "category": entry["Category"], "arguments": arguments,
                 }  # fmt: skip
-        return told
+        return described
 
     def quit(self) -> None:
         for number in list(self.documents):

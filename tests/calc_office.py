@@ -160,8 +160,8 @@ class Calc:
 
     def functions(self) -> dict[str, Any]:
         """The function wizard's texts of Evenheft's formulas."""
-        told: dict[str, Any] = self.ask("functions", begin="HEFT_")
-        return told
+        described: dict[str, Any] = self.ask("functions", begin="HEFT_")
+        return described
 
     def end(self) -> None:
         """Close everything; a LibreOffice that does not go by itself is ended."""

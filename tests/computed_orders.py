@@ -5,11 +5,11 @@ from __future__ import annotations
 import openpyxl
 
 from evenheft.hosts.embedded import Computed, Value
-from evenheft.order.demo import CLUBS
+from evenheft.order.demo import DEMO_CLUBS
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import FIRST_ROW, Table
 
-ROWS = {club.name: FIRST_ROW + n for n, club in enumerate(CLUBS)}
+ROWS = {club.name: FIRST_ROW + n for n, club in enumerate(DEMO_CLUBS)}
 
 
 class Sheets:

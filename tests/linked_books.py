@@ -21,12 +21,12 @@ def linked(*links: tuple[str, str]) -> bytes:
     target = io.BytesIO()
     with xlsxwriter.Workbook(target, {"in_memory": True}) as book:
         book.add_worksheet("Bench").write_formula("A1", "=[1]!HEFT_POINTS(431,75.3)")
-    told = "".join(
+    relationships = "".join(
         f'<Relationship Id="rId{n}" Type="{kind}" Target="{where}" TargetMode="External"/>'
         for n, (kind, where) in enumerate(links, start=1)
     )
     return with_parts(
-        target.getvalue(), {PART: f'<Relationships xmlns="{RELATIONSHIPS}">{told}</Relationships>'.encode()}
+        target.getvalue(), {PART: f'<Relationships xmlns="{RELATIONSHIPS}">{relationships}</Relationships>'.encode()}
     )
 
 

@@ -75,13 +75,13 @@ class Zip:
         return path
 
     def _local(self, name: bytes, method: int, sizes: tuple[int, int, int]) -> bytes:
-        told = (0, 0, 0) if self.later or self.without_sizes else sizes
-        extra = struct.pack("<2H2Q", 1, 16, told[2], told[1]) if self.wide_local else b""
-        told = (told[0], _MOST, _MOST) if self.wide_local else told
+        numbers = (0, 0, 0) if self.later or self.without_sizes else sizes
+        extra = struct.pack("<2H2Q", 1, 16, numbers[2], numbers[1]) if self.wide_local else b""
+        numbers = (numbers[0], _MOST, _MOST) if self.wide_local else numbers
         extra += self.padding
         flags = self.local_flags | (_LATER if self.later else 0)
         head = struct.pack(
-            "<4s5H3I2H", b"PK\3\4", _WIDE, flags, method, self.time, 33, *told, len(name), len(extra)
+            "<4s5H3I2H", b"PK\3\4", _WIDE, flags, method, self.time, 33, *numbers, len(name), len(extra)
         )  # fmt: skip
         return head + name + extra
 
@@ -92,22 +92,22 @@ class Zip:
         return signature + struct.pack("<I2Q" if "wide" in self.later else "<3I", *sizes)
 
     def _record(self, name: bytes, method: int, sizes: tuple[int, int, int], start: int) -> bytes:
-        extra, told, place = self.extra, sizes, start
+        extra, stated, place = self.extra, sizes, start
         if self.wide_directory:
             wide = (sizes[2], sizes[1], start) if self.wide_places else (sizes[2], sizes[1])
             extra += struct.pack(f"<2H{len(wide)}Q", 1, 8 * len(wide), *wide)
-            told, place = (sizes[0], _MOST, _MOST), _MOST if self.wide_places else start
+            stated, place = (sizes[0], _MOST, _MOST), _MOST if self.wide_places else start
         flags = self.directory_flags | (_LATER if self.later else 0)
-        numbers = (_WIDE, _WIDE, flags, method, 0, 33, *told, len(name), len(extra), 0, 0, 0, 0, place)
+        numbers = (_WIDE, _WIDE, flags, method, 0, 33, *stated, len(name), len(extra), 0, 0, 0, 0, place)
         return struct.pack("<4s6H3I5H2I", b"PK\1\2", *numbers) + name + extra
 
     def _end(self, count: int, size: int, start: int) -> bytes:
-        wide, told = b"", (count, count, size, start)
+        wide, stated = b"", (count, count, size, start)
         if self.wide_end:
             wide = struct.pack("<4sQ2H2I4Q", b"PK\6\6", 44, _WIDE, _WIDE, 0, 0, count, count, size, start)
             wide += struct.pack("<4sIQI", b"PK\6\7", 0, start + size, 1)
-            told = (0xFFFF, 0xFFFF, _MOST, _MOST)
-        return wide + struct.pack("<4s4H2IH", b"PK\5\6", 0, 0, *told, len(self.comment)) + self.comment
+            stated = (0xFFFF, 0xFFFF, _MOST, _MOST)
+        return wide + struct.pack("<4s4H2IH", b"PK\5\6", 0, 0, *stated, len(self.comment)) + self.comment
 
 
 ZIPS = {

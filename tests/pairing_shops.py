@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 from evenheft.mechanics.club import Parts
-from evenheft.mechanics.pairing.problem import Batch, Club, PlaceName, Shaft, StockWeight, Target
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, PlaceName, Shaft, StockWeight, Target
 
 
 def parts_of(*, head_mass: float, club_length: float, head_rise: float = 1.5) -> Parts:
@@ -45,7 +45,7 @@ def shop(
         if inertia is not None:
             targets.append(Target("inertia", 2690.0 - 5.0 * step, inertia))
         parts = parts_of(head_mass=mass, club_length=96.52 - 1.27 * step)
-        heads.append(Club(f"club {n + 1}", parts, tuple(targets)))
+        heads.append(ClubToBuild(f"club {n + 1}", parts, tuple(targets)))
     batch = [
         Shaft(
             f"S{n + 1}",

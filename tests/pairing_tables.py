@@ -24,9 +24,9 @@ def tables_of(batch: Batch) -> tuple[Table, Table, Table]:
     ]  # fmt: skip
     for club in batch.clubs:
         parts = club.parts
-        told = [number for target in club.targets for number in (target.wanted, target.tolerance)]
+        wanted = [number for target in club.targets for number in (target.wanted, target.tolerance)]
         heads.append((club.label, parts.head_mass, parts.club_length, parts.head_rise, parts.bore_to_ground,
-                      parts.grip_mass, parts.tape_mass, parts.epoxy_mass, *told))  # fmt: skip
+                      parts.grip_mass, parts.tape_mass, parts.epoxy_mass, *wanted))  # fmt: skip
     shafts: list[tuple[object, ...]] = [("Number", "Mass (g)", "Length (cm)", "Balance (cm)", "Frequency")]
     shafts += [(shaft.label, shaft.mass, shaft.length, shaft.balance, shaft.frequency) for shaft in batch.shafts]
     weights: list[tuple[object, ...]] = [("Size (g)", "Where", "Count")]

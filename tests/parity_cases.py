@@ -556,8 +556,8 @@ def _swept(formula: str, good: Arguments) -> Iterator[Case]:
     yield Case("optional cells left blank", formula, good + (None,) * (len(arguments) - len(good)))
     for at, argument in enumerate(arguments):
         lead = good + (None,) * (at - len(good))
-        for told, slip in SLIPS:
-            yield Case(f"{argument.name}: {told}", formula, (*lead[:at], slip, *lead[at + 1 :]))
+        for called, slip in SLIPS:
+            yield Case(f"{argument.name}: {called}", formula, (*lead[:at], slip, *lead[at + 1 :]))
     if good:
         yield Case("last required argument left out", formula, good[:-1])
     if good and all(argument.takes == "cell" for argument in arguments):

@@ -32,11 +32,11 @@ class Word:
 
 def words(pdf: Path) -> list[Word]:
     """Every word of a PDF, page after page."""
-    told = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
-    return [Word(html.unescape(found[5]), *map(float, found.groups()[:4])) for found in _WORD.finditer(told)]
+    text = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
+    return [Word(html.unescape(found[5]), *map(float, found.groups()[:4])) for found in _WORD.finditer(text)]
 
 
 def pages(pdf: Path) -> list[tuple[float, float]]:
     """Width and height of each page [pt]."""
-    told = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
-    return [(float(w), float(h)) for w, h in re.findall(r'<page width="([\d.]+)" height="([\d.]+)"', told)]
+    text = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
+    return [(float(w), float(h)) for w, h in re.findall(r'<page width="([\d.]+)" height="([\d.]+)"', text)]

@@ -19,7 +19,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from calc_office import UserOffice, needed_office, ordinary_user
 from evenheft.hosts.calc import extension as package
 from evenheft.ooxml.places import column_letter
-from evenheft.order.demo import CLUBS, PLANTED, build_demo
+from evenheft.order.demo import DEMO_CLUBS, PLANTED, build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import FIRST_ROW, SET
 
@@ -52,7 +52,7 @@ QUIET = """<?xml version="1.0" encoding="UTF-8"?>
 def chosen_demo(path: Path) -> None:
     """Write the demo order as it opens on the Set sheet with a flagged club's cell chosen."""
     club, column = CHOSEN
-    row = FIRST_ROW + [each.name for each in CLUBS].index(club)
+    row = FIRST_ROW + [each.name for each in DEMO_CLUBS].index(club)
     book = build_demo()
     book.active = book.sheetnames.index(SET.sheet)
     for sheet in book:

@@ -10,8 +10,8 @@ from openpyxl import Workbook
 
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book
-from evenheft.shop.book.grid import FIRST_ROW, ListSheet, in_row
-from evenheft.shop.book.layout import FITS, HEADS, ORDERS, SCALE, SHAFTS, SHEETS, USED
+from evenheft.shop.book.grid import FIRST_BOOK_ROW, ListSheet, in_row
+from evenheft.shop.book.layout import BOOK_SHEETS, FIT_LIST, HEAD_LIST, ORDER_LIST, SCALE_LIST, SHAFT_LIST, USED_LIST
 
 CLUBS = (
     "4-iron",
@@ -35,7 +35,7 @@ def put_row(book: Workbook, declared: ListSheet, row: int, values: dict[str, obj
         if column.key in values:
             cell.value = values[column.key]
         elif column.formula and cell.value is None:
-            cell.value = in_row(column.formula, declared, row, SHEETS)
+            cell.value = in_row(column.formula, declared, row, BOOK_SHEETS)
 
 
 def big_book(orders: int, *, models: int = 20, seed: int = 1) -> Workbook:
@@ -44,31 +44,31 @@ def big_book(orders: int, *, models: int = 20, seed: int = 1) -> Workbook:
     book = build_book()
     for n in range(models * len(CLUBS)):
         model, club = f"Model {n // len(CLUBS)}", CLUBS[n % len(CLUBS)]
-        put_row(book, HEADS, FIRST_ROW + n, {"model": model, "club": club, "added": "A-0"})
+        put_row(book, HEAD_LIST, FIRST_BOOK_ROW + n, {"model": model, "club": club, "added": "A-0"})
     first_day = datetime.date(2020, 1, 6)
     for n in range(orders):
         order, model, day = f"A-{n}", f"Model {n % models}", first_day + datetime.timedelta(days=n)
         for place, club in enumerate(CLUBS):
-            row = FIRST_ROW + n * len(CLUBS) + place
+            row = FIRST_BOOK_ROW + n * len(CLUBS) + place
             own = {"order": order, "number": place + 1}
             rise, points = draw.gauss(2.0 + place / 10, 0.1), draw.gauss(32, 1)
             shaft = f"S{n * 10 + place}"
-            put_row(book, FITS, row, {**own, "date": day, "model": model, "club": club, "head_mass": 250.0 + 7 * place,
-                                      "rise": rise, "doubt": 0.2, "miss": draw.gauss(0, 0.3), "counts": 1,
-                                      "sequence": n + 1})  # fmt: skip
-            put_row(book, ORDERS, row, {**own, "date": day, "customer": f"Invented {n % 400}", "club": club,
+            put_row(book, FIT_LIST, row, {**own, "date": day, "model": model, "club": club,
+                                         "head_mass": 250.0 + 7 * place, "rise": rise, "doubt": 0.2,
+                                         "miss": draw.gauss(0, 0.3), "counts": 1, "sequence": n + 1})  # fmt: skip
+            put_row(book, ORDER_LIST, row, {**own, "date": day, "customer": f"Invented {n % 400}", "club": club,
                                         "group": "Irons", "model": model, "head_mass": 250.0,
                                         "shaft": shaft, "grip": "Grip A", "length": 96.5, "mass": 420.0,
                                         "balance": 73.0,
                                         "target": "D2", "reads": "D2.1", "inertia_target": 2700, "inertia": 2701.0,
                                         "verdict": "all in"})  # fmt: skip
-            put_row(book, USED, row, {**own, "part": 1, "kept": day, "shaft": shaft, "grip": "Grip A", "size": 4,
+            put_row(book, USED_LIST, row, {**own, "part": 1, "kept": day, "shaft": shaft, "grip": "Grip A", "size": 4,
                                       "where": "head", "count": 1})  # fmt: skip
-            put_row(book, SCALE, row, {**own, "date": day, "club": club, "calculated": points,
+            put_row(book, SCALE_LIST, row, {**own, "date": day, "club": club, "calculated": points,
                                        "reading": points + 0.2, "difference": 0.2 + n / 1e4})  # fmt: skip
     for n in range(min(orders * 10, 300)):
-        put_row(book, SHAFTS, FIRST_ROW + n, {"number": f"S{n}", "model": "Shaft A", "mass": 110.0, "length": 100.0,
-                                              "balance": 50.0})  # fmt: skip
+        put_row(book, SHAFT_LIST, FIRST_BOOK_ROW + n, {"number": f"S{n}", "model": "Shaft A", "mass": 110.0,
+                                                       "length": 100.0, "balance": 50.0})  # fmt: skip
     return book
 
 

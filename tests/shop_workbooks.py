@@ -53,10 +53,10 @@ class Layout:
 
 def table(headings: Row, *keys: str) -> Rows:
     """A row of headings, and a row for each club."""
-    return [headings, *([told(club, key) for key in keys] for club in CLUBS)]
+    return [headings, *([typed(club, key) for key in keys] for club in CLUBS)]
 
 
-def told(club: tuple[str, float, float, float], key: str) -> Any:
+def typed(club: tuple[str, float, float, float], key: str) -> Any:
     """What a sheet says of a club."""
     name, mass, balance, period = club
     return {
@@ -74,14 +74,14 @@ USUAL = ["Club", "Mass (g)", "Balance (cm)"]
 KEYS = ("name", "g", "cm")
 TARGET = ("--target", "D2", "--increment", "0.5", "--tolerance", "1.5")
 EACH = ("openpyxl", "xlsxwriter", "libreoffice")
-ACROSS: Rows = [[heading, *(told(club, key) for club in CLUBS)] for heading, key in zip(USUAL, KEYS, strict=True)]
+ACROSS: Rows = [[heading, *(typed(club, key) for club in CLUBS)] for heading, key in zip(USUAL, KEYS, strict=True)]
 
 
 def cards(pairs: int = 1) -> Rows:
     """Job cards below each other, in one or two pairs of columns."""
     found: Rows = []
     for club in CLUBS:
-        labels = [[heading, told(club, key)] for heading, key in zip([*USUAL, "Loft"], (*KEYS, "loft"), strict=True)]
+        labels = [[heading, typed(club, key)] for heading, key in zip([*USUAL, "Loft"], (*KEYS, "loft"), strict=True)]
         found += [[*labels[0], *labels[1]], [*labels[2], *labels[3]]] if pairs > 1 else labels
         found += [[], []]
     return found

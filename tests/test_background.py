@@ -21,8 +21,8 @@ def clubs() -> list[Matched]:
 
 
 def test_the_table_and_the_drawing_are_the_demo_s(clubs: list[Matched]) -> None:
-    told = re.findall(r"^\| \d-iron \|.*$", TEXT, re.MULTILINE)
-    assert told == [club.row for club in clubs]
+    rows = re.findall(r"^\| \d-iron \|.*$", TEXT, re.MULTILINE)
+    assert rows == [club.row for club in clubs]
     assert PICTURE.read_text(encoding="utf-8") == drawing(clubs)
 
 

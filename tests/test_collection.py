@@ -44,9 +44,9 @@ def collected(*words: object) -> subprocess.CompletedProcess[str]:
 
 
 def test_collecting_all_tests_runs_nothing() -> None:
-    told = collected()
-    assert told.returncode == 0, told.stdout[-2000:] + told.stderr
-    assert "tests/pictures.py" not in told.stdout
+    done = collected()
+    assert done.returncode == 0, done.stdout[-2000:] + done.stderr
+    assert "tests/pictures.py" not in done.stdout
 
 
 @pytest.mark.parametrize(
@@ -54,6 +54,6 @@ def test_collecting_all_tests_runs_nothing() -> None:
 )
 def test_a_module_that_runs_something_is_seen(line: str, tmp_path: Path) -> None:
     (tmp_path / "helper.py").write_text(f"import subprocess\n{line}\n", encoding="utf-8")
-    told = collected(tmp_path / "helper.py", "--rootdir", tmp_path, "--doctest-modules")
-    assert told.returncode == 3
-    assert "while collecting: " in told.stderr
+    done = collected(tmp_path / "helper.py", "--rootdir", tmp_path, "--doctest-modules")
+    assert done.returncode == 3
+    assert "while collecting: " in done.stderr

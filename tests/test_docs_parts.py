@@ -31,9 +31,9 @@ def test_the_vocabulary_is_told(headed: Headed) -> None:
 
 
 def test_the_defaults_are_told() -> None:
-    told = dict(re.findall(r"^\| ([a-z ]+) \| (-?[\d.]+) cm \|$", TEXT, re.MULTILINE))
+    defaults = dict(re.findall(r"^\| ([a-z ]+) \| (-?[\d.]+) cm \|$", TEXT, re.MULTILINE))
     code = {name: value for name, value in DEFAULTS.items() if value}
-    assert {read_heading(words).quantity: float(value) for words, value in told.items()} == code
+    assert {read_heading(words).quantity: float(value) for words, value in defaults.items()} == code
 
 
 def test_the_limits_are_told() -> None:
@@ -44,9 +44,9 @@ def test_the_limits_are_told() -> None:
 
 def test_the_guesses_of_the_head_rise_are_told() -> None:
     row = r"^\| ([a-z]+) \| ([\d.]+) cm \| ([\d.]+) cm \| ([^|]*) \| ([^|]*) \| ([^|]*) \|$"
-    told = [found for found in re.findall(row, TEXT, re.MULTILINE) if found[0] != "other"]
-    assert [kind for kind, *_ in told] == list(HEADS)
-    for kind, rise, doubt, height, toe_ward, lie in told:
+    rows = [found for found in re.findall(row, TEXT, re.MULTILINE) if found[0] != "other"]
+    assert [kind for kind, *_ in rows] == list(HEADS)
+    for kind, rise, doubt, height, toe_ward, lie in rows:
         assert call(REGISTRY["HEFT_HEAD_RISE_GUESS"], (kind,)) == ((float(rise), float(doubt)),)
         head = HEADS[kind]
         assert (height, toe_ward, lie) == (f"{head.height:.1f} cm", f"{head.toe_ward:.1f} cm", f"{head.lie:.1f} deg")
@@ -55,9 +55,9 @@ def test_the_guesses_of_the_head_rise_are_told() -> None:
 
 
 def test_the_half_widths_are_told() -> None:
-    told = dict(re.findall(r"^\| ([A-Z][a-z ]+ doubt) \((?:g|cm)\) \| ([\d.]+) ", TEXT, re.MULTILINE))
+    doubts = dict(re.findall(r"^\| ([A-Z][a-z ]+ doubt) \((?:g|cm)\) \| ([\d.]+) ", TEXT, re.MULTILINE))
     quantities = {read_heading(f"{words} (g)").quantity or read_heading(f"{words} (cm)").quantity: value
-                  for words, value in told.items()}  # fmt: skip
+                  for words, value in doubts.items()}  # fmt: skip
     assert set(quantities) == set(DOUBTS)
     code = Doubts()
     for name, value in quantities.items():

@@ -9,7 +9,7 @@ import pytest
 
 from evenheft.order.supplier.other_formats import ENDINGS
 from evenheft.shop.earlier import MARK
-from evenheft.shop.offers import USUAL
+from evenheft.shop.offers import USUAL_OFFERS
 from shop.tables import CLUBS, HEADINGS, tables
 
 TEXT = (Path(__file__).parents[1] / "docs" / "sharing.md").read_text(encoding="utf-8")
@@ -43,5 +43,5 @@ def test_each_layout_that_is_told_is_read(name: str) -> None:
 
 def test_formats_and_usual_columns_are_told() -> None:
     assert all(ending in TEXT for ending in ENDINGS)
-    assert all(re.search(rf"\b{key}\b", TEXT) for key in USUAL)
+    assert all(re.search(rf"\b{key}\b", TEXT) for key in USUAL_OFFERS)
     assert MARK == "(Evenheft)"

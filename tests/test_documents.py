@@ -12,7 +12,7 @@ from click.testing import CliRunner
 
 from evenheft.cli import COMMANDS, doctor, main
 from evenheft.hosts.calc import OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS
-from evenheft.hosts.calc.doctor import OLDEST_PYTHON as OLDEST_PYTHON_IN_CALC
+from evenheft.hosts.calc.doctor import OLDEST_OFFICE_PYTHON as OLDEST_PYTHON_IN_CALC
 from tutorial import PAGES
 
 HOUSE = Path(__file__).parents[1]

@@ -116,10 +116,10 @@ def test_backports_are_seen_however_slowly_apt_lists_them(tmp_path: Path) -> Non
 def test_backports_that_apt_refuses_are_taken_back(tmp_path: Path) -> None:
     machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
     machine.update = f"[ ! -f {machine.backports} ]"
-    told, asked = machine.run()
+    printed, asked = machine.run()
     assert "libreoffice-calc" not in asked
     assert not machine.backports.exists()
-    assert f"no LibreOffice {OLDEST_OFFICE} with Python and SDK (7.4.7-1+deb12u8), apt has none here" in told
+    assert f"no LibreOffice {OLDEST_OFFICE} with Python and SDK (7.4.7-1+deb12u8), apt has none here" in printed
 
 
 @pytest.mark.parametrize(
@@ -135,19 +135,19 @@ def test_backports_that_apt_refuses_are_taken_back(tmp_path: Path) -> None:
 def test_no_other_release_is_ever_given_a_suite(tmp_path: Path, release: str, indexes: str) -> None:
     machine = Machine(tmp_path, release, "4:24.2.7-0ubuntu0.24.04.4")
     machine.indexes = f"echo '{indexes}'"
-    told, asked = machine.run()
+    printed, asked = machine.run()
     assert "libreoffice-calc" not in asked
     assert list(machine.backports.parent.iterdir()) == []
-    assert [line for line in told.splitlines() if "LibreOffice" in line] == [
+    assert [line for line in printed.splitlines() if "LibreOffice" in line] == [
         f"tests/run: no LibreOffice {OLDEST_OFFICE} with Python and SDK (24.2.7-0ubuntu0.24.04.4), apt has none here: "
         "tests that need it will be skipped"
     ]
 
 
 def test_an_ordinary_user_is_told_what_will_be_skipped(tmp_path: Path) -> None:
-    told, asked = Machine(tmp_path, BOOKWORM, "4:7.4.7", user=1000).run()
+    printed, asked = Machine(tmp_path, BOOKWORM, "4:7.4.7", user=1000).run()
     assert asked == ""
-    assert [line.partition(",")[0] for line in told.splitlines()] == [
+    assert [line.partition(",")[0] for line in printed.splitlines()] == [
         f"tests/run: no LibreOffice {OLDEST_OFFICE} with Python and SDK", "tests/run: no pdftotext (poppler-utils)",
     ]  # fmt: skip
 

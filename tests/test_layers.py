@@ -35,7 +35,7 @@ def imports_of(tree: ast.AST) -> Iterator[str]:
             yield from (f"{node.module}.{alias.name}" for alias in node.names)
 
 
-def told(path: Path) -> str:
+def in_source(path: Path) -> str:
     return str(path.relative_to(SOURCE))
 
 
@@ -48,29 +48,29 @@ def test_the_layers_are_all_there_is() -> None:
     assert found == set(LAYERS)
 
 
-@pytest.mark.parametrize("path", MODULES, ids=told)
+@pytest.mark.parametrize("path", MODULES, ids=in_source)
 def test_no_import_points_up(path: Path) -> None:
     layer = LAYERS.index(path.relative_to(SOURCE).parts[1])
     for name in imports_of(parsed(path)):
         parts = name.split(".")
         if parts[0] == "evenheft" and len(parts) > 1 and parts[1] in LAYERS:
-            assert LAYERS.index(parts[1]) <= layer, f"{told(path)} imports {name}"
+            assert LAYERS.index(parts[1]) <= layer, f"{in_source(path)} imports {name}"
 
 
-@pytest.mark.parametrize("path", MODULES, ids=told)
+@pytest.mark.parametrize("path", MODULES, ids=in_source)
 def test_a_spreadsheet_engine_is_known_to_its_host_alone(path: Path) -> None:
     for name in imports_of(parsed(path)):
         houses = OWN_HOUSE.get(name.split(".")[0])
-        assert houses is None or path.relative_to(SOURCE).as_posix().startswith(houses), f"{told(path)}: {name}"
+        assert houses is None or path.relative_to(SOURCE).as_posix().startswith(houses), f"{in_source(path)}: {name}"
 
 
-@pytest.mark.parametrize("path", FOR_ANY_PYTHON, ids=told)
+@pytest.mark.parametrize("path", FOR_ANY_PYTHON, ids=in_source)
 def test_formulas_and_mechanics_load_with_the_standard_library_alone(path: Path) -> None:
     # The Python inside LibreOffice on Windows and macOS has no numpy: what needs it imports it where it is called.
     for node in parsed(path).body:
         for name in imports_of(node) if isinstance(node, ast.Import | ast.ImportFrom) else ():
             top = name.split(".")[0]
-            assert top == "evenheft" or top in sys.stdlib_module_names, f"{told(path)} imports {name}"
+            assert top == "evenheft" or top in sys.stdlib_module_names, f"{in_source(path)} imports {name}"
 
 
 def test_formulas_answer_without_any_installed_package() -> None:

@@ -21,7 +21,7 @@ RATIOS = {ratio.what: ratio for ratio in benchmarks.RATIOS}
 RECORDED = re.findall(r"^\| ([^|]+) \| ([^|]+) \| (at [^|]+|-) \| ([^|]+) \|$", TEXT, re.MULTILINE)
 
 
-@pytest.mark.parametrize(("what", "against", "wanted", "found"), RECORDED, ids=lambda told: told[:40])
+@pytest.mark.parametrize(("what", "against", "wanted", "found"), RECORDED, ids=lambda value: value[:40])
 def test_each_recorded_ratio_is_told_as_it_is_wanted(what: str, against: str, wanted: str, found: str) -> None:
     ratio = RATIOS[what]
     assert (against, wanted) == (ratio.against, ratio.wanted)

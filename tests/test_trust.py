@@ -29,10 +29,10 @@ def of_bench(bench: Bench) -> Trust:
 @pytest.mark.parametrize("row", ROWS)
 def test_the_true_value_lies_within_the_doubt(bench: Bench, row: str) -> None:
     # JCGM 101: coverage by Monte Carlo.
-    told = of_bench(bench).told[row]
-    assert told.coverage >= LEAST[bench.name] - CHANCE
+    simulated = of_bench(bench).rows[row]
+    assert simulated.coverage >= LEAST[bench.name] - CHANCE
     if bench.name != "rough":
-        assert told.width <= WIDEST
+        assert simulated.width <= WIDEST
 
 
 @pytest.mark.parametrize("bench", BENCHES, ids=lambda bench: bench.name)
@@ -58,10 +58,10 @@ def test_the_page_keeps_what_it_promises() -> None:
 @pytest.mark.parametrize("bench", BENCHES, ids=lambda bench: bench.name)
 def test_the_shares_within_half_a_point_are_as_told(bench: Bench) -> None:
     """docs/trust.md and docs/parts.md tell the run by hand; a small run lies within 8 of a hundred of it."""
-    told = of_bench(bench).told
+    simulated = of_bench(bench).rows
     shares = dict(re.findall(rf"^\| (swingweight, forecast[^|]*) \| {bench.name} \|[^|]*\|[^|]*\| (\d+) % \|$", TEXT,
                              re.MULTILINE))  # fmt: skip
     assert set(shares) == set(ROWS[3:])
     for row, share in shares.items():
-        assert told[row].within(0.5) * 100 == pytest.approx(float(share), abs=8)
+        assert simulated[row].within(0.5) * 100 == pytest.approx(float(share), abs=8)
     assert f"| {bench.name} | {shares[ROWS[3]]} % | {shares[ROWS[4]]} % |" in PARTS

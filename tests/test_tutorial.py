@@ -46,8 +46,8 @@ def test_every_number_in_the_text_stands_in_a_step(name: str) -> None:
     text = TEXTS[name]
     steps = steps_of(text)
     held = " ".join([f"{step.what} {step.shown} {step.rows}" for step in steps])
-    told = re.sub(r"^```.*?^```|^\|.*?$|\]\([^)]*\)", "", text, flags=re.MULTILINE | re.DOTALL)
-    for number in re.findall(r"\d+(?:\.\d+)?", told):
+    prose = re.sub(r"^```.*?^```|^\|.*?$|\]\([^)]*\)", "", text, flags=re.MULTILINE | re.DOTALL)
+    for number in re.findall(r"\d+(?:\.\d+)?", prose):
         assert re.search(rf"(?<![\d.]){re.escape(number)}(?![\d]|\.\d)", held), f"{name} says {number}"
 
 

@@ -77,11 +77,11 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel: Path) -> None:
 def test_one_installation_serves_every_host(wheel: Path) -> None:
     (metadata,) = (name for name in names(wheel) if name.endswith(".dist-info/METADATA"))
     with zipfile.ZipFile(wheel) as package:
-        told = Parser().parsestr(package.read(metadata).decode())
-    needed = {re.split(r"[<=>!;\[ ]", line)[0].lower() for line in told.get_all("Requires-Dist", [])}
+        described = Parser().parsestr(package.read(metadata).decode())
+    needed = {re.split(r"[<=>!;\[ ]", line)[0].lower() for line in described.get_all("Requires-Dist", [])}
     assert {"formualizer", "openpyxl", "pyopenvba", "xlwings"} <= needed
-    assert told.get_all("Provides-Extra") is None
-    assert ";" not in "".join(told.get_all("Requires-Dist", [])), "the same on every system"
+    assert described.get_all("Provides-Extra") is None
+    assert ";" not in "".join(described.get_all("Requires-Dist", [])), "the same on every system"
 
 
 def test_the_sdist_makes_the_same_wheel(wheel: Path, tmp_path: Path) -> None:

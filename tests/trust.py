@@ -30,8 +30,8 @@ ROWS = (
 
 
 @dataclass(frozen=True)
-class Told:
-    """Everything a bench was told: how far it was off, and what was said of that."""
+class Row:
+    """One row of the table: how far it was off, and what was said of that."""
 
     off: np.ndarray
     doubt: np.ndarray
@@ -67,20 +67,20 @@ class Judged:
 class Trust:
     """What came of one bench."""
 
-    told: dict[str, Told]
+    rows: dict[str, Row]
     swingweight: Judged
     inertia: Judged
 
 
 def simulate(bench: Bench, shops: int, models: int = 6) -> Trust:
     """Run so many shops with a bench, each with some head models of `SISTERS` clubs."""
-    told: dict[str, list[tuple[float, float]]] = {row: [] for row in ROWS}
+    rows: dict[str, list[tuple[float, float]]] = {row: [] for row in ROWS}
     for seed in range(shops):
         shop = Shop(bench, seed)
         for _ in range(models):
             for row, off, doubt in _of_model(shop, list(shop.model(SISTERS))):
-                told[row].append((off, doubt))
-    found = {row: Told(*np.array(pairs).T) for row, pairs in told.items()}
+                rows[row].append((off, doubt))
+    found = {row: Row(*np.array(pairs).T) for row, pairs in rows.items()}
     return Trust(
         found,
         _judged(found[ROWS[0]], bench.tolerance),
@@ -125,7 +125,7 @@ def _measured(shop: Shop, club: Body) -> Iterator[tuple[str, float, float]]:
     yield ROWS[1], swung - inertia_about_butt(club), combined_doubt(*of_swing, *of_zero)
 
 
-def _judged(found: Told, tolerance: float) -> Judged:
+def _judged(found: Row, tolerance: float) -> Judged:
     """Judge clubs that deviate evenly over twice the tolerance each way, with the errors and doubts of a bench."""
     generator = np.random.default_rng(106)
     words: Counter[tuple[str, bool]] = Counter()
@@ -150,9 +150,9 @@ def tables(shops: int) -> str:
              "|---|---|---|---|---|"]  # fmt: skip
     for row in ROWS:
         for name, trust in found.items():
-            told = trust.told[row]
-            half = _percent(told.within(0.5), 0) if row.startswith("swingweight") else "-"
-            lines.append(f"| {row} | {name} | {_percent(told.coverage)} | {told.width:.2f} | {half} |")
+            found_row = trust.rows[row]
+            half = _percent(found_row.within(0.5), 0) if row.startswith("swingweight") else "-"
+            lines.append(f"| {row} | {name} | {_percent(found_row.coverage)} | {found_row.width:.2f} | {half} |")
     lines += ["", "| judged | bench | tolerance | judged in | of these not in | of low and high wrongly |",
               "|---|---|---|---|---|---|"]  # fmt: skip
     for bench in BENCHES:

@@ -207,13 +207,13 @@ def type_in(step: Step) -> None:
 def differences(step: Step) -> list[str]:
     """Say where the workbook does not hold what a step's table says is read there."""
     computed = Computed.open(Path(step.file))
-    told = []
+    lines = []
     for (sheet, row, column), value in cells_of(step, computed).items():
         held = computed.value(sheet, row, column)
         held = None if held == "" else held
         if not _same(value, held, step):
-            told.append(f"{sheet} row {row} column {column} holds {held!r}, the page says {value!r}")
-    return told
+            lines.append(f"{sheet} row {row} column {column} holds {held!r}, the page says {value!r}")
+    return lines
 
 
 def _same(value: str | float | None, held: object, step: Step) -> bool:

@@ -41,5 +41,5 @@ class User:
         done = subprocess.run(
             command, env={**self.environment, **variables}, cwd=folder, stdin=subprocess.DEVNULL, capture_output=True
         )
-        told = [text.decode("cp1252").replace("\r\n", "\n") for text in (done.stdout, done.stderr)]
-        return subprocess.CompletedProcess(command, done.returncode, *told)
+        printed = [text.decode("cp1252").replace("\r\n", "\n") for text in (done.stdout, done.stderr)]
+        return subprocess.CompletedProcess(command, done.returncode, *printed)

@@ -146,7 +146,7 @@ def compare_cells(calc: Calc) -> None:
         }
     )
     tell(f"{ROWS} cells", found)
-    told_ratio(found["HEFT_POINTS"] / found["first argument"], 1.5, "HEFT_POINTS / add-in's first argument")
+    print_ratio(found["HEFT_POINTS"] / found["first argument"], 1.5, "HEFT_POINTS / add-in's first argument")
 
 
 def compare_range(calc: Calc) -> None:
@@ -168,7 +168,7 @@ def compare_range(calc: Calc) -> None:
         }
     )
     tell(f"one formula over {ROWS} rows", found)
-    told_ratio(found["HEFT_POINTS array"] / found["native column"], 3, "HEFT_POINTS array / native column")
+    print_ratio(found["HEFT_POINTS array"] / found["native column"], 3, "HEFT_POINTS array / native column")
 
 
 def compare_order(calc: Calc, demo: Path) -> None:
@@ -195,7 +195,7 @@ def compare_with_values(calc: Calc, path: Path, what: str, *, most: float, round
             times.setdefault(f"  {name}: opened", []).append(opened)
     found = {name: min(each) for name, each in times.items()}
     tell(f"the filled {what}, {cells} cells with formulas of ours, opened and recomputed", found)
-    told_ratio(found[what] / found["values only"], most, f"{what} / values only")
+    print_ratio(found[what] / found["values only"], most, f"{what} / values only")
 
 
 def tell(title: str, found: dict[str, float]) -> None:
@@ -205,7 +205,7 @@ def tell(title: str, found: dict[str, float]) -> None:
         print(f"  {name:<20} {seconds * 1000:9.1f} ms")
 
 
-def told_ratio(ratio: float, most: float, what: str) -> None:
+def print_ratio(ratio: float, most: float, what: str) -> None:
     """Print a ratio and what it may be."""
     print(f"  {what}: {ratio:.2f} (at most {most}) {'' if ratio <= most else '  MORE'}")
 

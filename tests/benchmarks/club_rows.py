@@ -83,12 +83,12 @@ def main() -> None:
     }
     best = dict.fromkeys(ways, float("inf"))
     for _ in range(REPEATS):
-        for told, (rows, fill) in ways.items():
-            best[told] = min(best[told], seconds_per_row(rows, fill))
+        for way, (rows, fill) in ways.items():
+            best[way] = min(best[way], seconds_per_row(rows, fill))
     single, few, many, most = best.values()
     print(f"{'':28}{'µs per row':>12}{'of a single call':>18}")
-    for told, cost in best.items():
-        print(f"{told:28}{cost * 1e6:12.2f}{f'1/{single / cost:.1f}':>18}")
+    for way, cost in best.items():
+        print(f"{way:28}{cost * 1e6:12.2f}{f'1/{single / cost:.1f}':>18}")
     print(f"2,000 rows against 200: {10 * many / few:.1f} times as long (linear: 10, sought: at most 12)")
     print(f"8,000 rows against 2,000: {4 * most / many:.1f} times as long (linear: 4)")
 

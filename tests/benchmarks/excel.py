@@ -67,10 +67,10 @@ def in_a_python_of_its_own(module: str) -> float:
         f"import sys, time; sys.path[:0] = {sys.path[:2]!r}\n"
         f"start = time.perf_counter(); import {module}; print(time.perf_counter() - start)"
     )
-    told = subprocess.run(
+    done = subprocess.run(
         [sys.executable, "-c", code], check=True, capture_output=True, text=True, env={**os.environ, "PYTHONPATH": ""}
     )
-    return float(told.stdout)
+    return float(done.stdout)
 
 
 def main() -> None:

@@ -20,7 +20,7 @@ from rich.console import Console
 from rich.table import Table
 
 from evenheft.hosts.embedded import recompute, serve_in
-from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, ORDER, PARTS, SUPPLIER
 
@@ -94,9 +94,9 @@ def full_order(folder: Path) -> Path:
     for table in (ORDER, PARTS, BENCH, SUPPLIER):
         sheet = book[table.sheet]
         for number, column in enumerate(table.columns, start=1):
-            for row in range(FIRST_ROW, FIRST_ROW + len(CLUBS)):
+            for row in range(FIRST_ROW, FIRST_ROW + len(DEMO_CLUBS)):
                 if column.role == "input":
-                    sheet.cell(row + len(CLUBS), number).value = sheet.cell(row, number).value
+                    sheet.cell(row + len(DEMO_CLUBS), number).value = sheet.cell(row, number).value
     path = folder / "eighteen-clubs.xlsx"
     path.write_bytes(save_bytes(book))
     return path

@@ -86,10 +86,10 @@ def main() -> None:
         taken, plan = timed(plan_set, batch)
         plain, found = timed(plain_stages, batch)
         growth = "" if before is None else f" | {taken / before:.1f} times the size before"
-        told = outline(plan.clubs)
+        outlined = outline(plan.clubs)
         size = f"{clubs} x {shafts} x 10"
         sure = "proven" if plan.proven else "open"
-        same = f"{told.inside}, {told.worst:.3f}, {told.added:g} g against {found}"
+        same = f"{outlined.inside}, {outlined.worst:.3f}, {outlined.added:g} g against {found}"
         print(f"{size} | {taken:.2f} s, {sure} | {plain:.2f} s | {taken / plain:.2f} | {same}{growth}")
         before = taken
     from exhaustive import best_score

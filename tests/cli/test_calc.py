@@ -78,7 +78,7 @@ def test_no_libreoffice_there_is_refused(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("version", "words", "told"),
+    ("version", "words", "line"),
     [
         (
             "7.3",
@@ -92,16 +92,16 @@ def test_no_libreoffice_there_is_refused(tmp_path: Path) -> None:
         ("25.2", (), "! this LibreOffice cannot run add-ins written in Python: "),
     ],
 )
-def test_an_old_libreoffice_is_refused(tmp_path: Path, version: str, words: tuple[str, ...], told: str) -> None:
+def test_an_old_libreoffice_is_refused(tmp_path: Path, version: str, words: tuple[str, ...], line: str) -> None:
     suffix = ".com" if sys.platform == "win32" else ""
     for name in ("soffice", "unopkg"):
         (tmp_path / f"{name}{suffix}").touch()
     (tmp_path / "bootstraprc").write_text("[Bootstrap]\nProductKey=LibreOffice " + version + "\n")
     result = run("install", "--office", str(tmp_path), *words)
     assert result.exit_code == 2
-    assert result.output.startswith(told)
+    assert result.output.startswith(line)
     assert result.output.count("\n") == 1
-    if "xlsx" in told:
+    if "xlsx" in line:
         assert result.output.endswith("for .ods files alone 7.4 or newer will do: evenheft calc install --ods-only\n")
 
 
@@ -163,17 +163,17 @@ def test_the_doctor_does_not_wait_for_an_open_libreoffice(calc: Calc) -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "told"),
+    ("said", "message"),
     [
         ("ERROR: Cannot run unopkg as root without --shared or --bundled option.", "add --shared to install for"),
         ("ERROR: cannot open /srv/root/evenheft.oxt", "unopkg refused: ERROR: cannot open /srv/root/evenheft.oxt"),
     ],
 )
-def test_the_administrator_is_not_seen_in_a_folders_name(tmp_path: Path, said: str, told: str) -> None:
+def test_the_administrator_is_not_seen_in_a_folders_name(tmp_path: Path, said: str, message: str) -> None:
     program = tmp_path / "unopkg"
     program.write_text(f"#!/bin/sh\necho '{said}'\nexit 1\n")
     program.chmod(0o755)
-    with pytest.raises(OfficeError, match=told):
+    with pytest.raises(OfficeError, match=message):
         Office(tmp_path, "25.2", tmp_path / "profile").install(Path("/srv/root/evenheft.oxt"))
 
 

@@ -43,10 +43,10 @@ def test_the_card_is_one_page_of_the_paper_asked_for(
     letter = order.with_name("for-the-wall.pdf")
     assert card(order, "--paper", "letter", "-o", letter).exit_code == 0
     assert pages(letter) == [pytest.approx((612, 792), abs=0.5)]
-    told = [word.text for word in words(letter)]
+    printed = [word.text for word in words(letter)]
     for text in ("Care:", "DEMO-1", "Driver", "5-iron", "Pitching", "D2.0", "114.30", "swings"):
-        assert text in told
-    assert "Invented" not in told, "the card lies about in the shop: it does not name the customer"
+        assert text in printed
+    assert "Invented" not in printed, "the card lies about in the shop: it does not name the customer"
     assert order.read_bytes() == old
     assert sorted(path.name for path in order.parent.iterdir()) == ["for-the-wall.pdf", "order-card.pdf", "order.xlsx"]
 

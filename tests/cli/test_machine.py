@@ -10,7 +10,7 @@ import pytest
 from evenheft.cli import machine
 
 
-def told(system: str) -> list[tuple[str, str]]:
+def notes(system: str) -> list[tuple[str, str]]:
     return [(finding.what, finding.todo) for finding in machine.findings(system)]
 
 
@@ -22,12 +22,12 @@ def on_path(folder: Path, name: str, script: str, monkeypatch: pytest.MonkeyPatc
 
 
 def test_a_machine_with_everything_is_told_nothing() -> None:
-    assert told(sys.platform) == []
+    assert notes(sys.platform) == []
 
 
 def test_windows_without_the_launcher(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("PATH", str(tmp_path))
-    ((what, todo),) = told("win32")
+    ((what, todo),) = notes("win32")
     assert "py" in what
     assert "python.org" in todo
 
@@ -39,11 +39,11 @@ def test_a_mac_without_its_command_line_tools(
 ) -> None:
     on_path(tmp_path, "xcode-select", script, monkeypatch)
     lines = [("the command line tools of macOS are not installed", "run: xcode-select --install")]
-    assert told("darwin") == (lines if lacks else [])
+    assert notes("darwin") == (lines if lacks else [])
 
 
 def test_a_python_without_venv(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(machine, "find_spec", lambda name: None if name == "ensurepip" else name)
-    ((what, todo),) = told("linux")
+    ((what, todo),) = notes("linux")
     assert "cannot make environments" in what
     assert "apt install python3-venv" in todo

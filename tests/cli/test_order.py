@@ -162,9 +162,9 @@ def test_every_command_has_help_in_plain_words() -> None:
     assert overview.exit_code == 0
     for name in COMMANDS:
         assert name in overview.output
-        told = run(name, "--help")
-        assert told.exit_code == 0, told.output
-        assert len(told.output.splitlines()) > 3
+        done = run(name, "--help")
+        assert done.exit_code == 0, done.output
+        assert len(done.output.splitlines()) > 3
 
 
 def test_version() -> None:

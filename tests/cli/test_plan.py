@@ -60,14 +60,14 @@ def test_it_reads_what_was_laid_out_and_prints_the_proven_plan(tmp_path: Path) -
     before = path.read_bytes()
     read = read_batch(path)
     plan = plan_set(read)
-    told, same = outline(plan.clubs), outline(plan_set(batch).clubs)
-    assert (told.inside, told.added) == (same.inside, same.added)
-    assert told.worst == pytest.approx(same.worst, abs=1e-6)
+    this, same = outline(plan.clubs), outline(plan_set(batch).clubs)
+    assert (this.inside, this.added) == (same.inside, same.added)
+    assert this.worst == pytest.approx(same.worst, abs=1e-6)
     code, text = run(path)
     assert code == 0
     for club in plan.clubs:
         assert re.search(rf"{club.club}.*\b{club.shaft}\b.*\bin\b", text)
-    assert f"This plan: 6 of 6 clubs in, worst deviation {told.worst:.2f} of its tolerance, {told.added:g} g" in text
+    assert f"This plan: 6 of 6 clubs in, worst deviation {this.worst:.2f} of its tolerance, {this.added:g} g" in text
     assert "The hand rule: " in text and "As it stands: " in text and "Proven: " in text
     assert path.read_bytes() == before
 

@@ -115,5 +115,5 @@ def test_too_little_memory_is_told_in_a_line(error: BaseException, monkeypatch: 
         raise error
 
     monkeypatch.setattr("evenheft.hosts.embedded.evaluate", no_room)
-    told = CliRunner().invoke(main, ["eval", "=1"])
-    assert (told.exit_code, told.stderr) == (2, "! this needs more memory than the machine has free\n")
+    done = CliRunner().invoke(main, ["eval", "=1"])
+    assert (done.exit_code, done.stderr) == (2, "! this needs more memory than the machine has free\n")

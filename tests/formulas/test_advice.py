@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
+from formula_answers import heft, number
 
 HEAD, BUTT, GRIP = 94.0, 2.5, (50.0, 11.0)
 NO_STOCK = (None, None, 1.0)
@@ -18,18 +17,8 @@ clubs = st.tuples(st.floats(380, 420), st.floats(74, 78))
 OWN = 430.0
 
 
-def answer(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    found = answer(name, *args)
-    assert isinstance(found, float), found
-    return found
-
-
 def advice(*args: object) -> str:
-    found = answer("HEFT_ADVICE", *args)
+    found = heft("HEFT_ADVICE", *args)
     assert isinstance(found, str)
     return found
 
@@ -47,7 +36,7 @@ def test_grams_for_a_swingweight_do_it(club: tuple[float, float], off: float) ->
     line = advice("swingweight", *club, None, target, 1, None, None, HEAD, BUTT, *NO_STOCK)
     then = number("HEFT_AFTER", *club, grams_in(line, "head"), HEAD, "points")
     assert then == approx(target, abs=0.05)  # grams are told to a tenth
-    assert answer("HEFT_LABEL", then) in line
+    assert heft("HEFT_LABEL", then) in line
 
 
 @given(club=clubs, off=st.floats(-90, 90).filter(lambda x: abs(x) > 11))
@@ -73,7 +62,7 @@ def test_two_places_for_both_do_it(club: tuple[float, float], rise: float, off: 
     target = number("HEFT_POINTS", *club) + off
     line = advice("both", *club, inertia, target, 1, inertia + rise, 10, HEAD, BUTT, *NO_STOCK)
     at_head, at_butt = grams_in(line, "head"), grams_in(line, "butt")
-    halfway = answer("HEFT_AFTER", *club, at_head, HEAD, None, None, inertia)
+    halfway = heft("HEFT_AFTER", *club, at_head, HEAD, None, None, inertia)
     assert isinstance(halfway, tuple)
     mass, balance, _, _, between = halfway[0]
     assert number("HEFT_AFTER", mass, balance, at_butt, BUTT, "points") == approx(target, abs=0.06)

@@ -5,17 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from evenheft.formulas import REGISTRY, call
+from formula_answers import heft
+from parity_cases import column
 
 RISES, DOUBTS = (1.10, 1.32, 1.18, 1.25), (0.30, 0.20, 0.25, 0.40)
-
-
-def heft(name: str, *given: object) -> object:
-    return call(REGISTRY[name], given)
-
-
-def column(*cells: object) -> tuple[tuple[object], ...]:
-    return tuple((cell,) for cell in cells)
 
 
 def test_the_best_rise_is_the_weighted_mean() -> None:
@@ -60,6 +53,6 @@ def test_rises_that_do_not_belong_together_are_told() -> None:
     ],
 )
 def test_what_is_no_rise_is_refused(rises: object, doubts: object, line: str) -> None:
-    told = str(heft("HEFT_BEST_RISE", rises, doubts))
-    assert told.startswith("! ")
-    assert line in told
+    message = str(heft("HEFT_BEST_RISE", rises, doubts))
+    assert message.startswith("! ")
+    assert line in message

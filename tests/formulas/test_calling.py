@@ -24,14 +24,14 @@ STRANGE = "\x9b2J\u202e\nof a stranger" * 60
 ONE_CELL = {name: args for name, args in GOOD.items() if all(a.takes == "cell" for a in REGISTRY[name].arguments)}
 
 
-def told(name: str, *args: object) -> Cell | Grid:
+def served(name: str, *args: object) -> Cell | Grid:
     """The formula's answer as a host gets it; one formula tells its host's name."""
     return server(REGISTRY[name], host="a test")(*args)
 
 
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_every_case_is_answered_properly(case: Case) -> None:
-    assert_proper(told(case.formula, *case.args))
+    assert_proper(served(case.formula, *case.args))
 
 
 @pytest.mark.parametrize(
@@ -62,11 +62,11 @@ def test_every_case_is_answered_properly(case: Case) -> None:
     ],
 )  # fmt: skip
 def test_answers_and_messages(name: str, args: tuple[object, ...], answer: Cell | Grid) -> None:
-    assert told(name, *args) == answer
+    assert served(name, *args) == answer
 
 
 def test_one_bad_row_does_not_spoil_its_neighbours() -> None:
-    answer = told("HEFT_MOMENT", [[430], [15.2], [None], [MESSAGE], [430]], 75.56)
+    answer = served("HEFT_MOMENT", [[430], [15.2], [None], [MESSAGE], [430]], 75.56)
     assert answer == (
         (17200.0,),
         ("! mass must be from 50 g to 2000 g, got 15.2: ounces?",),
@@ -77,14 +77,14 @@ def test_one_bad_row_does_not_spoil_its_neighbours() -> None:
 
 
 def test_a_range_of_one_cell_is_that_cell() -> None:
-    assert told("HEFT_MOMENT", [[430]], [[75.56]]) == 17200.0
-    assert told("HEFT_MOMENT", ((430,),), [[75.56], [75.56]]) == ((17200.0,), (17200.0,))
+    assert served("HEFT_MOMENT", [[430]], [[75.56]]) == 17200.0
+    assert served("HEFT_MOMENT", ((430,),), [[75.56], [75.56]]) == ((17200.0,), (17200.0,))
 
 
 def two_numbers(**changes: Any) -> Formula:
     """A formula with two answers, of which `second` is a length, that is in no registry."""
     answers = (Answer("first", "g"), Answer("second", "length unit", "length"))
-    told: dict[str, Any] = {
+    declared: dict[str, Any] = {
         "name": "HEFT_TWO",
         "category": "Test",
         "help": "Test.",
@@ -94,7 +94,7 @@ def two_numbers(**changes: Any) -> Formula:
         "source": "Test.",
         "examples": (),
     }
-    return Formula(**{**told, **changes})
+    return Formula(**{**declared, **changes})
 
 
 def test_several_answers_come_as_a_row_or_one_is_picked() -> None:
@@ -197,7 +197,7 @@ def test_no_cell_makes_a_formula_raise_or_answer_nan(name: str, data: st.DataObj
         if data.draw(st.booleans(), label=f"replace {entry.arguments[at].name}"):
             lead[at] = data.draw(cell | block(), label=entry.arguments[at].name)
     count = data.draw(st.integers(0, len(lead) + 1), label="arguments")
-    assert_proper(told(name, *[*lead, 1.0][:count]))
+    assert_proper(served(name, *[*lead, 1.0][:count]))
 
 
 @pytest.mark.parametrize("name", ONE_CELL)
@@ -213,24 +213,24 @@ def test_a_column_is_answered_as_its_rows_are(name: str, data: st.DataObject) ->
             near = st.floats(0.9, 1.1).map(lambda f, v=value: v * f) if isinstance(value, float) else st.just(value)
             cells = data.draw(st.sampled_from([near, near | cell]), label="cells")
             args[at] = [[data.draw(cells)] for _ in range(count)]
-    answer = told(name, *args)
+    answer = served(name, *args)
     if any(isinstance(a, list) for a in args):
         assert isinstance(answer, tuple)
-        rows = [told(name, *[a[n][0] if isinstance(a, list) else a for a in args]) for n in range(count)]
+        rows = [served(name, *[a[n][0] if isinstance(a, list) else a for a in args]) for n in range(count)]
         assert [padded(row, len(answer[0])) for row in rows] == list(answer)
 
 
 def test_bad_rows_far_down_a_long_range_are_told_in_their_places() -> None:
     cells: list[object] = [395.0 + n % 9 for n in range(1000)]
     cells[3], cells[500], cells[501], cells[999] = None, "402 g", 15.2, MESSAGE
-    answer = told("HEFT_POINTS", [[cell] for cell in cells], 75.3)
-    assert answer == tuple((told("HEFT_POINTS", cell, 75.3),) for cell in cells)
+    answer = served("HEFT_POINTS", [[cell] for cell in cells], 75.3)
+    assert answer == tuple((served("HEFT_POINTS", cell, 75.3),) for cell in cells)
 
 
 def test_convert_tells_what_is_wrong_as_every_formula_does() -> None:
-    assert told("HEFT_CONVERT", "1,130", "cm", "in") == "! value: 1,130 may be 1.130 or 1130: write one of them"
-    assert told("HEFT_CONVERT", "3 foo", "cm", "in").startswith("! value: the unit foo is not known")
-    assert told("HEFT_CONVERT", "x", "cm", "in") == "! value must be a length such as 75.3 or 29 1/2 in, got x"
+    assert served("HEFT_CONVERT", "1,130", "cm", "in") == "! value: 1,130 may be 1.130 or 1130: write one of them"
+    assert served("HEFT_CONVERT", "3 foo", "cm", "in").startswith("! value: the unit foo is not known")
+    assert served("HEFT_CONVERT", "x", "cm", "in") == "! value must be a length such as 75.3 or 29 1/2 in, got x"
 
 
 def padded(answer: Cell | Grid, width: int) -> Sequence[Cell]:
@@ -242,7 +242,7 @@ def padded(answer: Cell | Grid, width: int) -> Sequence[Cell]:
 def test_a_server_answers_as_the_call_does(case: Case) -> None:
     """The shortcut for plain cells is no other way to answer; arguments arrive as a host hands them over."""
     if not REGISTRY[case.formula].tells_host:
-        assert told(case.formula, *case.args) == call(REGISTRY[case.formula], case.args)
+        assert served(case.formula, *case.args) == call(REGISTRY[case.formula], case.args)
 
 
 def test_many_answers_over_a_long_range_are_refused_in_a_line() -> None:

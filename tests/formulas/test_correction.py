@@ -9,26 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
+from formula_answers import heft, number
 
 masses = st.floats(250, 600)
 balances = st.floats(60, 100)
 
 
-def told(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    answer = told(name, *args)
-    assert isinstance(answer, float), answer
-    return answer
-
-
 @given(target=st.floats(20, 45), mass=masses, balance=balances, place=st.floats(85, 125))
 def test_grams_to_then_after_lands_on_the_target(target: float, mass: float, balance: float, place: float) -> None:
-    grams = told("HEFT_GRAMS_TO", target, mass, balance, place)
+    grams = heft("HEFT_GRAMS_TO", target, mass, balance, place)
     if isinstance(grams, str):  # more than a shop adds or takes off
         assert "more than any shop does" in grams
     else:
@@ -44,10 +33,10 @@ def test_mass_is_conserved_and_per_gram_tells_the_rest(mass: float, balance: flo
 
 @given(target=st.floats(25, 40), mass=st.floats(380, 420), balance=st.floats(72, 78), more=st.floats(0, 40))
 def test_two_weights_meet_swingweight_and_mass(target: float, mass: float, balance: float, more: float) -> None:
-    answer = told("HEFT_TWO_WEIGHTS", mass, balance, 110.0, 3.0, target, mass + more)
+    answer = heft("HEFT_TWO_WEIGHTS", mass, balance, 110.0, 3.0, target, mass + more)
     assert isinstance(answer, tuple)
     (first, second), = answer  # fmt: skip
-    halfway = told("HEFT_AFTER", mass, balance, first, 110.0)
+    halfway = heft("HEFT_AFTER", mass, balance, first, 110.0)
     assert isinstance(halfway, tuple)
     assert number("HEFT_AFTER", *halfway[0][:2], second, 3.0, "points") == approx(target, abs=1e-7)
     assert number("HEFT_AFTER", *halfway[0][:2], second, 3.0, "mass") == approx(mass + more)
@@ -60,15 +49,15 @@ def test_inches_and_ounces_give_the_same_advice() -> None:
 
 
 def test_inertia_afterwards_needs_inertia_before() -> None:
-    assert told("HEFT_AFTER", 395, 75.3, 2, 94, "inertia") == (
+    assert heft("HEFT_AFTER", 395, 75.3, 2, 94, "inertia") == (
         "! inertia of the club as it is must be given to tell it afterwards"
     )
     # Parallel axis, by hand: 2 g at 94 cm add 2 x 94^2 / 1000 kg cm2.
     assert number("HEFT_AFTER", 395, 75.3, 2, 94, "inertia", None, 2650) == approx(2650 + 2 * 94**2 / 1000)
-    assert told("HEFT_AFTER", 395, 75.3, 2, 94, "inertia", None, 265) == (
+    assert heft("HEFT_AFTER", 395, 75.3, 2, 94, "inertia", None, 265) == (
         "! inertia must be at least mass x balance squared, 2239.69 kg cm2, got 265"
     )
-    row = told("HEFT_AFTER", 395, 75.3, 2, 94)
+    row = heft("HEFT_AFTER", 395, 75.3, 2, 94)
     assert isinstance(row, tuple)
     assert [type(cell) for cell in row[0]] == [float, float, float, str, str]
 
@@ -102,4 +91,4 @@ def test_a_heavier_grip_takes_points_off_and_adds_mass() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
-    assert told(name, *args) == message
+    assert heft(name, *args) == message

@@ -9,19 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
-
-
-def answer(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    found = answer(name, *args)
-    assert isinstance(found, float), found
-    return found
-
+from formula_answers import heft, number
 
 clubs = st.tuples(st.floats(300, 550), st.floats(65, 90))
 
@@ -29,11 +17,11 @@ clubs = st.tuples(st.floats(300, 550), st.floats(65, 90))
 @given(target=st.floats(1500, 5000), club=clubs, own=st.floats(300, 600), place=st.floats(5, 125))
 def test_the_grams_told_land_on_the_inertia(target: float, club: tuple[float, float], own: float, place: float) -> None:
     inertia = own + club[0] * club[1] ** 2 / 1000
-    grams = answer("HEFT_GRAMS_TO_INERTIA", target, *club, inertia, place)
+    grams = heft("HEFT_GRAMS_TO_INERTIA", target, *club, inertia, place)
     if isinstance(grams, str):
         assert "more than any shop does" in grams
     else:
-        then = answer("HEFT_AFTER", *club, grams, place, "inertia", None, inertia)
+        then = heft("HEFT_AFTER", *club, grams, place, "inertia", None, inertia)
         # So much can be told to come off near the butt that no club is left whose inertia it would be.
         assert then == approx(target, abs=1e-6) or str(then).startswith("! no such mass can come off there")
 
@@ -42,10 +30,10 @@ def test_the_grams_told_land_on_the_inertia(target: float, club: tuple[float, fl
 def test_two_weights_land_on_both(more: float, rise: float, club: tuple[float, float]) -> None:
     inertia = 430 + club[0] * club[1] ** 2 / 1000
     target = number("HEFT_POINTS", *club) + more
-    found = answer("HEFT_TWO_WEIGHTS_INERTIA", *club, inertia, 110.0, 3.0, target, inertia + rise)
+    found = heft("HEFT_TWO_WEIGHTS_INERTIA", *club, inertia, 110.0, 3.0, target, inertia + rise)
     assert isinstance(found, tuple)
     (first, second), = found  # fmt: skip
-    halfway = answer("HEFT_AFTER", *club, first, 110.0, None, None, inertia)
+    halfway = heft("HEFT_AFTER", *club, first, 110.0, None, None, inertia)
     assert isinstance(halfway, tuple)
     mass, balance, _, _, between = halfway[0]
     assert number("HEFT_AFTER", mass, balance, second, 3.0, "points") == approx(target, abs=1e-7)
@@ -95,4 +83,4 @@ def test_another_axis_and_back() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
-    assert answer(name, *args) == message
+    assert heft(name, *args) == message

@@ -9,20 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
+from evenheft.formulas import REGISTRY
 from evenheft.formulas.serving import server
 from evenheft.formulas.wording import show
-
-
-def told(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    answer = told(name, *args)
-    assert isinstance(answer, float), answer
-    return answer
+from formula_answers import heft, number
 
 
 def test_one_instrument_is_never_doubted_more_than_it_admits_to() -> None:
@@ -59,7 +49,7 @@ def test_so_many_swings_and_no_fewer() -> None:
 def test_a_time_of_many_swings_is_typed_as_it_was_read() -> None:
     once = number("HEFT_INERTIA", 395, 75.3, 1.9)
     assert number("HEFT_INERTIA", 395, 75.3, 19, *(None,) * 4, 10) == approx(once)
-    assert str(told("HEFT_INERTIA", 395, 75.3, 19)).endswith("is the number of swings in swings?")
+    assert str(heft("HEFT_INERTIA", 395, 75.3, 19)).endswith("is the number of swings in swings?")
 
 
 @pytest.mark.parametrize(
@@ -68,16 +58,16 @@ def test_a_time_of_many_swings_is_typed_as_it_was_read() -> None:
     [(None, 2.83, False), (None, 2.85, True), (None, 3.8, True), (96, 2.01, False), (96, 2.02, True)],
 )
 def test_a_swing_slower_than_any_club_is_refused(length: float | None, period: float, *, refused: bool) -> None:
-    answer = told("HEFT_INERTIA", 395, 75.3, period, *(None,) * 5, length)
+    answer = heft("HEFT_INERTIA", 395, 75.3, period, *(None,) * 5, length)
     assert str(answer).startswith("! period must be at most") == refused
-    doubted = told("HEFT_INERTIA", 395, 75.3, period, *(None,) * 5, length, 0.05)
+    doubted = heft("HEFT_INERTIA", 395, 75.3, period, *(None,) * 5, length, 0.05)
     assert isinstance(doubted, float) or period > 3
-    judged = told("HEFT_INERTIA_DOUBT", 395, 75.3, period, 0.1, 0.2, 0, *(None,) * 5, length)
+    judged = heft("HEFT_INERTIA_DOUBT", 395, 75.3, period, 0.1, 0.2, 0, *(None,) * 5, length)
     assert str(judged).startswith("! period must be at most") == refused
 
 
 def test_a_balance_beyond_the_club_is_refused() -> None:
-    assert told("HEFT_INERTIA", 395, 75.3, 1.9, *(None,) * 5, 60) == (
+    assert heft("HEFT_INERTIA", 395, 75.3, 1.9, *(None,) * 5, 60) == (
         "! balance must be less than the club's length, 60 cm, got 75.3 cm"
     )
 
@@ -93,15 +83,15 @@ def test_a_balance_beyond_the_club_is_refused() -> None:
     ],
 )
 def test_points_and_labels_belong_to_a_fulcrum_of_14_inches(name: str, before: tuple[object, ...]) -> None:
-    assert not str(told(name, *before, None, 35.4)).startswith("!")
+    assert not str(heft(name, *before, None, 35.4)).startswith("!")
     for fulcrum in (30.48, 36.1, "12 in"):
-        refused = str(told(name, *before, None, fulcrum))
+        refused = str(heft(name, *before, None, fulcrum))
         assert refused.startswith("! fulcrum must be within 0.5 cm of 35.56 cm")
         assert "HEFT_MOMENT takes any fulcrum" in refused
 
 
 def test_two_weights_belong_to_it_too() -> None:
-    refused = told("HEFT_TWO_WEIGHTS", 395, 75, 110, 3, "D2", 410, "first", None, 30.48)
+    refused = heft("HEFT_TWO_WEIGHTS", 395, 75, 110, 3, "D2", 410, "first", None, 30.48)
     assert str(refused).startswith("! fulcrum must be within")
 
 
@@ -116,22 +106,22 @@ def test_the_moment_about_another_fulcrum_is_that_which_is_found_there(
 
 def test_an_inertia_that_no_masses_have_is_refused() -> None:
     club = ("HEFT_AFTER", 395, 75.3)
-    assert str(told(*club, 2, 94, "inertia", None, 2000)).startswith("! inertia must be at least mass x balance sq")
-    assert str(told(*club, 2, 94, "inertia", None, 6000)).startswith("! inertia must be at most mass x balance x 200")
-    assert str(told(*club, -200, 110, "inertia", None, 2700)).startswith("! no such mass can come off there: the ine")
-    assert str(told(*club, -300, 110, "points")).startswith("! no such mass can come off there: the balance")
+    assert str(heft(*club, 2, 94, "inertia", None, 2000)).startswith("! inertia must be at least mass x balance sq")
+    assert str(heft(*club, 2, 94, "inertia", None, 6000)).startswith("! inertia must be at most mass x balance x 200")
+    assert str(heft(*club, -200, 110, "inertia", None, 2700)).startswith("! no such mass can come off there: the ine")
+    assert str(heft(*club, -300, 110, "points")).startswith("! no such mass can come off there: the balance")
 
 
 def test_a_zero_has_no_sign() -> None:
     """Whatever way a formula is called: one cell, a column, a table, the shortcut that hosts serve."""
     serve = server(REGISTRY["HEFT_GRAMS_TO"], host="test")
     found: list[object] = [
-        told("HEFT_CONVERT", -0.0, "g", "oz"),
-        told("HEFT_TARGET", -0.0, 0, 1),
+        heft("HEFT_CONVERT", -0.0, "g", "oz"),
+        heft("HEFT_TARGET", -0.0, 0, 1),
         server(REGISTRY["HEFT_TARGET"], host="test")(-0.0, -0.0, 1.0),
         serve(30.0, 400.0, 30.0 * 0 + (213.5 * 2.54 * 28.349523125) / 400 + 35.56, 20.0),
     ]
-    for column in (told("HEFT_TARGET", [[-0.0]] * 40, 0, 1), told("HEFT_CONVERT", [[-0.0]] * 40, "g", "oz")):
+    for column in (heft("HEFT_TARGET", [[-0.0]] * 40, 0, 1), heft("HEFT_CONVERT", [[-0.0]] * 40, "g", "oz")):
         assert isinstance(column, tuple)
         found += [cell for row in column for cell in row]
     for zero in found:
@@ -150,7 +140,7 @@ def test_limits_for_the_next_club_are_told_beside_those_of_their_name() -> None:
 
 
 def test_the_local_rule_is_off_unless_it_is_chosen() -> None:
-    assert told("HEFT_LENGTH_LIMIT", "47 in") == "within"
-    assert told("HEFT_LENGTH_LIMIT", "47 in", None, None, "G-10") == "too long"
-    assert told("HEFT_LENGTH_LIMIT", "46 in", None, None, "G-10") == "within"
-    assert told("HEFT_LENGTH_LIMIT", "47 in", "putter", None, "G-10") == "within"
+    assert heft("HEFT_LENGTH_LIMIT", "47 in") == "within"
+    assert heft("HEFT_LENGTH_LIMIT", "47 in", None, None, "G-10") == "too long"
+    assert heft("HEFT_LENGTH_LIMIT", "46 in", None, None, "G-10") == "within"
+    assert heft("HEFT_LENGTH_LIMIT", "47 in", "putter", None, "G-10") == "within"

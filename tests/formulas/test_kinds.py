@@ -88,7 +88,7 @@ def test_units_become_a_scale() -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "scale", "raw", "told"),
+    ("kind", "scale", "raw", "message"),
     [
         (MASS, DEFAULT_SCALE, 49.9, "must be from 50 g to 2000 g\n"),
         (MASS, DEFAULT_SCALE, 15.2, "must be from 50 g to 2000 g\n: ounces?"),
@@ -116,10 +116,10 @@ def test_units_become_a_scale() -> None:
         (Typed(), DEFAULT_SCALE, True, "must be a number or a text"),
     ],
 )
-def test_bad_cells_are_told_in_the_calls_units(kind: Kind, scale: Scale, raw: object, told: str) -> None:
+def test_bad_cells_are_told_in_the_calls_units(kind: Kind, scale: Scale, raw: object, message: str) -> None:
     with pytest.raises(ValueError, match="must") as refused:
         kind.read(raw, scale)
-    assert str(refused.value) == told
+    assert str(refused.value) == message
 
 
 def test_a_refusal_tells_its_values_in_the_units_of_the_call() -> None:

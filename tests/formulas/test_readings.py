@@ -8,18 +8,8 @@ import pytest
 from pytest import approx
 
 from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
 from evenheft.ooxml.text import LONGEST_LINE
-
-
-def answer(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    found = answer(name, *args)
-    assert isinstance(found, float), found
-    return found
+from formula_answers import heft, number
 
 
 def test_one_cell_or_cells_of_their_own() -> None:
@@ -37,14 +27,14 @@ def test_units_are_understood_as_in_single_cells() -> None:
 
 
 def test_a_scatter_that_the_instrument_does_not_explain_is_told() -> None:
-    assert answer("HEFT_READINGS", "75.3 75.4", "line", 0.1, "cm") == ""
-    assert answer("HEFT_READINGS", "75.3 75.6", "line", 0.1, "cm") == (
+    assert heft("HEFT_READINGS", "75.3 75.4", "line", 0.1, "cm") == ""
+    assert heft("HEFT_READINGS", "75.3 75.6", "line", 0.1, "cm") == (
         "2 readings lie 0.3 cm apart, more than +- 0.1 cm explains: read again"
     )
-    assert answer("HEFT_READINGS", "75.3 75.6", "line", "1 mm", "cm") == (
+    assert heft("HEFT_READINGS", "75.3 75.6", "line", "1 mm", "cm") == (
         "2 readings lie 0.3 cm apart, more than +- 0.1 cm explains: read again"
     )
-    assert answer("HEFT_READINGS", "75.3 75.6", "line") == ""
+    assert heft("HEFT_READINGS", "75.3 75.6", "line") == ""
     assert number("HEFT_READINGS", "75.3 75.4", "doubt", 0.1, "cm") == 0.1
     assert number("HEFT_READINGS", "75.3 75.4 75.9", "doubt", 0.1, "cm") > 0.3
 
@@ -52,8 +42,8 @@ def test_a_scatter_that_the_instrument_does_not_explain_is_told() -> None:
 @pytest.mark.parametrize("name", ["HEFT_POINTS", "HEFT_MOMENT", "HEFT_SWINGWEIGHT"])
 def test_a_measured_argument_takes_several_readings(name: str) -> None:
     # Halves and quarters, which binary fractions hold exactly.
-    assert answer(name, "395.0 395.5", "75,25; 75,75") == answer(name, 395.25, 75.5)
-    assert answer(name, [["395.0 395.5"], [402]], 75.5) == answer(name, [[395.25], [402]], 75.5)
+    assert heft(name, "395.0 395.5", "75,25; 75,75") == heft(name, 395.25, 75.5)
+    assert heft(name, [["395.0 395.5"], [402]], 75.5) == heft(name, [[395.25], [402]], 75.5)
 
 
 def test_a_swing_takes_several_times() -> None:
@@ -64,8 +54,8 @@ def test_a_swing_takes_several_times() -> None:
 
 def test_a_row_of_parts_takes_several_readings() -> None:
     headings = [["Head mass (g)", "Club length (in)", "Shaft (g)", "Shaft (in)", "Grip (g)", "Epoxy (g)"]]
-    once = answer("HEFT_CLUB", headings, [[200.1, 45, 65, 46, 50, 2.2]], "points")
-    assert answer("HEFT_CLUB", headings, [["200 200.2", 45, "65", "46 in", "49.9; 50.1", "2 2.4"]], "points") == once
+    once = heft("HEFT_CLUB", headings, [[200.1, 45, 65, 46, 50, 2.2]], "points")
+    assert heft("HEFT_CLUB", headings, [["200 200.2", 45, "65", "46 in", "49.9; 50.1", "2 2.4"]], "points") == once
 
 
 def test_what_a_tape_reads_once_stays_one_length() -> None:
@@ -99,7 +89,7 @@ def test_what_a_tape_reads_once_stays_one_length() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
-    assert answer(name, *args) == message
+    assert heft(name, *args) == message
 
 
 def test_a_message_handed_on_is_one_short_line() -> None:

@@ -175,7 +175,7 @@ def test_every_module_with_formulas_is_loaded_by_the_package() -> None:
 
 
 def a_formula(**changes: object) -> Callable[[Callable[[], float]], Callable[[], float]]:
-    told: dict[str, Any] = {
+    declared: dict[str, Any] = {
         "category": "Test",
         "help": "A formula that is never served to anybody.",
         "arguments": (),
@@ -183,8 +183,8 @@ def a_formula(**changes: object) -> Callable[[Callable[[], float]], Callable[[],
         "source": "None.",
         "examples": (),
     }
-    told.update(changes)
-    return formula(told.pop("name", "HEFT_NEVER"), **told)
+    declared.update(changes)
+    return formula(declared.pop("name", "HEFT_NEVER"), **declared)
 
 
 def test_a_name_is_registered_once() -> None:

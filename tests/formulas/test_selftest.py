@@ -58,7 +58,7 @@ def test_a_module_from_another_copy_is_told(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 @pytest.mark.parametrize(
-    ("version", "folder", "formulas", "told"),
+    ("version", "folder", "formulas", "line"),
     [
         (__version__, HOME, list(REGISTRY), "ok, "),
         ("9.9.9", HOME, list(REGISTRY), f"! the add-in is evenheft 9.9.9, but evenheft {__version__} answers"),
@@ -66,9 +66,9 @@ def test_a_module_from_another_copy_is_told(monkeypatch: pytest.MonkeyPatch) -> 
         (__version__, HOME, [*REGISTRY, "HEFT_ABSENT"], "! the add-in and its package differ in HEFT_ABSENT"),
     ],
 )
-def test_an_add_in_that_is_not_what_answers_is_told(version: str, folder: str, formulas: list[str], told: str) -> None:
+def test_an_add_in_that_is_not_what_answers_is_told(version: str, folder: str, formulas: list[str], line: str) -> None:
     selftest.expect(version=version, folder=folder, formulas=formulas)
-    assert said().startswith(told)
+    assert said().startswith(line)
 
 
 def test_a_newer_workbook_is_told_and_an_older_is_fine() -> None:

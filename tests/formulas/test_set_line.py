@@ -7,19 +7,7 @@ from typing import Any
 import pytest
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
-
-
-def answer(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    found = answer(name, *args)
-    assert isinstance(found, float), found
-    return found
-
+from formula_answers import heft, number
 
 PLACES = [[1], [2], [3], [4]]
 
@@ -29,7 +17,7 @@ def test_a_reference_club_fills_the_line_that_runs_through_it() -> None:
     assert first == 30.5
     assert number("HEFT_TARGET", first, 0.5, 4) == 32.0
     assert number("HEFT_TARGET", number("HEFT_FIRST", 2712.5, 0, 4), 0, 1) == 2712.5
-    assert answer("HEFT_FIRST", [["D2"], [None]], 0.5, 4) == ((30.5,), ("",))
+    assert heft("HEFT_FIRST", [["D2"], [None]], 0.5, 4) == ((30.5,), ("",))
 
 
 def test_the_line_that_costs_least_is_reached_with_what_it_costs() -> None:
@@ -85,4 +73,4 @@ def test_for_inertia_for_mass_and_in_ounces() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
-    assert answer(name, *args) == message
+    assert heft(name, *args) == message

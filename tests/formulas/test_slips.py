@@ -73,13 +73,13 @@ def test_every_formula_of_a_clubs_mass_and_balance_asks_the_same(name: str, bala
 
 
 def test_centimetres_in_a_call_in_inches_are_asked_about() -> None:
-    told = "! balance must be more than 0 in and less than 57.0866 in, got 75.3: centimetres?"
-    assert call(REGISTRY["HEFT_POINTS"], [395, 75.3, "g in"]) == told
-    told = (
+    message = "! balance must be more than 0 in and less than 57.0866 in, got 75.3: centimetres?"
+    assert call(REGISTRY["HEFT_POINTS"], [395, 75.3, "g in"]) == message
+    message = (
         "! a club's balance must be more than 14 in and less than 57.0866 in from the butt, got 71.1353 in: "
         "centimetres?"
     )
-    assert call(REGISTRY["HEFT_BALANCE"], [300, 75, 395, "36 cm", "g in"]) == told
+    assert call(REGISTRY["HEFT_BALANCE"], [300, 75, 395, "36 cm", "g in"]) == message
 
 
 def test_the_longest_broom_putter_is_a_club() -> None:
@@ -102,5 +102,5 @@ def test_a_grips_column_in_ounces_is_told_row_by_row() -> None:
     rows = [[200.0, 114.3, 65.0, 117.0, grip] for grip in (50.0, 1.8, 0.0, 51.0)] * 50
     answers = call(REGISTRY["HEFT_CLUB"], [headings, rows, "mass"])
     assert isinstance(answers, tuple)
-    told = {str(row[0]).split(",")[0] for row in answers if isinstance(row[0], str)}
-    assert [isinstance(row[0], str) for row in answers] == [False, True, False, False] * 50, told
+    messages = {str(row[0]).split(",")[0] for row in answers if isinstance(row[0], str)}
+    assert [isinstance(row[0], str) for row in answers] == [False, True, False, False] * 50, messages

@@ -6,17 +6,12 @@ from typing import Any
 
 import pytest
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
-
-
-def answer(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
+from formula_answers import heft
 
 
 def test_stock_weights_row_by_row_from_one_stock() -> None:
     wanted = [[9.4], [0.0], [-3.0], [None], ["heavy"], [100.0]]
-    assert answer("HEFT_PICK", wanted, [[2, 3.5, None, 6]], 2) == (
+    assert heft("HEFT_PICK", wanted, [[2, 3.5, None, 6]], 2) == (
         ("6 + 3.5", 9.5, -0.1),
         ("none", 0.0, 0.0),
         ("none", 0.0, -3.0),
@@ -24,20 +19,20 @@ def test_stock_weights_row_by_row_from_one_stock() -> None:
         ("! grams must be a mass such as 431 or 15.2 oz, got heavy", "", ""),
         ("6 + 6", 12.0, 88.0),
     )
-    assert answer("HEFT_PICK", [[9.4], [4.0]], [[2], [4]], None, "sum") == ((4.0,), (4.0,))
+    assert heft("HEFT_PICK", [[9.4], [4.0]], [[2], [4]], None, "sum") == ((4.0,), (4.0,))
 
 
 def test_a_size_that_is_used_up_is_not_picked() -> None:
     stock, counts = [[2, 3.5, 6]], [[4, 0, 1]]
-    assert answer("HEFT_PICK", 9.4, stock, 2, "pieces", counts) == "6 + 2"
-    assert answer("HEFT_PICK", 9.4, stock, 3, "pieces", counts) == "6 + 2 + 2"
-    assert answer("HEFT_PICK", 9.4, stock, 2, "pieces", [[4, None, 1]]) == "6 + 3.5"
-    assert answer("HEFT_PICK", 9.4, stock, 2, "pieces", [[0, 0, 0]]) == "none"
+    assert heft("HEFT_PICK", 9.4, stock, 2, "pieces", counts) == "6 + 2"
+    assert heft("HEFT_PICK", 9.4, stock, 3, "pieces", counts) == "6 + 2 + 2"
+    assert heft("HEFT_PICK", 9.4, stock, 2, "pieces", [[4, None, 1]]) == "6 + 3.5"
+    assert heft("HEFT_PICK", 9.4, stock, 2, "pieces", [[0, 0, 0]]) == "none"
 
 
 def test_no_weight_is_promised_twice_over_a_set() -> None:
     wants, stock, counts = [[6.0], [None], [6.0], ["! no balance"], [5.5], [-2.0], ["heavy"]], [[4, 6]], [[1, 2]]
-    assert answer("HEFT_PICK_SET", wants, stock, counts) == (
+    assert heft("HEFT_PICK_SET", wants, stock, counts) == (
         ("6", 6.0, 0.0),
         ("", "", ""),
         ("6", 6.0, 0.0),
@@ -50,21 +45,21 @@ def test_no_weight_is_promised_twice_over_a_set() -> None:
 
 def test_one_club_of_a_set_is_the_same_as_its_row() -> None:
     wants, stock, counts = [[6.0], [5.0], [4.4], [9.0]], [[2], [4], [6]], [[2], [None], [1]]
-    rows = answer("HEFT_PICK_SET", wants, stock, counts, 2)
+    rows = heft("HEFT_PICK_SET", wants, stock, counts, 2)
     assert isinstance(rows, tuple)
     for n, row in enumerate(rows, start=1):
-        assert answer("HEFT_PICK_SET", wants, stock, counts, 2, None, n) == (row,)
+        assert heft("HEFT_PICK_SET", wants, stock, counts, 2, None, n) == (row,)
         for what, cell in zip(("pieces", "sum", "remainder"), row, strict=True):
-            assert answer("HEFT_PICK_SET", wants, stock, counts, 2, what, n) == cell
-    assert answer("HEFT_PICK_SET", wants, stock, counts, 2, "sum", [[1], [2], [3], [4]]) == tuple(
+            assert heft("HEFT_PICK_SET", wants, stock, counts, 2, what, n) == cell
+    assert heft("HEFT_PICK_SET", wants, stock, counts, 2, "sum", [[1], [2], [3], [4]]) == tuple(
         (row[1],) for row in rows
     )
 
 
 def test_without_counts_each_club_gets_what_it_would_alone() -> None:
     wants = [[9.4], [4.0], [1.0]]
-    alone = answer("HEFT_PICK", wants, [[2, 3.5, 6]], 2)
-    assert answer("HEFT_PICK_SET", wants, [[2, 3.5, 6]], None, 2) == alone
+    alone = heft("HEFT_PICK", wants, [[2, 3.5, 6]], 2)
+    assert heft("HEFT_PICK_SET", wants, [[2, 3.5, 6]], None, 2) == alone
 
 
 @pytest.mark.parametrize(
@@ -88,4 +83,4 @@ def test_without_counts_each_club_gets_what_it_would_alone() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
-    assert answer(name, *args) == message
+    assert heft(name, *args) == message

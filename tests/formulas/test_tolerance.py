@@ -2,19 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
-from evenheft.formulas import REGISTRY, call
-
-
-def heft(name: str, *given: object) -> Any:
-    return call(REGISTRY[name], given)
-
-
-def column(*cells: object) -> tuple[tuple[object], ...]:
-    return tuple((cell,) for cell in cells)
+from formula_answers import heft
+from parity_cases import column
 
 
 def test_a_set_is_alike_about_its_own_mean() -> None:
@@ -42,15 +33,15 @@ def test_two_clubs_are_the_fewest_that_can_be_alike() -> None:
 
 
 def test_what_no_reading_of_the_balance_can_mend_is_told_with_what_would() -> None:
-    told = heft("HEFT_BALANCE_NEEDED", 395.0, 75.3, 0.5, 2.0)
-    assert told == (
+    message = heft("HEFT_BALANCE_NEEDED", 395.0, 75.3, 0.5, 2.0)
+    assert message == (
         "! the scale alone leaves 0.63 points in doubt: a tolerance of at least 0.95 points, or a finer scale"
     )
-    told = heft("HEFT_SWINGS_NEEDED", 3.0, 395.0, 75.3, 1.9, 0.2, 0.2, 0.1)
-    assert str(told).endswith("kg cm2 in doubt: no number of swings brings it to 3")
-    assert str(told).startswith("! mass and balance alone leave ")
-    told = heft("HEFT_SWINGS_NEEDED", 9.0, 395.0, 75.3, 1.9, 0.2, 0.2, 10.0)
-    assert "swings would have to be counted, more than 200: read the balance finer" in str(told)
+    message = heft("HEFT_SWINGS_NEEDED", 3.0, 395.0, 75.3, 1.9, 0.2, 0.2, 0.1)
+    assert str(message).endswith("kg cm2 in doubt: no number of swings brings it to 3")
+    assert str(message).startswith("! mass and balance alone leave ")
+    message = heft("HEFT_SWINGS_NEEDED", 9.0, 395.0, 75.3, 1.9, 0.2, 0.2, 10.0)
+    assert "swings would have to be counted, more than 200: read the balance finer" in str(message)
 
 
 def test_the_tolerance_that_a_doubt_supports_is_half_as_much_again() -> None:

@@ -9,19 +9,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
+from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import Cell, Grid
-
-
-def answer(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    found = answer(name, *args)
-    assert isinstance(found, float), found
-    return found
-
+from formula_answers import heft, number
 
 WHATS = ("mass", "balance", "points", "inertia")
 ORDER = (
@@ -33,7 +23,7 @@ grams = st.floats(-8, 30)
 
 
 def what_if(mass: float, balance: float, what: str, **changes: object) -> Cell | Grid:
-    return answer("HEFT_WHAT_IF", mass, balance, what, None, *(changes.get(name) for name in ORDER))
+    return heft("HEFT_WHAT_IF", mass, balance, what, None, *(changes.get(name) for name in ORDER))
 
 
 def test_the_names_are_in_the_order_of_the_formula() -> None:
@@ -83,7 +73,7 @@ def test_all_of_it_is_the_club_that_the_parts_would_make(head: float, grip: floa
 
 
 def test_blank_changes_change_nothing() -> None:
-    assert answer("HEFT_WHAT_IF", 395, 75.3, "points") == number("HEFT_POINTS", 395, 75.3)
+    assert heft("HEFT_WHAT_IF", 395, 75.3, "points") == number("HEFT_POINTS", 395, 75.3)
     assert what_if(395, 75.3, "swingweight", head_added="", other_position=" ") == "D2.6"
     assert what_if(395, 75.3, "inertia") == "! inertia of the club as it is must be given to tell it afterwards"
     assert what_if(None, 75.3, "points") == ""  # type: ignore[arg-type]  # a blank cell
@@ -95,7 +85,7 @@ def test_inches_and_ounces_tell_the_same() -> None:
         head_position=110,
     )  # fmt: skip
     oz, inch = 28.349523125, 2.54
-    imperial = answer(
+    imperial = heft(
         "HEFT_WHAT_IF", 395 / oz, 75.3 / inch, "points", "oz in", None, 0.5, 0.6, 50 / oz, 11 / inch, None, None,
         2 / oz, 110 / inch,
     )  # fmt: skip

@@ -94,7 +94,7 @@ def run(words: list[str], folder: Path, *, out: Printing | None = None) -> Ran:
         folder: where it is typed [-].
         out: makes, in the command's own process, what it prints to; a file where left out or None [-].
     """
-    told = _told_beside(folder)
+    written = _written_beside(folder)
     child = started(words, folder, out=out)
     waited = 0.0
     pause = 0.002
@@ -107,8 +107,8 @@ def run(words: list[str], folder: Path, *, out: Printing | None = None) -> Ran:
         time.sleep(pause)
         waited += 0 if _wants_to_work(child) else pause
         pause = min(pause * 1.5, 0.05)
-    out, err = (path.read_text(encoding="utf-8", errors="surrogateescape") for path in told)
-    for path in told:
+    out, err = (path.read_text(encoding="utf-8", errors="surrogateescape") for path in written)
+    for path in written:
         path.unlink()
     return Ran(os.waitstatus_to_exitcode(status), out, err, used.ru_utime + used.ru_stime)
 
@@ -117,7 +117,7 @@ def started(words: list[str], folder: Path, *, out: Printing | None = None) -> i
     """Start a command in a folder, and return its process."""
     child = os.fork()
     if child == 0:
-        _behave_as_a_command(words, folder, _told_beside(folder), out)
+        _behave_as_a_command(words, folder, _written_beside(folder), out)
     return child
 
 
@@ -139,16 +139,16 @@ def _wants_to_work(process: int) -> bool:
     return any(thread.rpartition(")")[2].split()[0] in "RD" for thread in threads)
 
 
-def _told_beside(folder: Path) -> list[Path]:
+def _written_beside(folder: Path) -> list[Path]:
     return [folder.parent / f"{folder.name}.{stream}" for stream in ("out", "err")]
 
 
-def _behave_as_a_command(words: list[str], folder: Path, told: list[Path], out: Printing | None) -> None:
+def _behave_as_a_command(words: list[str], folder: Path, written: list[Path], out: Printing | None) -> None:
     code = 1
     try:
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         os.chdir(folder)
-        for number, path in enumerate(told, start=1):
+        for number, path in enumerate(written, start=1):
             os.dup2(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC), number)
         sys.stdout, sys.stderr = (
             io.TextIOWrapper(os.fdopen(n, "wb", closefd=False), "utf-8", line_buffering=n > 1) for n in (1, 2)

@@ -49,8 +49,8 @@ def measured(formula: Formula, rows: int) -> tuple[float, str]:
     taken = time.process_time() - begun
     if isinstance(answer, tuple):
         first = answer[0][0]
-        told = f"{len(answer)} rows" if len(answer) > 1 else "one row"
-        return taken, f"{told}: {first}" if isinstance(first, str) else told
+        shape = f"{len(answer)} rows" if len(answer) > 1 else "one row"
+        return taken, f"{shape}: {first}" if isinstance(first, str) else shape
     return taken, answer if isinstance(answer, str) and answer.startswith("!") else "one answer"
 
 

@@ -41,8 +41,8 @@ def packed(parts: Parts, packing: int = zipfile.ZIP_DEFLATED) -> bytes:
 
 
 def _victim(parts: Parts, chance: random.Random) -> str:
-    told = [name for name in parts if _TELLING.search(name)] or list(parts)
-    return chance.choice(told)
+    telling = [name for name in parts if _TELLING.search(name)] or list(parts)
+    return chance.choice(telling)
 
 
 def other_texts(parts: Parts, chance: random.Random) -> Parts:

@@ -239,8 +239,8 @@ def main() -> None:
             count += 1
             failures += bool(found)
             if found or wanted:
-                told = " | ".join(ran.err.strip().splitlines())[:300]
-                print(f"{command}, {name}: {found or 'well'} (ends with {ran.code}: {told})", flush=True)
+                printed = " | ".join(ran.err.strip().splitlines())[:300]
+                print(f"{command}, {name}: {found or 'well'} (ends with {ran.code}: {printed})", flush=True)
             shutil.rmtree(folder)
     shutil.rmtree(base)
     print(f"{count} runs of {len(WRITING)} commands in {len(SURROUNDINGS)} surroundings, {failures} failures")

@@ -107,11 +107,11 @@ def main() -> None:
     reader.add_argument("count", type=int, nargs="?", default=200)
     reader.add_argument("--seed", type=int, default=1)
     reader.add_argument("--untimed", action="store_true", help="judge no text by how long it takes")
-    told = reader.parse_args()
-    done = run_many(told.count, told.seed, most_seconds=0 if told.untimed else MOST_SECONDS)
+    asked = reader.parse_args()
+    done = run_many(asked.count, asked.seed, most_seconds=0 if asked.untimed else MOST_SECONDS)
     ends = f"{done.ends[0]} answered, {done.ends[2]} refused"
     print(f"{sum(done.ends.values())} texts, {ends}, {len(done.failures)} failures")
-    if not told.untimed:
+    if not asked.untimed:
         print(f"the most work took {done.slowest:.1f} s: {done.slowest_text!r}")
     sys.exit(bool(done.failures))
 

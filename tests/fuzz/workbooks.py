@@ -27,7 +27,7 @@ import openpyxl
 from cli.test_plan import book_of
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
-from evenheft.order.supplier.book import AT, FIRST, SHEET
+from evenheft.order.supplier.book import AT, FIRST, HEADS_SHEET
 from fuzz.commands import Ran, load, run
 from fuzz.mutations import mutated
 from other_programs import soffice_convert, xlsxwriter_made
@@ -36,7 +36,7 @@ from shop_sheets import openpyxl_shop, xlsxwriter_shop
 
 MOST_SECONDS = 10.0
 """Of a run's own work [s]."""
-TOLD_EVERY = 250
+COUNT_EVERY = 250
 """Runs after which a long trial tells how far it is, so that one that is cut short still counts."""
 Sources = dict[str, bytes]
 
@@ -135,8 +135,8 @@ def sources(folder: Path, *, office: bool) -> Sources:
     (folder / "demo-order.xlsx").rename(folder / "order.xlsx")
     must("share", "order.xlsx", "--for", "supplier", "-o", "heads.xlsx")
     book = openpyxl.load_workbook(folder / "heads.xlsx")
-    for row in range(FIRST, book[SHEET].max_row + 1):
-        book[SHEET].cell(row, AT["actual"]).value = 250.2
+    for row in range(FIRST, book[HEADS_SHEET].max_row + 1):
+        book[HEADS_SHEET].cell(row, AT["actual"]).value = 250.2
     book.save(folder / "heads.xlsx")
     _in_other_formats(folder, office=office)
     must("shop", "new")
@@ -153,7 +153,7 @@ def sources(folder: Path, *, office: bool) -> Sources:
 
 def _in_other_formats(folder: Path, *, office: bool) -> None:
     """Write the supplier's answer as .csv, .ods and .xls; of the last two, what a stranger could as well have sent."""
-    rows = openpyxl.load_workbook(folder / "heads.xlsx")[SHEET].iter_rows(values_only=True)
+    rows = openpyxl.load_workbook(folder / "heads.xlsx")[HEADS_SHEET].iter_rows(values_only=True)
     text = "\n".join(",".join("" if cell is None else f'"{cell}"' for cell in row) for row in rows)
     (folder / "heads.csv").write_text(text, encoding="utf-8")
     for ending in ("ods", "xls"):
@@ -243,7 +243,7 @@ def run_many(
             print(outcome.failures[-1], flush=True)
         if ran.seconds > outcome.slowest:
             outcome.slowest, outcome.slowest_number = ran.seconds, number
-        if (number - first + 1) % TOLD_EVERY == 0:
+        if (number - first + 1) % COUNT_EVERY == 0:
             print(f"up to run {number}: {len(outcome.failures)} failures", file=sys.stderr, flush=True)
     if not outcome.failures:
         shutil.rmtree(base)
@@ -257,14 +257,14 @@ def main() -> None:
     reader.add_argument("--only", default="", choices=["", *COMMANDS])
     reader.add_argument("--untimed", action="store_true", help="judge no run by how long it takes")
     reader.add_argument("--office", action="store_true", help="let LibreOffice write the answers in .ods and .xls")
-    told = reader.parse_args()
-    limit = 0 if told.untimed else MOST_SECONDS
-    done = run_many(told.count, told.first, most_seconds=limit, only=told.only, office=told.office)
+    asked = reader.parse_args()
+    limit = 0 if asked.untimed else MOST_SECONDS
+    done = run_many(asked.count, asked.first, most_seconds=limit, only=asked.only, office=asked.office)
     for command, count in done.runs.items():
         ends = ", ".join(f"{number} with {code}" for code, number in sorted(done.ends[command].items()))
         print(f"{command}: {count} runs, {ends}")
     print(f"{sum(done.runs.values())} runs, {len(done.failures)} failures")
-    if not told.untimed:
+    if not asked.untimed:
         print(f"the most work took {done.slowest:.1f} s: run {done.slowest_number}")
     sys.exit(bool(done.failures))
 

@@ -147,7 +147,7 @@ def test_ordinary_functions_mix_with_ours(formula: str, answer: object) -> None:
 
 
 @pytest.mark.parametrize(
-    ("formula", "told"),
+    ("formula", "line"),
     [
         ("=HEFT_POINT(1)", "HEFT_POINT is not a formula of Evenheft: did you mean HEFT_POINTS?"),
         ("=HEFT_POINTS(1", "cannot read the formula"),
@@ -157,8 +157,8 @@ def test_ordinary_functions_mix_with_ours(formula: str, answer: object) -> None:
         ("=1+", "cannot read the formula"),
     ],
 )
-def test_what_is_no_formula_is_told_in_one_line(formula: str, told: str) -> None:
-    with pytest.raises(EngineError, match=re.escape(told)) as refused:
+def test_what_is_no_formula_is_told_in_one_line(formula: str, line: str) -> None:
+    with pytest.raises(EngineError, match=re.escape(line)) as refused:
         evaluate(formula)
     assert "\n" not in str(refused.value)
 

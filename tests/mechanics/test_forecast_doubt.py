@@ -83,8 +83,8 @@ def test_nothing_in_doubt_leaves_no_doubt() -> None:
 def test_a_rise_that_was_taught_is_surer_than_a_guess_and_one_that_is_told_surer_still() -> None:
     guess = forecast_doubt("swingweight", IRON, KNOWN, DOUBTS)
     taught = forecast_doubt("swingweight", IRON, KNOWN, DOUBTS, Taught())
-    told = forecast_doubt("swingweight", IRON, KNOWN, DOUBTS, Taught(0.1))
-    assert guess > 2 * taught > 2 * told > 0
+    given = forecast_doubt("swingweight", IRON, KNOWN, DOUBTS, Taught(0.1))
+    assert guess > 2 * taught > 2 * given > 0
     # By hand: 1.6 cm of rise carry 256 g x 1.6 cm / 126.01 g cm = 3.25 points, more than all the rest.
     assert 3.25 < guess < 4.2
 

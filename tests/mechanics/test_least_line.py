@@ -9,17 +9,17 @@ from pytest import approx
 from scipy.optimize import linprog
 
 from evenheft.mechanics.gradient import target
-from evenheft.mechanics.least_line import Club, Line, added_to, least_line, line_with
+from evenheft.mechanics.least_line import ClubInLine, LeastLine, added_to, least_line, line_with
 
 heads = st.lists(st.tuples(st.floats(25, 40), st.floats(1, 3)), min_size=1, max_size=9)
 tolerances = st.sampled_from([0.0, 0.5, 1.2])
 
 
-def set_of(made: list[tuple[float, float]]) -> list[Club]:
-    return [Club(place, value, grams) for place, (value, grams) in enumerate(made, start=1)]
+def set_of(made: list[tuple[float, float]]) -> list[ClubInLine]:
+    return [ClubInLine(place, value, grams) for place, (value, grams) in enumerate(made, start=1)]
 
 
-def need_a_line_within(clubs: list[Club], line: Line, tolerance: float) -> None:
+def need_a_line_within(clubs: list[ClubInLine], line: LeastLine, tolerance: float) -> None:
     """Fail unless every club is within the tolerance once its mass is added."""
     for club, added in zip(clubs, line.added, strict=True):
         then = club.value + added / club.grams
@@ -60,12 +60,12 @@ def test_a_kept_increment_against_a_fine_grid(
 
 
 def test_where_nothing_has_to_be_added_the_line_lies_in_the_middle() -> None:
-    line = line_with([Club(1, 32.0, 2.0), Club(2, 32.6, 2.0)], tolerance=1.0, increment=0.0)
+    line = line_with([ClubInLine(1, 32.0, 2.0), ClubInLine(2, 32.6, 2.0)], tolerance=1.0, increment=0.0)
     assert (line.first, line.added) == (approx(32.3), (0.0, 0.0))
 
 
 def test_the_wished_increment_is_taken_where_it_costs_nothing() -> None:
-    clubs = [Club(1, 32.0, 2.0), Club(2, 32.4, 2.0), Club(3, 32.2, 2.0)]
+    clubs = [ClubInLine(1, 32.0, 2.0), ClubInLine(2, 32.4, 2.0), ClubInLine(3, 32.2, 2.0)]
     assert least_line(clubs, 0.5, lowest=-1.0, highest=1.0, wished=0.0).increment == 0.0
     assert least_line(clubs, 0.5, lowest=-1.0, highest=1.0, wished=0.2).increment == 0.2
     # A wish that costs gives way to the corner next to it.

@@ -52,15 +52,15 @@ def test_a_set_that_is_called_alike_hardly_ever_is_not() -> None:
     # Simulated: sets of seven, spread a quarter to twice the tolerance, all shifted by a common 3, each measured to
     # +-0.2 (rectangular). Of those called alike none to 2.5 % is not; of those called out as few are.
     generator = np.random.default_rng(7)
-    wrong_in = told_in = wrong_out = told_out = 0
+    wrong_in = called_in = wrong_out = called_out = 0
     for _ in range(3000):
         true = generator.uniform(-1, 1, 7) * generator.uniform(0.2, 2.0)
         seen = true + 3.0 + generator.uniform(-0.2, 0.2, 7)
         worst = float(np.max(np.abs(true - true.mean())))
         word = alike(list(seen), wanted=0.8, doubts=[0.2] * 7).verdict
-        told_in, wrong_in = told_in + (word == "in"), wrong_in + (word == "in" and worst > 0.8)
-        told_out, wrong_out = told_out + (word == "out"), wrong_out + (word == "out" and worst <= 0.8)
-    assert told_in > 300
-    assert told_out > 100
-    assert wrong_in / told_in <= 0.025
-    assert wrong_out / told_out <= 0.025
+        called_in, wrong_in = called_in + (word == "in"), wrong_in + (word == "in" and worst > 0.8)
+        called_out, wrong_out = called_out + (word == "out"), wrong_out + (word == "out" and worst <= 0.8)
+    assert called_in > 300
+    assert called_out > 100
+    assert wrong_in / called_in <= 0.025
+    assert wrong_out / called_out <= 0.025

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from pytest import approx
 
 from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
-from evenheft.mechanics.units import CM_PER_INCH, GRAMS_PER_OUNCE, UNITS
+from evenheft.mechanics.units import BY_SYMBOL, CM_PER_INCH, GRAMS_PER_OUNCE
 
 
 def lengths(text: str, unit: str = "cm") -> list[float]:
-    return read_quantities(text, "length", UNITS[unit])
+    return read_quantities(text, "length", BY_SYMBOL[unit])
 
 
 @pytest.mark.parametrize(
@@ -56,10 +56,10 @@ def test_a_number_that_can_be_read_in_two_ways_stays_refused() -> None:
 
 
 def test_masses_with_their_unit_behind() -> None:
-    assert read_quantities("13.9 13.95 oz", "mass", UNITS["g"]) == approx(
+    assert read_quantities("13.9 13.95 oz", "mass", BY_SYMBOL["g"]) == approx(
         [13.9 * GRAMS_PER_OUNCE, 13.95 * GRAMS_PER_OUNCE]
     )
-    assert read_quantities("395 g 0.396 kg", "mass", UNITS["oz"]) == approx([395.0, 396.0])
+    assert read_quantities("395 g 0.396 kg", "mass", BY_SYMBOL["oz"]) == approx([395.0, 396.0])
 
 
 @given(

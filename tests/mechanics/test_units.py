@@ -11,26 +11,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenheft.mechanics import units
-from evenheft.mechanics.units import UNITS, find_unit, find_unit_pair, read_number, read_quantity
+from evenheft.mechanics.units import BY_SYMBOL, find_unit, find_unit_pair, read_number, read_quantity
 
 
 def test_factors_are_nist_sp_811s() -> None:
     # NIST SP 811 (2008), Appendix B.8: 1 in = 2.54 E-02 m and 1 oz (avoirdupois) = 2.834 952 E-02 kg (7 digits
     # printed), 1 lb = 4.535 924 E-01 kg, 1 ft = 3.048 E-01 m; from memory. Tolerance: the printed digits.
-    assert UNITS["in"].factor == 2.54
-    assert UNITS["ft"].factor == pytest.approx(30.48, rel=1e-15)
-    assert UNITS["oz"].factor == pytest.approx(28.34952, abs=5e-6)
-    assert UNITS["lb"].factor == pytest.approx(453.5924, abs=5e-5)
+    assert BY_SYMBOL["in"].factor == 2.54
+    assert BY_SYMBOL["ft"].factor == pytest.approx(30.48, rel=1e-15)
+    assert BY_SYMBOL["oz"].factor == pytest.approx(28.34952, abs=5e-6)
+    assert BY_SYMBOL["lb"].factor == pytest.approx(453.5924, abs=5e-5)
 
 
 def test_factors_are_scipys() -> None:
     # scipy.constants carries the exact definitions in SI; tolerance: rounding.
-    assert UNITS["in"].factor == pytest.approx(scipy.constants.inch * 100, rel=1e-15)
-    assert UNITS["ft"].factor == pytest.approx(scipy.constants.foot * 100, rel=1e-15)
-    assert UNITS["oz"].factor == pytest.approx(scipy.constants.oz * 1000, rel=1e-15)
-    assert UNITS["lb"].factor == pytest.approx(scipy.constants.lb * 1000, rel=1e-15)
-    assert UNITS["in oz"].factor == pytest.approx(scipy.constants.inch * scipy.constants.oz * 1e5, rel=1e-15)
-    assert UNITS["oz in2"].factor == pytest.approx(scipy.constants.oz * scipy.constants.inch**2 * 1e7, rel=1e-15)
+    assert BY_SYMBOL["in"].factor == pytest.approx(scipy.constants.inch * 100, rel=1e-15)
+    assert BY_SYMBOL["ft"].factor == pytest.approx(scipy.constants.foot * 100, rel=1e-15)
+    assert BY_SYMBOL["oz"].factor == pytest.approx(scipy.constants.oz * 1000, rel=1e-15)
+    assert BY_SYMBOL["lb"].factor == pytest.approx(scipy.constants.lb * 1000, rel=1e-15)
+    assert BY_SYMBOL["in oz"].factor == pytest.approx(scipy.constants.inch * scipy.constants.oz * 1e5, rel=1e-15)
+    assert BY_SYMBOL["oz in2"].factor == pytest.approx(scipy.constants.oz * scipy.constants.inch**2 * 1e7, rel=1e-15)
 
 
 def test_standard_gravity() -> None:
@@ -56,7 +56,7 @@ HALF = 44.5 * 2.54
     ],
 )  # fmt: skip
 def test_lengths_as_a_shop_types_them(text: str, cm: float) -> None:
-    assert read_quantity(text, "length", UNITS["cm"]) == pytest.approx(cm, rel=1e-14)
+    assert read_quantity(text, "length", BY_SYMBOL["cm"]) == pytest.approx(cm, rel=1e-14)
 
 
 @pytest.mark.parametrize(
@@ -68,16 +68,16 @@ def test_lengths_as_a_shop_types_them(text: str, cm: float) -> None:
     ],
 )  # fmt: skip
 def test_masses_as_a_shop_types_them(text: str, grams: float) -> None:
-    assert read_quantity(text, "mass", UNITS["g"]) == pytest.approx(grams, rel=1e-14)
+    assert read_quantity(text, "mass", BY_SYMBOL["g"]) == pytest.approx(grams, rel=1e-14)
 
 
 def test_the_default_unit_serves_a_text_without_one() -> None:
-    assert read_quantity("44 1/2", "length", UNITS["in"]) == pytest.approx(HALF)
-    assert read_quantity("44 1/2 cm", "length", UNITS["in"]) == pytest.approx(44.5)
+    assert read_quantity("44 1/2", "length", BY_SYMBOL["in"]) == pytest.approx(HALF)
+    assert read_quantity("44 1/2 cm", "length", BY_SYMBOL["in"]) == pytest.approx(44.5)
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "message"),
     [
         ("1,130", "1,130 may be 1.130 or 1130: write one of them"),
         ("12,345 cm", "12,345 may be 12.345 or 12345: write one of them"),
@@ -99,14 +99,14 @@ def test_the_default_unit_serves_a_text_without_one() -> None:
         ("5 " + "x" * 300, "the unit xxxxxxxxxxxxxxxxx... is not known"),
     ],
 )  # fmt: skip
-def test_what_is_no_length_or_has_two_readings_is_refused(text: str, told: str) -> None:
-    with pytest.raises(ValueError, match=re.escape(told)):
-        read_quantity(text, "length", UNITS["cm"])
+def test_what_is_no_length_or_has_two_readings_is_refused(text: str, message: str) -> None:
+    with pytest.raises(ValueError, match=re.escape(message)):
+        read_quantity(text, "length", BY_SYMBOL["cm"])
 
 
-@pytest.mark.parametrize("symbol", UNITS)
+@pytest.mark.parametrize("symbol", BY_SYMBOL)
 def test_every_unit_is_found_by_its_symbol_and_its_name(symbol: str) -> None:
-    unit = UNITS[symbol]
+    unit = BY_SYMBOL[symbol]
     assert find_unit(symbol) is unit
     assert find_unit(f"  {symbol.upper()} ") is unit
     if " " not in symbol:
@@ -137,14 +137,14 @@ def test_an_unknown_unit_pair_is_refused(text: str) -> None:
         find_unit_pair(text)
 
 
-held = st.sampled_from([unit for unit in UNITS.values() if unit.dimension in ("mass", "length")])
+held = st.sampled_from([unit for unit in BY_SYMBOL.values() if unit.dimension in ("mass", "length")])
 amounts = st.floats(min_value=-1e6, max_value=1e6, allow_nan=False)
 
 
 @given(amount=amounts, unit=held)
 def test_a_number_with_its_unit_reads_as_number_times_factor(amount: float, unit: units.Unit) -> None:
     assert unit.dimension in ("mass", "length")
-    read = read_quantity(f"{amount!r} {unit.symbol}", unit.dimension, UNITS["g"])
+    read = read_quantity(f"{amount!r} {unit.symbol}", unit.dimension, BY_SYMBOL["g"])
     assert read == amount * unit.factor
 
 
@@ -170,7 +170,7 @@ anything = st.text(max_size=30) | st.text(alphabet="0123456789.,/-+ '\"½²³⅝
 
 @given(text=anything, dimension=st.sampled_from(["mass", "length", "moment", "inertia"]))
 def test_any_text_is_read_finite_or_refused_in_one_short_line(text: str, dimension: units.Dimension) -> None:
-    for read in (lambda: read_quantity(text, dimension, UNITS["in"]), lambda: read_number(text)):
+    for read in (lambda: read_quantity(text, dimension, BY_SYMBOL["in"]), lambda: read_number(text)):
         try:
             assert math.isfinite(read())
         except ValueError as error:

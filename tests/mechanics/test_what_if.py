@@ -11,7 +11,7 @@ from pytest import approx
 from evenheft.mechanics.bodies import Body, body_of, combine, cut, density_line, inertia_about_butt, spread_from_butt
 from evenheft.mechanics.club import Parts, assemble, cut_length, forecast
 from evenheft.mechanics.length import lengthened
-from evenheft.mechanics.what_if import Changes, Shaft, changed
+from evenheft.mechanics.what_if import Changes, CutShaft, changed
 
 PARTS = Parts(head_mass=200.0, club_length=114.3, shaft_mass=65.0, shaft_length=117.0, grip_mass=50.0, epoxy_mass=3.0)
 grams = st.floats(-10, 30)
@@ -66,10 +66,10 @@ def test_a_change_of_length_makes_the_club_that_the_parts_would(change: float, h
 @given(st.floats(50, 130), st.floats(48, 68))
 def test_another_shaft_makes_the_club_that_the_parts_would(mass: float, balance: float) -> None:
     # Both shafts are cut as the club wants them, so that what the builder weighs is what HEFT_SHAFT_CUT answers.
-    def fitted(parts: Parts) -> Shaft:
+    def fitted(parts: Parts) -> CutShaft:
         line = density_line(parts.shaft_mass, parts.shaft_length, parts.shaft_balance or 0.5 * parts.shaft_length)
         body = body_of(cut(line, 0.0, parts.shaft_length - cut_length(parts)))
-        return Shaft(body.mass, body.centre)
+        return CutShaft(body.mass, body.centre)
 
     anew = replace(PARTS, shaft_mass=mass, shaft_balance=balance)
     plan = Changes(shaft=fitted(PARTS), new_shaft=fitted(anew), shaft_length=cut_length(PARTS), grip_cap=PARTS.grip_cap)

@@ -241,15 +241,15 @@ def test_what_could_run_is_told_and_never_run(plain: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("formula", "told"),
+    ("formula", "warned"),
     [("cmd|'/c calc'!A0", True), ('WEBSERVICE("http://example.invalid")', True), ("SUM(B1:B2)", False)],
 )
-def test_formulas_that_reach_out_are_told(plain: Path, formula: str, told: bool) -> None:
+def test_formulas_that_reach_out_are_told(plain: Path, formula: str, warned: bool) -> None:
     sheet = read_part(plain, "xl/worksheets/sheet1.xml")
     changed = sheet.replace(b"</sheetData>", f'<row r="9"><c r="A9"><f>{formula}</f></c></row></sheetData>'.encode())
     assert changed != sheet
     warnings = read_package(rezipped(plain, replace={"xl/worksheets/sheet1.xml": changed})).warnings
-    assert any("call other programs" in warning for warning in warnings) == told
+    assert any("call other programs" in warning for warning in warnings) == warned
 
 
 def test_pictures_kept_elsewhere_are_told(plain: Path) -> None:
@@ -258,9 +258,9 @@ def test_pictures_kept_elsewhere_are_told(plain: Path) -> None:
         b'Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/%s" '
         b'Target="http://example.invalid/a.png" TargetMode="External"/></Relationships>'
     )
-    for kind, told in [(b"image", True), (b"hyperlink", False)]:
+    for kind, warned in [(b"image", True), (b"hyperlink", False)]:
         path = rezipped(plain, add={"xl/drawings/_rels/drawing1.xml.rels": links % kind})
-        assert any("kept elsewhere" in warning for warning in read_package(path).warnings) == told
+        assert any("kept elsewhere" in warning for warning in read_package(path).warnings) == warned
 
 
 def test_a_missing_part_is_named(plain: Path) -> None:

@@ -179,10 +179,10 @@ def test_from_loose_parts_to_a_set_that_is_in() -> None:
     for club in clubs:
         learned = order.shows(PARTS, "learned", club.name)
         assert learned == pytest.approx(club.rise, abs=0.35), club.name  # a twentieth of a cm of balance is 0.1 cm here
-    told = order.flags()
-    out = {name: flag for name, flag in told.items() if not flag.startswith(ALL_IN)}
+    flags = order.flags()
+    out = {name: flag for name, flag in flags.items() if not flag.startswith(ALL_IN)}
     assert {"swingweight low", "swingweight high"} <= set(out.values())
-    assert 3 <= len(out) < len(clubs), told
+    assert 3 <= len(out) < len(clubs), flags
     # Fix: the advice is tried in the plan, which says that the club will be in; then it is done.
     for name in out:
         plan = follow(str(order.shows(FIX, "advice", name)))

@@ -81,8 +81,8 @@ def alike(found: object, wanted: object, digits: float) -> bool:
 def flags(book: Book) -> dict[str, str]:
     club, said = (column_letter(SET.at[key]) for key in ("club", "flags"))
     names = [row[0] for row in book.read(SET.sheet, f"{club}{FIRST_ROW}:{club}{LAST_ROW}")]
-    told = [row[0] for row in book.read(SET.sheet, f"{said}{FIRST_ROW}:{said}{LAST_ROW}")]
-    return {name: text for name, text in zip(names, told, strict=True) if text not in ("", None, "all in")}
+    cells = [row[0] for row in book.read(SET.sheet, f"{said}{FIRST_ROW}:{said}{LAST_ROW}")]
+    return {name: text for name, text in zip(names, cells, strict=True) if text not in ("", None, "all in")}
 
 
 PLANTED = {"6-iron": "swingweight low", "9-iron": "swingweight high", "Gap wedge": "swingweight re-measure"}

@@ -17,7 +17,7 @@ from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, ORDER, SET
 from evenheft.order.plain.copy import plain_copy
-from evenheft.order.supplier.book import AT, FIRST, SHEET, build
+from evenheft.order.supplier.book import AT, FIRST, HEADS_SHEET, build
 from evenheft.order.supplier.out import HeadsOrder, Wanted
 
 
@@ -73,10 +73,10 @@ def test_the_suppliers_workbook_judges_as_the_formula_does(tmp_path: Path) -> No
     path.write_bytes(build(HeadsOrder("T-1", heads)))
     book = openpyxl.load_workbook(path)
     for row, mass in enumerate(MASSES, start=FIRST):
-        book[SHEET].cell(row, AT["actual"]).value = mass
+        book[HEADS_SHEET].cell(row, AT["actual"]).value = mass
     book.save(path)
     engine = Computed.open(path)
-    found = [engine.value(SHEET, row, AT["check"]) for row in range(FIRST, FIRST + len(MASSES))]
+    found = [engine.value(HEADS_SHEET, row, AT["check"]) for row in range(FIRST, FIRST + len(MASSES))]
     assert found == [call(REGISTRY["HEFT_VERDICT"], [mass, 200.0, 1.0]) for mass in MASSES]
     assert {"in", "low", "high"} == set(found)
 

@@ -12,7 +12,7 @@ from calc_office import Book, Calc
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.card_blocks import ROW_MM
 from evenheft.order.drawing.set_blocks import BEYOND_THE_PAGE
-from evenheft.order.drawing.template import SHEETS, save_bytes
+from evenheft.order.drawing.template import ORDER_SHEETS, save_bytes
 from evenheft.order.layout import CAUTION, PRINTED, QUANTITIES, TARGET
 from printed_pages import Word, pages, words
 
@@ -41,7 +41,7 @@ def printed(
         yield request.param, opened
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.parametrize("sheet", ORDER_SHEETS)
 def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(printed: tuple[str, Book], sheet: str) -> None:
     paper, book = printed
     page = book.print_sheet(sheet)
@@ -64,10 +64,10 @@ def test_rows_without_a_club_are_not_printed(printed: tuple[str, Book], sheet: s
 
 def test_set_prints_its_table_and_no_chart(printed: tuple[str, Book]) -> None:
     _, book = printed
-    told = [word.text for word in words(book.print_sheet("Set"))]
-    assert told.count("Verdict") == 4
-    assert not {"Target", "accepted"} & set(told), "a chart's legend"
-    assert BEYOND_THE_PAGE not in " ".join(told)
+    texts = [word.text for word in words(book.print_sheet("Set"))]
+    assert texts.count("Verdict") == 4
+    assert not {"Target", "accepted"} & set(texts), "a chart's legend"
+    assert BEYOND_THE_PAGE not in " ".join(texts)
 
 
 def test_more_judged_quantities_than_a_page_holds_are_told_on_it(
@@ -84,9 +84,9 @@ def test_more_judged_quantities_than_a_page_holds_are_told_on_it(
     with calc.open(path) as opened:
         opened.calculate(everything=True)
         found = words(opened.print_sheet("Set"))
-    told = " ".join(word.text for word in found)
-    assert told.count("Verdict") == PRINTED < len(QUANTITIES)
-    assert BEYOND_THE_PAGE in told
+    printed = " ".join(word.text for word in found)
+    assert printed.count("Verdict") == PRINTED < len(QUANTITIES)
+    assert BEYOND_THE_PAGE in printed
     assert all(word.size >= SMALLEST for word in found if word.size is not None)
 
 

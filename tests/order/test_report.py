@@ -134,7 +134,7 @@ def test_orders_in_inches_and_ounces(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("measured", "told"),
+    ("measured", "message"),
     [
         ({"done_balance": 29.6}, "balance must be beyond the fulcrum at 35.56 cm, got 29.6 cm: inches?"),
         ({"done_mass": 15.2}, "mass must be from 50 g to 2000 g, got 15.2: ounces?"),
@@ -143,7 +143,7 @@ def test_orders_in_inches_and_ounces(tmp_path: Path) -> None:
     ],
 )
 def test_a_slip_is_told_in_the_verdict_and_flags_the_club(
-    tmp_path: Path, measured: dict[str, object], told: str
+    tmp_path: Path, measured: dict[str, object], message: str
 ) -> None:
     def fill(book: openpyxl.Workbook) -> None:
         one_iron(book, **measured)
@@ -152,9 +152,9 @@ def test_a_slip_is_told_in_the_verdict_and_flags_the_club(
     bad, good = read_order(order_file(tmp_path, fill)).clubs
     assert bad.flagged
     assert bad.flags.startswith("swingweight: ")
-    assert told in bad.flags
+    assert message in bad.flags
     assert bad.judgements[0].verdict.startswith("! ")
-    assert told in bad.judgements[0].verdict
+    assert message in bad.judgements[0].verdict
     assert bad.judgements[0].deviation is None
     assert good.flags == "all in"
 

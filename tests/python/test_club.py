@@ -64,9 +64,9 @@ def test_a_head_rise_is_learnt_as_in_the_row_and_refused_as_there() -> None:
     dry_fit = Club(replace(PARTS, head_rise=rise), lacking=["epoxy"])
     assert dry_fit.points == pytest.approx(evenheft.points(311.2, 84.95), abs=0.01)
     for mass, balance in ((300.0, 84.95), (311.2, 75.0)):
-        with pytest.raises(Refused) as told:
+        with pytest.raises(Refused) as refused:
             evenheft.head_rise(PARTS, mass=mass, balance=balance, lacking=["epoxy"], known=known)
-        assert f"! {told.value}" == cell("HEFT_HEAD_RISE", (ROW,), mass, balance, "epoxy")
+        assert f"! {refused.value}" == cell("HEFT_HEAD_RISE", (ROW,), mass, balance, "epoxy")
     both = evenheft.head_rise(PARTS, mass=np.array([311.2, np.nan]), balance=84.95, lacking=["epoxy"], known=known)
     assert both[0] == rise
     assert np.isnan(both[1])
@@ -113,15 +113,15 @@ def test_what_nobody_measured_is_not_told() -> None:
     ],
 )  # fmt: skip
 def test_parts_that_make_no_club_are_refused_as_in_a_row(changed: dict[str, Any], line: str) -> None:
-    with pytest.raises(Refused) as told:
+    with pytest.raises(Refused) as refused:
         replace(PARTS, **changed)
-    assert str(told.value) == line
+    assert str(refused.value) == line
 
 
 def test_names_of_parts_are_held_to_those_there_are() -> None:
-    from evenheft.python.club import PARTS as NAMED
+    from evenheft.python.club import PART_NAMES
 
-    assert list(NAMED) == list(mechanics.assemble(PARTS))
+    assert list(PART_NAMES) == list(mechanics.assemble(PARTS))
     for lacking in (["glue"], "glue"):
         with pytest.raises(ValueError, match=r"lacking must name head, shaft.* or other, got glue"):
             Club(PARTS, lacking=lacking)

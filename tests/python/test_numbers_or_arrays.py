@@ -98,9 +98,9 @@ def test_an_array_is_answered_as_its_elements_are(name: str, data: st.DataObject
     refused = [at for at, answer in enumerate(one_by_one) if isinstance(answer, str) and answer.startswith(PASSED_ON)]
     function: Callable[..., Any] = getattr(evenheft, name)
     if refused:
-        with pytest.raises(Refused) as told:
+        with pytest.raises(Refused) as raised:
             function(**columns)
-        line = str(told.value)
+        line = str(raised.value)
         reasons = [str(one_by_one[at]).removeprefix(PASSED_ON) for at in refused]
         # Out of bounds is told of the worst element; what only several numbers together rule out, of the first.
         assert any(
@@ -155,9 +155,9 @@ def test_what_is_not_known_stays_unknown() -> None:
     ],
 )  # fmt: skip
 def test_what_is_no_number_is_a_type_error(value: Any, line: str) -> None:
-    with pytest.raises(TypeError) as told:
+    with pytest.raises(TypeError) as refused:
         evenheft.points(mass=value, balance=75.3)
-    assert str(told.value) == line
+    assert str(refused.value) == line
 
 
 @pytest.mark.parametrize("mass", [math.inf, np.array([395.0, math.inf]), np.array([-math.inf, 395.0])])

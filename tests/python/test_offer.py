@@ -52,12 +52,12 @@ def test_every_name_is_there_and_belongs_to_one_topic() -> None:
 def test_type_checkers_are_told_the_same_names() -> None:
     tree = ast.parse((SOURCE / "evenheft" / "__init__.py").read_text(encoding="utf-8"))
     checking = next(node for node in tree.body if isinstance(node, ast.If))
-    told = {
+    typed = {
         str(node.module).removeprefix("evenheft.python."): {alias.name for alias in node.names}
         for node in checking.body
         if isinstance(node, ast.ImportFrom)
     }
-    assert told == {topic: set(names.split()) for topic, names in evenheft._TOPICS.items()}
+    assert typed == {topic: set(names.split()) for topic, names in evenheft._TOPICS.items()}
 
 
 def test_what_is_not_offered_is_told_as_python_tells_it() -> None:
@@ -94,8 +94,8 @@ def test_docstrings_name_every_argument_with_its_unit(name: str) -> None:
     text = inspect.getdoc(function)
     assert text is not None
     section = text.partition("Args:\n")[2].partition("\n\n")[0]
-    told = re.findall(r"^    (\w+): ", section, re.MULTILINE)
-    assert told == [argument for argument in inspect.signature(function).parameters if argument != "self"]
+    named = re.findall(r"^    (\w+): ", section, re.MULTILINE)
+    assert named == [argument for argument in inspect.signature(function).parameters if argument != "self"]
     arguments = re.split(r"^    \w+: ", section, flags=re.MULTILINE)[1:]
     assert all(re.search(r"\[[^\]]+\]\.?$", argument.strip()) for argument in arguments)
     if "." not in name:
@@ -115,11 +115,11 @@ def test_a_type_checker_sees_every_part_with_its_default() -> None:
     tree = ast.parse((SOURCE / "evenheft" / "python" / "parts.py").read_text(encoding="utf-8"))
     checking = next(node for node in tree.body if isinstance(node, ast.If))
     typed = next(node for node in checking.body if isinstance(node, ast.ClassDef))
-    told = [
+    names = [
         node.target.id for node in typed.body if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name)
     ]
     made = [part.name for part in fields(club.Parts)]
-    assert told == made == [part.name for part in fields(Parts)]
+    assert names == made == [part.name for part in fields(Parts)]
     required = len(inspect.signature(club.Parts).parameters) - sum(
         parameter.default is not inspect.Parameter.empty
         for parameter in inspect.signature(club.Parts).parameters.values()

@@ -23,6 +23,6 @@ def test_a_mass_and_a_length_carry_their_units() -> None:
     ],
 )
 def test_what_is_no_length_says_so(text: str, line: str) -> None:
-    with pytest.raises(ValueError) as told:
+    with pytest.raises(ValueError) as refused:
         evenheft.cm(text)
-    assert str(told.value) == line
+    assert str(refused.value) == line

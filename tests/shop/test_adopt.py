@@ -266,8 +266,8 @@ def test_headings_that_nobody_understands_can_be_told(tmp_path: Path) -> None:
     assert 'A "Club"' not in line
     assert 'A "Ding" (not used); B "Gwt" (not used); C "Spkt" (not used)' in line
     copy = tmp_path / "copy.xlsx"
-    told = ("--map", "Gwt=mass (g)", "--map", "Spkt=balance (cm)")
-    assert adopt(path, "--sheet", "Sheet", *told, "--write", copy).exit_code == 0
+    maps = ("--map", "Gwt=mass (g)", "--map", "Spkt=balance (cm)")
+    assert adopt(path, "--sheet", "Sheet", *maps, "--write", copy).exit_code == 0
     assert computed(copy, "Sheet", ["D3"]) == [reading(435.7, 71.4)]
 
 

@@ -15,7 +15,7 @@ from evenheft.order.cells import OrderCells
 from evenheft.order.layout import FIRST_ROW, FIX, PARTS, SET
 from evenheft.order.report import open_order
 from evenheft.shop.book.finding import VARIABLE
-from evenheft.shop.plan_demo import CLUBS, corrected_only
+from evenheft.shop.plan_demo import BATCH_CLUBS, corrected_only
 from evenheft.shop.plan_order import OrderToPlan, order_to_plan
 
 
@@ -74,7 +74,7 @@ def test_before_and_after_are_printed_and_kept_for_the_picture(
         assert drawn[:2] == pytest.approx(off, abs=2e-4)
         assert drawn[2:] == [after.readings[0].tolerance, -after.readings[0].tolerance, number]
         assert cells.text("parts", number, "shaft_number") == after.shaft
-    assert cells.number("fix", len(CLUBS) + 1, "drawn_at") is None
+    assert cells.number("fix", len(BATCH_CLUBS) + 1, "drawn_at") is None
 
 
 def need_as_promised(book: Book, given: OrderToPlan, plan: Plan) -> None:
@@ -102,7 +102,7 @@ def test_libreoffice_agrees_with_every_number_of_the_planned_order(
         need_as_promised(book, *read)
         for table in (PARTS, FIX):
             for column in table.columns:
-                for number in range(1, len(CLUBS) + 1):
+                for number in range(1, len(BATCH_CLUBS) + 1):
                     wanted = expected.raw(table.name, number, column.key)
                     found = book.value(table.sheet, f"{table.letter(column.key)}{FIRST_ROW + number - 1}")
                     if isinstance(wanted, float):

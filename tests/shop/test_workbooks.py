@@ -61,11 +61,11 @@ def test_each_is_adopted_and_nothing_else_is_touched(tmp_path: Path, name: str) 
     assert shop.read_bytes() == old
     before, after = content_of(shop), content_of(copy)
     function = "HEFT_INERTIA(" if layout.answers == "inertia" else "HEFT_SWINGWEIGHT("
-    told = answers(after, function)
+    answered = answers(after, function)
     if layout.answers == "inertia":
-        assert told == pytest.approx(wanted(layout), rel=1e-9)
+        assert answered == pytest.approx(wanted(layout), rel=1e-9)
     else:
-        numbers = sorted(points_from_label(str(label)) for label in told)
+        numbers = sorted(points_from_label(str(label)) for label in answered)
         assert numbers == pytest.approx(sorted(wanted(layout) * layout.times), abs=ROUNDED)
     with open_package(shop) as package:
         part = package.sheet("Bench").part

@@ -101,8 +101,8 @@ def test_python_ends_with_excel(end: list[str], installed: tuple[User, str], tmp
     excel = running(user.add_in, user.profile)
     excel.run("HEFT_VERSION")
     orders = [f"library {library(excel)}", f"start {commands(excel)[0]}", "process", *end]
-    _, told, *_ = carried_out(orders, tmp_path)
-    assert has_ended(int(told.removeprefix("process ")))
+    _, said, *_ = carried_out(orders, tmp_path)
+    assert has_ended(int(said.removeprefix("process ")))
 
 
 def has_ended(number: int) -> bool:

@@ -9,10 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from evenheft.formulas import REGISTRY, call
-from evenheft.formulas.calling import Cell, Grid
 from evenheft.formulas.headed.dry_fit import MAY_LACK
 from evenheft.formulas.headed.parts import CLUB_ANSWERS, READINGS
+from formula_answers import heft, number
 
 HEADINGS = (
     "Club", "Head mass (g)", "Head rise (cm)", "Bore to ground (cm)", "Shaft (g)", "Shaft length (in)",
@@ -23,18 +22,8 @@ DRIVER = ("driver", 198.0, 0.8, 3.2, 65.0, 46.0, 22.5, 0.5, 44.5, 50.0, 2.0, 1.0
 IRON = ("7 iron", 268.0, None, None, 110.0, 39.0, 19.0, None, 37.0, 50.0, 2.0, 1.5, 2.0, None, 1.0, None)
 
 
-def told(name: str, *args: object) -> Cell | Grid:
-    return call(REGISTRY[name], args)
-
-
-def number(name: str, *args: object) -> float:
-    answer = told(name, *args)
-    assert isinstance(answer, float), answer
-    return answer
-
-
 def club(row: tuple[Any, ...], what: str | None = None) -> Any:
-    return told("HEFT_CLUB", [HEADINGS], [row], what)
+    return heft("HEFT_CLUB", [HEADINGS], [row], what)
 
 
 def changed(row: tuple[Any, ...], **cells: Any) -> tuple[Any, ...]:
@@ -66,17 +55,17 @@ def test_the_parts_combined_by_hand_are_the_forecast() -> None:
     names = ("head", "grip", "tape", "ferrule", "epoxy", "adapter")
     masses = [[198.0], [50.0], [2.0], [1.0], [2.0], [8.0]]
     places = [[number("HEFT_PLACE", [HEADINGS], [DRIVER], name)] for name in names]
-    cut = told("HEFT_SHAFT_CUT", 65.0, "46 in", "22.5 in", "0.5 in", club(DRIVER, "butt trim"))
+    cut = heft("HEFT_SHAFT_CUT", 65.0, "46 in", "22.5 in", "0.5 in", club(DRIVER, "butt trim"))
     assert isinstance(cut, tuple)
     mass, balance = cut[0][:2]
     assert isinstance(balance, float)
     # The cut shaft's butt end sits one grip cap below the butt.
-    whole = told("HEFT_COMBINE", [*masses, [mass]], [*places, [0.4 + balance]], "points")
+    whole = heft("HEFT_COMBINE", [*masses, [mass]], [*places, [0.4 + balance]], "points")
     assert whole == approx(club(DRIVER, "points"))
 
 
 def test_units_of_the_answers_are_those_of_the_call() -> None:
-    centimetres, inches = club(DRIVER)[0], told("HEFT_CLUB", [HEADINGS], [DRIVER], None, "oz in")
+    centimetres, inches = club(DRIVER)[0], heft("HEFT_CLUB", [HEADINGS], [DRIVER], None, "oz in")
     assert isinstance(inches, tuple)
     mass, balance, *_ = inches[0]
     assert (mass, balance) == approx((centimetres[0] / 28.349523125, centimetres[1] / 2.54))
@@ -85,7 +74,7 @@ def test_units_of_the_answers_are_those_of_the_call() -> None:
 
 def test_several_rows_are_answered_one_below_the_other_and_a_bad_one_spoils_none() -> None:
     rows = [DRIVER, changed(IRON, head_mass="heavy"), (None,) * 16, IRON]
-    answers = told("HEFT_CLUB", [HEADINGS], rows, "points")
+    answers = heft("HEFT_CLUB", [HEADINGS], rows, "points")
     assert answers == (
         (club(DRIVER, "points"),),
         ("! Head mass (g) must be a mass such as 431 or 15.2 oz, got heavy",),
@@ -97,23 +86,23 @@ def test_several_rows_are_answered_one_below_the_other_and_a_bad_one_spoils_none
 def test_an_unfilled_sheet_stays_quiet() -> None:
     assert club((None,) * 16) == ""
     assert club(("driver", *(None,) * 15)) == ""
-    assert told("HEFT_CLUB", [HEADINGS], [(None,) * 16] * 3, "points") == (("",),) * 3
-    assert told("HEFT_CLUB", [(None, None)], [(1, 2)]) == ""
-    assert told("HEFT_HEAD_RISE", [HEADINGS], [(None,) * 16], 400, 80) == ""
+    assert heft("HEFT_CLUB", [HEADINGS], [(None,) * 16] * 3, "points") == (("",),) * 3
+    assert heft("HEFT_CLUB", [(None, None)], [(1, 2)]) == ""
+    assert heft("HEFT_HEAD_RISE", [HEADINGS], [(None,) * 16], 400, 80) == ""
 
 
 def test_a_shop_changes_its_defaults_in_sight() -> None:
     defaults = [["Head rise (cm)", 2.0], ["Bore to ground (in)", 1.0], ["Epoxy (g)", 3.0]]
     changed_row = changed(IRON, head_rise=2.0, bore_to_ground=2.54)
-    assert told("HEFT_CLUB", [HEADINGS], [IRON], "points", None, defaults) == approx(club(changed_row, "points"))
+    assert heft("HEFT_CLUB", [HEADINGS], [IRON], "points", None, defaults) == approx(club(changed_row, "points"))
 
 
 def test_headings_are_told_as_understood_in_their_shape() -> None:
-    across = told("HEFT_CLUB_READS", [("Head wt (oz)", "Player", None, "Epxy (g)", "Total weight (g)")])
+    across = heft("HEFT_CLUB_READS", [("Head wt (oz)", "Player", None, "Epxy (g)", "Total weight (g)")])
     assert across == (
         ("head mass (oz)", "not used", "", 'not used: did you mean "Epoxy"?', "mass (g), not a part"),
     )  # fmt: skip
-    assert told("HEFT_CLUB_READS", [["Grip (g)"], ["Grip wt (g)"], ["Tape (stone)"]]) == (
+    assert heft("HEFT_CLUB_READS", [["Grip (g)"], ["Grip wt (g)"], ["Tape (stone)"]]) == (
         ("grip mass (g)",),
         ('! two headings for grip mass: this one and "Grip (g)"',),
         ("! the unit stone is not known: use g or oz",),
@@ -135,7 +124,7 @@ def test_what_a_dry_fit_teaches_makes_forecast_and_bench_agree(
     words = ", ".join(sorted(lacking)) or "none"
     learned = number("HEFT_HEAD_RISE", [HEADINGS], [row], mass, balance, words)
     assert learned == approx(rise, abs=1e-9)
-    done = told("HEFT_FINISHED", [HEADINGS], [row], mass, balance, words)
+    done = heft("HEFT_FINISHED", [HEADINGS], [row], mass, balance, words)
     assert isinstance(done, tuple)
     whole = club(changed(row, head_rise=learned))[0]
     for at in (0, 1, 2, 4):
@@ -143,7 +132,7 @@ def test_what_a_dry_fit_teaches_makes_forecast_and_bench_agree(
 
 
 def test_a_cut_grip_on_the_dry_fit_comes_off_again() -> None:
-    mass, balance = told("HEFT_CLUB", [HEADINGS], [changed(DRIVER, grip=62.0, epoxy=None, ferrule=None)])[0][:2]  # type: ignore[index]
+    mass, balance = heft("HEFT_CLUB", [HEADINGS], [changed(DRIVER, grip=62.0, epoxy=None, ferrule=None)])[0][:2]  # type: ignore[index]
     done = number("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "cut grip, epoxy and ferrule", "points")
     assert done == approx(club(DRIVER, "points"), abs=1e-9)
     assert number("HEFT_HEAD_RISE", [HEADINGS], [DRIVER], mass, balance, "Cut grip; epoxy; ferrule") == approx(0.8)
@@ -153,19 +142,19 @@ def test_a_dry_fit_that_was_swung_gets_what_it_lacks_added_to_its_own_inertia() 
     """Parallel axis, by hand: epoxy as a point, the grip spread evenly from the butt to twice its balance."""
     mass, balance = club(changed(DRIVER, epoxy=None, grip=None))[0][:2]
     swung = 2900.0
-    done = told("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy, grip", "inertia", None, None, swung)
+    done = heft("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy, grip", "inertia", None, None, swung)
     place = number("HEFT_PLACE", [HEADINGS], [DRIVER], "epoxy")
     row = dict(zip(HEADINGS, DRIVER, strict=True))
     grip, epoxy = float(row["Grip (g)"]), float(row["Epoxy (g)"])
     centre = number("HEFT_PLACE", [HEADINGS], [DRIVER], "grip")
     assert done == approx(swung + (epoxy * place**2 + grip * centre**2 * 4 / 3) / 1000, rel=1e-12)
-    impossible = told("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy, grip", "inertia", None, None, 500)
+    impossible = heft("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy, grip", "inertia", None, None, 500)
     assert str(impossible).startswith("! inertia must be at least mass x balance squared")
 
 
 def test_what_tip_weight_brings_the_dry_fit_to_its_target() -> None:
     mass, balance = club(changed(DRIVER, epoxy=None))[0][:2]
-    done = told("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy")
+    done = heft("HEFT_FINISHED", [HEADINGS], [DRIVER], mass, balance, "epoxy")
     place = number("HEFT_PLACE", [HEADINGS], [DRIVER], "tip weight")
     assert isinstance(done, tuple)
     grams = number("HEFT_GRAMS_TO", "D5", done[0][0], done[0][1], place)
@@ -185,10 +174,10 @@ def test_rows_beside_columns_of_measurements() -> None:
     rows = [DRIVER, IRON, (None,) * 16]
     bench = [club(row)[0] for row in rows[:2]]
     masses, balances = [[b[0]] for b in bench] + [[None]], [[b[1]] for b in bench] + [[None]]
-    assert told("HEFT_HEAD_RISE", [HEADINGS], rows, masses, balances) == ((approx(0.8),), (approx(1.0),), ("",))
-    places = told("HEFT_PLACE", [HEADINGS], rows[:2], [["head"], ["grip"]])
+    assert heft("HEFT_HEAD_RISE", [HEADINGS], rows, masses, balances) == ((approx(0.8),), (approx(1.0),), ("",))
+    places = heft("HEFT_PLACE", [HEADINGS], rows[:2], [["head"], ["grip"]])
     assert places == ((approx(44.5 * 2.54 - 0.8),), (11.0,))
-    assert told("HEFT_HEAD_RISE", [HEADINGS], rows, masses[:2], balances) == (
+    assert heft("HEFT_HEAD_RISE", [HEADINGS], rows, masses[:2], balances) == (
         "! mass must be a range of 3 x 1 cells like row, got 2 x 1"
     )
 
@@ -231,7 +220,7 @@ def test_rows_beside_columns_of_measurements() -> None:
     ],
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str | None) -> None:
-    answer = told(name, *args)
+    answer = heft(name, *args)
     if message is None:
         assert answer == ((club(DRIVER, "points"),), (club(DRIVER, "mass"),))
     else:
@@ -239,7 +228,7 @@ def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], mess
 
 
 def test_a_label_off_the_scale_does_not_take_the_numbers_with_it() -> None:
-    answer = told("HEFT_COMBINE", [[50]], [[20]])
+    answer = heft("HEFT_COMBINE", [[50]], [[20]])
     assert isinstance(answer, tuple)
     assert answer[0][:2] == (50.0, 20.0)
     assert str(answer[0][3]).startswith("! points must be from 0 to 69.9")

@@ -30,17 +30,17 @@ def test_a_row_per_club_says_what_the_plan_does(seed: int, tolerance: float, ine
     rows = answer(batch)
     assert isinstance(rows, tuple) and len(rows) == 6
     for club, row in zip(plan.clubs, rows, strict=True):
-        told = dict(zip(WORDS, row, strict=True))
+        answers = dict(zip(WORDS, row, strict=True))
         worst = max(club.readings, key=lambda reading: abs(reading.deviation) / reading.tolerance)
-        assert told["shaft"] == club.shaft
-        assert told["weights"] == pieces_text(club.pieces)
-        assert (told["reads"], told["deviation"], told["doubt"]) == (worst.value, worst.deviation, worst.doubt)
-        assert told["verdict"] == ("in" if club.inside else "out")
-        assert (told["head grams"], told["butt grams"]) == (club.added("head"), club.added("butt"))
-        assert told["points"] == pytest.approx(club.readings[0].value, abs=1e-9)
-        assert (told["why"] == "") == club.inside
+        assert answers["shaft"] == club.shaft
+        assert answers["weights"] == pieces_text(club.pieces)
+        assert (answers["reads"], answers["deviation"], answers["doubt"]) == (worst.value, worst.deviation, worst.doubt)
+        assert answers["verdict"] == ("in" if club.inside else "out")
+        assert (answers["head grams"], answers["butt grams"]) == (club.added("head"), club.added("butt"))
+        assert answers["points"] == pytest.approx(club.readings[0].value, abs=1e-9)
+        assert (answers["why"] == "") == club.inside
         if not club.inside:
-            assert str(told["why"]).startswith(out[club.club].why)
+            assert str(answers["why"]).startswith(out[club.club].why)
     assert (not all(club.inside for club in plan.clubs)) == bool(out)
 
 
@@ -98,7 +98,7 @@ def test_what_is_too_large_for_a_cell_is_left_to_the_command() -> None:
 
 
 def test_what_takes_too_long_is_told_and_not_tried_again_by_the_next_cell(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(in_a_cell, "SECONDS", 0.0)
+    monkeypatch.setattr(in_a_cell, "_SECONDS", 0.0)
     in_a_cell._remembered.cache_clear()
     batch = shop(clubs=5, shafts=6, sizes=2, seed=4)
     for word in WORDS:

@@ -18,7 +18,7 @@ from evenheft.formulas import REGISTRY
 from evenheft.hosts.calc import OLDEST_OFFICE
 from evenheft.hosts.calc import extension as package
 from evenheft.hosts.calc.contents import COMPONENT, TEXTS, TYPES, contents
-from evenheft.hosts.calc.doctor import OLDEST_PYTHON
+from evenheft.hosts.calc.doctor import OLDEST_OFFICE_PYTHON
 
 NAME, TYPE = "{http://openoffice.org/2001/registry}name", "{http://openoffice.org/2001/manifest}media-type"
 PATH = "{http://openoffice.org/2001/manifest}full-path"
@@ -46,10 +46,10 @@ def test_every_formula_and_argument_has_its_names_and_texts(held: dict[str, byte
     texts = ElementTree.fromstring(held[TEXTS])
     for formula in REGISTRY.values():
         node = next(n for n in texts.iter("node") if n.attrib[NAME] == formula.name)
-        told = {p.attrib[NAME]: p[0].text for p in node.findall("prop")}
-        assert told["DisplayName"] == told["CompatibilityName"] == formula.name
-        assert told["Description"] == formula.help
-        assert told["Category"] == "Add-In"
+        described = {p.attrib[NAME]: p[0].text for p in node.findall("prop")}
+        assert described["DisplayName"] == described["CompatibilityName"] == formula.name
+        assert described["Description"] == formula.help
+        assert described["Category"] == "Add-In"
         parameters = next(n for n in node.findall("node") if n.attrib[NAME] == "Parameters")
         shown = [[p[0].text for p in parameter.findall("prop")] for parameter in parameters]
         assert [name for name, _ in shown] == [argument.name for argument in formula.arguments]
@@ -57,9 +57,9 @@ def test_every_formula_and_argument_has_its_names_and_texts(held: dict[str, byte
 
 
 def test_the_component_is_told_what_it_carries(held: dict[str, bytes]) -> None:
-    told = json.loads(held["carried.json"])
-    assert told["version"] == __version__
-    assert told["formulas"] == list(REGISTRY)
+    carried = json.loads(held["carried.json"])
+    assert carried["version"] == __version__
+    assert carried["formulas"] == list(REGISTRY)
 
 
 def test_the_package_loads_with_nothing_but_the_standard_library(tmp_path: Path) -> None:
@@ -75,13 +75,13 @@ def test_all_that_runs_in_libreoffice_runs_on_its_oldest_python(held: dict[str, 
     config = vermin.Config()
     for name, data in held.items():
         if name.endswith(".py"):
-            ast.parse(data, feature_version=OLDEST_PYTHON)
+            ast.parse(data, feature_version=OLDEST_OFFICE_PYTHON)
             needed = vermin.visit(data.decode(), config).minimum_versions()[1]
-            assert needed is None or needed <= OLDEST_PYTHON, f"{name} needs Python {needed}"
+            assert needed is None or needed <= OLDEST_OFFICE_PYTHON, f"{name} needs Python {needed}"
 
 
 def test_component_and_doctor_agree_on_the_oldest_python(held: dict[str, bytes]) -> None:
-    assert f"OLDEST_PYTHON = {OLDEST_PYTHON}" in held[COMPONENT].decode()
+    assert f"OLDEST_OFFICE_PYTHON = {OLDEST_OFFICE_PYTHON}" in held[COMPONENT].decode()
 
 
 def test_the_same_registry_makes_the_same_file(tmp_path: Path) -> None:

@@ -24,10 +24,10 @@ def test_a_result_that_only_the_add_in_could_tell_is_left_out() -> None:
         b'<table:table-cell table:style-name="a" table:formula="of:=heft_points([.A1])" office:value-type="string"'
         b' office:string-value="" calcext:value-type="error"><text:p>#NAME?</text:p>'
     )
-    told = b'<table:table-cell table:formula="of:=1+1" office:value-type="float" office:value="2">'
-    assert as_open_documents_have_them(lost + told) == (
+    kept = b'<table:table-cell table:formula="of:=1+1" office:value-type="float" office:value="2">'
+    assert as_open_documents_have_them(lost + kept) == (
         b'<table:table-cell table:style-name="a" table:formula="of:=EVENHEFT.FORMULAS.HEFT_POINTS([.A1])">'
-        b"<text:p>#NAME?</text:p>" + told
+        b"<text:p>#NAME?</text:p>" + kept
     )
 
 

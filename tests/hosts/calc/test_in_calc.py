@@ -177,12 +177,12 @@ def test_an_xlsx_file_keeps_the_names_that_every_host_knows(calc: Calc) -> None:
 
 
 def test_the_function_wizard_tells_what_the_registry_does(calc: Calc) -> None:
-    told = calc.functions()
-    assert set(told) == set(REGISTRY)
+    described = calc.functions()
+    assert set(described) == set(REGISTRY)
     for name, formula in REGISTRY.items():
-        assert told[name]["help"] == formula.help
-        assert [argument for argument, _ in told[name]["arguments"]] == [a.name for a in formula.arguments]
-        for (_, text), argument in zip(told[name]["arguments"], formula.arguments, strict=True):
+        assert described[name]["help"] == formula.help
+        assert [argument for argument, _ in described[name]["arguments"]] == [a.name for a in formula.arguments]
+        for (_, text), argument in zip(described[name]["arguments"], formula.arguments, strict=True):
             assert text == ("Required: " if argument.required else "") + argument.help
 
 

@@ -17,16 +17,16 @@ OTHERS = ({}, {"ID": "fedora"}, {"ID": "ubuntu", "VERSION_CODENAME": "noble"}, {
     [("win32", BOOKWORM), ("darwin", {}), ("linux", BOOKWORM), *(("linux", release) for release in OTHERS)],
 )
 def test_every_system_is_told_the_version_and_the_site(system: str, release: dict[str, str]) -> None:
-    told = where_newer(system, release)
-    assert told.startswith(f"install LibreOffice {OLDEST_OFFICE} or newer, ")
-    assert "www.libreoffice.org/download" in told
-    assert "\n" not in told
-    assert ("backports" in told) == (system == "linux" and release == BOOKWORM)
-    assert ("own packages" in told) == (system == "linux" and release != BOOKWORM)
+    line = where_newer(system, release)
+    assert line.startswith(f"install LibreOffice {OLDEST_OFFICE} or newer, ")
+    assert "www.libreoffice.org/download" in line
+    assert "\n" not in line
+    assert ("backports" in line) == (system == "linux" and release == BOOKWORM)
+    assert ("own packages" in line) == (system == "linux" and release != BOOKWORM)
 
 
 def test_only_debian_12_takes_the_python_part_from_backports() -> None:
     assert "-t bookworm-backports" in where_python_part(BOOKWORM)
     for release in OTHERS:
-        told = where_python_part(release)
-        assert told.endswith("apt install libreoffice-script-provider-python python3-uno)")
+        line = where_python_part(release)
+        assert line.endswith("apt install libreoffice-script-provider-python python3-uno)")

@@ -183,9 +183,9 @@ def test_without_libreoffice_one_line_says_what_to_do(tmp_path: Path, monkeypatc
     ],
 )
 def test_what_lies_is_refused_before_libreoffice_sees_it(tmp_path: Path, parts: dict[str, bytes], words: str) -> None:
-    with pytest.raises(Refused, match=words) as told:
+    with pytest.raises(Refused, match=words) as refused:
         workbook_from(open_document(tmp_path / "odd.ods", ROW, **parts))
-    assert str(told.value).startswith("odd.ods ")
+    assert str(refused.value).startswith("odd.ods ")
 
 
 @pytest.mark.usefixtures("office_at_hand")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import combinations_with_replacement
 
 from evenheft.mechanics.pairing.plan import read_club
-from evenheft.mechanics.pairing.problem import Batch, Club, Piece, Shaft
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, Piece, Shaft
 
 Score = tuple[int, int, int, int]
 """Clubs that are out, clubs without a shaft, worst deviation [billionths of tolerance], added mass [mg]."""
@@ -29,7 +29,7 @@ def ways(batch: Batch) -> list[tuple[Piece, ...]]:
     return [head + butt for head in by_place[0] for butt in by_place[1]]
 
 
-def read(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...]) -> tuple[bool, int, int] | None:
+def read(batch: Batch, club: ClubToBuild, shaft: Shaft, pieces: tuple[Piece, ...]) -> tuple[bool, int, int] | None:
     """In, worst deviation [billionths] and added mass [mg] of one club; None where the shaft is too short."""
     needed = club.parts.club_length - club.parts.bore_to_ground - club.parts.grip_cap + club.parts.tip_trim
     if shaft.length < needed - 0.1:
@@ -49,9 +49,9 @@ def best_score(batch: Batch) -> Score:
         options: list[tuple[int, tuple[int, ...], bool, int, int]] = []
         for n, shaft in enumerate(batch.shafts):
             for use, way in zip(uses, every_way, strict=True):
-                told = read(batch, club, shaft, way)
-                if told is not None:
-                    options.append((n, use, *told))
+                reading = read(batch, club, shaft, way)
+                if reading is not None:
+                    options.append((n, use, *reading))
         after: dict[tuple[frozenset[int], tuple[int, ...]], list[Score]] = {}
         for (used, left), scores in states.items():
             keep(after, (used, left), [(out + 1, bare + 1, worst, mass) for out, bare, worst, mass in scores])
@@ -91,9 +91,9 @@ def every_plan(batch: Batch) -> Iterator[Score]:
             for way in every_way if n not in used else ():
                 rest = left.copy()
                 rest.subtract(way)
-                told = read(batch, batch.clubs[at], shaft, way)
-                if told is not None and min(rest.values(), default=0) >= 0:
-                    inside, off, added = told
+                reading = read(batch, batch.clubs[at], shaft, way)
+                if reading is not None and min(rest.values(), default=0) >= 0:
+                    inside, off, added = reading
                     after = (out + (not inside), bare, max(worst, off), mass + added)
                     yield from further(at + 1, used | {n}, rest, after)
 

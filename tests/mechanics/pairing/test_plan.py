@@ -14,16 +14,16 @@ from scipy.optimize import linear_sum_assignment
 
 from evenheft.mechanics.forecast_doubt import Taught
 from evenheft.mechanics.pairing.plan import Plan, outline, plan_set, read_club
-from evenheft.mechanics.pairing.problem import Batch, Club, PairingError, Piece, Shaft, StockWeight, Target
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, PairingError, Piece, Shaft, StockWeight, Target
 from pairing_shops import parts_of, shop
 
 from .exhaustive import best_score, every_plan
 
 
 def score(batch: Batch, plan: Plan) -> tuple[int, int, int, int]:
-    told = outline(plan.clubs)
+    outlined = outline(plan.clubs)
     count = len(batch.clubs)
-    return count - told.inside, count - told.built, round(told.worst * 1e9), round(told.added * 1000)
+    return count - outlined.inside, count - outlined.built, round(outlined.worst * 1e9), round(outlined.added * 1000)
 
 
 def need_allowed(batch: Batch, plan: Plan) -> None:
@@ -98,9 +98,9 @@ def test_without_weights_it_is_the_assignment_problem(seed: int) -> None:
         rows, columns = linear_sum_assignment(cost)
         if cost[rows, columns].sum() <= len(batch.clubs) - most:
             break
-    told = outline(plan_set(batch).clubs)
-    assert (told.inside, told.built) == (most, 9)
-    assert told.worst == pytest.approx(worst, abs=1e-8)
+    outlined = outline(plan_set(batch).clubs)
+    assert (outlined.inside, outlined.built) == (most, 9)
+    assert outlined.worst == pytest.approx(worst, abs=1e-8)
 
 
 @pytest.mark.parametrize("seed", range(50))
@@ -155,8 +155,12 @@ def test_least_added_mass_among_equally_close_plans() -> None:
     # 3 g apart. Where the heavier head gets the heavy shaft, both weights are needed twice.
     light, heavy = Shaft("light", 98.0, 99.0, 48.5), Shaft("heavy", 101.0, 99.0, 48.5)
     heads = [parts_of(head_mass=mass, club_length=95.0) for mass in (270.0, 273.0)]
-    bare = read_club(Batch((), ()), Club("", heads[1], (Target("mass", 400.0, 1.0),)), light, ()).readings[0].value
-    clubs = tuple(Club(name, parts, (Target("mass", bare, 1.0),)) for name, parts in zip("ab", heads, strict=True))
+    bare = (
+        read_club(Batch((), ()), ClubToBuild("", heads[1], (Target("mass", 400.0, 1.0),)), light, ()).readings[0].value
+    )
+    clubs = tuple(
+        ClubToBuild(name, parts, (Target("mass", bare, 1.0),)) for name, parts in zip("ab", heads, strict=True)
+    )
     plan = plan_set(Batch(clubs, (light, heavy), (StockWeight(1.0, 4), StockWeight(3.0, 4))))
     assert [(club.shaft, club.pieces) for club in plan.clubs] == [("heavy", ()), ("light", ())]
     assert outline(plan.clubs).added == 0.0
@@ -193,7 +197,7 @@ def test_what_is_decided_stays() -> None:
 
 def test_a_frequency_may_lead() -> None:
     parts = parts_of(head_mass=270.0, club_length=95.0)
-    clubs = tuple(Club(f"c{n}", parts, (Target("frequency", 300.0 + 4 * n, 1.0),)) for n in range(3))
+    clubs = tuple(ClubToBuild(f"c{n}", parts, (Target("frequency", 300.0 + 4 * n, 1.0),)) for n in range(3))
     measured = (Shaft(f"S{n}", 100.0, 99.0, None, 308.5 - 4 * n) for n in range(3))
     shafts = (*measured, Shaft("S9", 100.0, 99.0))
     assert [club.shaft for club in plan_set(Batch(clubs, shafts)).clubs] == ["S2", "S1", "S0"]

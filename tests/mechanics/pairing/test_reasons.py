@@ -21,7 +21,7 @@ def with_pieces(batch: Batch, pieces: tuple[Piece, ...]) -> Batch:
     return replace(batch, weights=tuple(StockWeight(p.mass, n, p.place) for p, n in counts.items()))
 
 
-def told(seed: int, **changes: object) -> tuple[Batch, int, tuple[Reason, ...]]:
+def reasoned(seed: int, **changes: object) -> tuple[Batch, int, tuple[Reason, ...]]:
     given: dict[str, object] = {"clubs": 6, "shafts": 7, "sizes": 4, "count": 1, "tolerance": 0.4} | changes
     batch = shop(seed=seed, **given)  # type: ignore[arg-type]
     plan = plan_set(batch)
@@ -30,7 +30,7 @@ def told(seed: int, **changes: object) -> tuple[Batch, int, tuple[Reason, ...]]:
 
 @pytest.mark.parametrize("seed", range(20))
 def test_each_remedy_brings_its_club_in(seed: int) -> None:
-    batch, inside, found = told(seed)
+    batch, inside, found = reasoned(seed)
     assert len(found) == len(batch.clubs) - inside
     plan = plan_set(batch)
     for reason in found:
@@ -55,7 +55,7 @@ def test_each_remedy_brings_its_club_in(seed: int) -> None:
 
 
 def test_a_set_that_is_in_needs_no_reasons() -> None:
-    assert told(1, sizes=8, count=4, tolerance=1.0)[2] == ()
+    assert reasoned(1, sizes=8, count=4, tolerance=1.0)[2] == ()
 
 
 def test_a_shaft_too_short_for_every_club_is_told_with_the_length_wanted() -> None:

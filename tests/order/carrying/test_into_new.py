@@ -112,7 +112,7 @@ def test_the_new_order_says_what_the_old_one_said(carried: Path) -> None:
     report = read_order(carried)
     changed = ("6-iron", "8-iron")  # what was added to them counts, or had no place
     flags = {club.name: club.flags.partition(",")[0] for club in report.judged if club.name not in changed}
-    differing = {name: told for name, told in flags.items() if told != was[name]}
+    differing = {name: flag for name, flag in flags.items() if flag != was[name]}
     # What a dry fit lacks is doubted today, and the first layout doubted nothing of it.
     assert differing == dict.fromkeys(("Pitching wedge", "Sand wedge"), "swingweight re-measure")
     points = next(c.column for c in old[7] if c.value == "Points")
@@ -144,11 +144,11 @@ def test_what_had_no_place_is_told_line_by_line(tmp_path: Path) -> None:
     before = OLD.read_bytes()
     result = run("new", tmp_path / "new.xlsx", "--from", OLD)
     assert result.exit_code == 3
-    told = result.output.partition("What had no place")[2]
-    assert "ask about the ferrule" in told
-    assert "My list" in told
-    assert "Head weights above ground line" in told
-    assert "1 cm" in told
+    lines = result.output.partition("What had no place")[2]
+    assert "ask about the ferrule" in lines
+    assert "My list" in lines
+    assert "Head weights above ground line" in lines
+    assert "1 cm" in lines
     assert "Bench P8" in result.output.partition("What had no place")[0]
     assert "became its value, arrived assembled" in result.output
     assert OLD.read_bytes() == before
@@ -264,9 +264,9 @@ def test_an_order_of_the_second_layout_is_carried_whole(tmp_path: Path) -> None:
     was = {str(page.cell(row, 2).value): str(page.cell(row, heading["What is flagged"]).value) for row in range(8, 17)}
     assert len(was) == done.clubs == 9
     now = {club.name: club.flags for club in read_order(tmp_path / "new.xlsx").clubs}
-    flags, before = ({name: told.partition(",")[0] for name, told in said.items()} for said in (now, was))
+    flags, before = ({name: flag.partition(",")[0] for name, flag in said.items()} for said in (now, was))
     # What a dry fit lacks is doubted today, and that layout doubted nothing of it.
-    assert {name: told for name, told in flags.items() if told != before[name]} == dict.fromkeys(
+    assert {name: flag for name, flag in flags.items() if flag != before[name]} == dict.fromkeys(
         ("Pitching wedge", "Sand wedge"), "swingweight re-measure"
     )
     with pytest.raises(Refused, match="evenheft new"):

@@ -115,7 +115,7 @@ def test_no_number_of_the_trade_stands_in_a_cell(cells: list[tuple[str, str, str
     """FAST 3.03-07, ICAEW 12: no embedded constants."""
     held = {n for _, _, f in cells for n in numbers_in(f)}
     assert held <= set(MAY_HOLD), held - set(MAY_HOLD)
-    trade = {units.UNITS["oz"].factor, units.UNITS["in"].factor, FULCRUM, 161.0, 1.75}
+    trade = {units.BY_SYMBOL["oz"].factor, units.BY_SYMBOL["in"].factor, FULCRUM, 161.0, 1.75}
     assert not {float(n) for n in MAY_HOLD} & trade
 
 

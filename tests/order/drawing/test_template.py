@@ -15,8 +15,8 @@ from evenheft.formulas import REGISTRY
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.template import build_order, save_bytes, write_templates
 from evenheft.order.layout import (
+    CLUB_ROWS,
     CLUB_TABLES,
-    CLUBS,
     FIRST_ROW,
     LAST_ROW,
     LISTED,
@@ -76,7 +76,7 @@ def test_template_and_workbook_differ_in_their_content_type_only(tmp_path: Path)
 
 
 def test_there_is_room_for_twenty_four_clubs_found_by_their_number_everywhere(book: openpyxl.Workbook) -> None:
-    assert LAST_ROW - FIRST_ROW + 1 == CLUBS == 24
+    assert LAST_ROW - FIRST_ROW + 1 == CLUB_ROWS == 24
     for table in CLUB_TABLES.values():
         numbers = [book[table.sheet].cell(row, 1).value for row in range(FIRST_ROW, LAST_ROW + 1)]
         assert numbers == list(range(1, 25))
@@ -166,7 +166,7 @@ def test_working_columns_are_neither_seen_nor_printed(book: openpyxl.Workbook) -
 def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None:
     for table in TABLES.values():
         sheet = book[table.sheet]
-        told = {
+        checks = {
             area.coord.split(":")[0]: check
             for check in sheet.data_validations.dataValidation
             for area in check.sqref.ranges
@@ -175,7 +175,7 @@ def test_headings_and_prompts_say_what_is_typed(book: openpyxl.Workbook) -> None
             if not column.key.startswith("slot"):
                 assert sheet.cell(table.first_row - 1, number).value == column.heading
             if column.prompt:
-                check = told[sheet.cell(table.first_row, number).coordinate]
+                check = checks[sheet.cell(table.first_row, number).coordinate]
                 assert check.showInputMessage
                 assert len(check.prompt) <= 255
                 assert len(check.promptTitle) <= 32

@@ -8,7 +8,7 @@ import pytest
 from computed_orders import Sheets, put
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import call
-from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, build_demo
 from evenheft.order.layout import BENCH, FIX, SET, TARGET
 
 PLAN = {
@@ -40,7 +40,7 @@ def test_a_plan_of_everything_reads_as_the_formula_says_of_the_parts(demo: Sheet
     for key, value in PLAN.items():
         put(book, FIX, key, "7-iron", value)
     sheets = Sheets(book)
-    parts = next(c for c in CLUBS if c.name == "7-iron").parts
+    parts = next(c for c in DEMO_CLUBS if c.name == "7-iron").parts
     assert parts is not None
     uncut, cap, tape = 39 * 2.54, 0.4, 1.4
     cut_length = 37 * 2.54 - 3.6 - cap
@@ -89,8 +89,8 @@ def test_done_without_a_plan_asks_for_it() -> None:
     assert sheets.value(FIX, "now", "6-iron") == "C9.9"
 
 
-@pytest.mark.parametrize(("weighed_more", "told"), [(5.2, ""), (2.0, "mass after Fix is 419.6, what was done")])
-def test_a_mass_after_fix_that_does_not_agree_with_the_grams_done_is_told(weighed_more: float, told: str) -> None:
+@pytest.mark.parametrize(("weighed_more", "line"), [(5.2, ""), (2.0, "mass after Fix is 419.6, what was done")])
+def test_a_mass_after_fix_that_does_not_agree_with_the_grams_done_is_told(weighed_more: float, line: str) -> None:
     book = build_demo()
     put(book, FIX, "head_added", "6-iron", 5)
     put(book, FIX, "done", "6-iron", "done")
@@ -98,9 +98,9 @@ def test_a_mass_after_fix_that_does_not_agree_with_the_grams_done_is_told(weighe
     put(book, BENCH, "after_balance", "6-iron", 72.56)
     sheets = Sheets(book)
     advice, flags = (str(sheets.value(table, key, "6-iron")) for table, key in ((FIX, "advice"), (SET, "flags")))
-    assert advice.startswith(f"! {told}" if told else "nothing")
-    assert (told in flags) == bool(told) or not told
-    assert "what was done" not in flags or told
+    assert advice.startswith(f"! {line}" if line else "nothing")
+    assert (line in flags) == bool(line) or not line
+    assert "what was done" not in flags or line
 
 
 def test_stock_is_not_promised_twice_over_the_set() -> None:
@@ -119,8 +119,8 @@ def test_stock_is_not_promised_twice_over_the_set() -> None:
     shop(book, "shop_pieces")[0].value = 1
     sheets = Sheets(book)
     assert sorted(sheets.number(FIX, "head_sum", club) for club in ("6-iron", "5-iron")) == [4.0, 5.0]
-    told = [str(sheets.value(FIX, "advice", club))[:6] for club in ("6-iron", "5-iron")]
-    assert sorted(told) == ["add 4 ", "add 5 "]
+    advised = [str(sheets.value(FIX, "advice", club))[:6] for club in ("6-iron", "5-iron")]
+    assert sorted(advised) == ["add 4 ", "add 5 "]
 
 
 @pytest.mark.parametrize(
@@ -148,5 +148,5 @@ def test_advice_is_for_what_leads_and_tells_what_follows(leads: str, begins: str
 def test_a_message_is_told_in_full_over_the_table() -> None:
     book = build_demo()
     put(book, FIX, "other_added", "7-iron", 3)
-    told = Sheets(book).computed.value("Fix", 5, 1)
-    assert told == "7-iron: other_position must be given with other_added"
+    line = Sheets(book).computed.value("Fix", 5, 1)
+    assert line == "7-iron: other_position must be given with other_added"

@@ -10,7 +10,7 @@ from computed_orders import ROWS, Sheets, put
 from evenheft.formulas.advice import NO_HEAD
 from evenheft.mechanics.head_rise import HEADS
 from evenheft.mechanics.swingweight import POINT
-from evenheft.order.demo import CLUBS, PLANTED, SWINGS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, DEMO_SWINGS, PLANTED, build_demo
 from evenheft.order.layout import BENCH, FIX, PARTS, SET, SUPPLIER, TARGET
 from evenheft.order.report import read_order
 
@@ -25,7 +25,7 @@ def demo() -> Sheets:
     return Sheets(build_demo())
 
 
-MODELLED = [club.name for club in CLUBS if club.parts is not None]
+MODELLED = [club.name for club in DEMO_CLUBS if club.parts is not None]
 
 
 def test_untaught_forecast_misses_by_points_and_the_taught_one_does_not(demo: Sheets) -> None:
@@ -66,10 +66,10 @@ def test_a_typed_head_rise_wins() -> None:
 
 
 def test_a_dry_fit_is_spoken_of_as_the_club_it_will_be(demo: Sheets) -> None:
-    club = next(c for c in CLUBS if c.name == "6-iron")
+    club = next(c for c in DEMO_CLUBS if c.name == "6-iron")
     assert club.parts is not None
     assert demo.number(BENCH, "mass_used", "6-iron") == pytest.approx(club.mass + 2.5 + 1.1, abs=1e-9)
-    wedge = next(c for c in CLUBS if c.name == "Gap wedge")
+    wedge = next(c for c in DEMO_CLUBS if c.name == "Gap wedge")
     assert wedge.parts is not None
     assert wedge.parts.cut_grip is not None
     finished = wedge.mass + 2.5 - wedge.parts.cut_grip + wedge.parts.grip
@@ -100,7 +100,7 @@ def test_advice_applied_makes_every_club_in(demo: Sheets, tmp_path: Path) -> Non
     path = tmp_path / "fixed.xlsx"
     path.write_bytes(sheets.content)
     report = read_order(path)
-    assert {c.name: c.flags for c in report.clubs} == {c.name: "all in" for c in CLUBS}
+    assert {c.name: c.flags for c in report.clubs} == {c.name: "all in" for c in DEMO_CLUBS}
     assert sheets.value(FIX, "advice", "6-iron") == "nothing to do"
     # What the plan promised is what the sheet then says.
     assert sheets.value(FIX, "now", "6-iron") == planned.value(FIX, "then_label", "6-iron")
@@ -166,10 +166,10 @@ def test_a_shaft_too_short_is_told_by_how_much() -> None:
     book = build_demo()
     put(book, PARTS, "shaft_length", "7-iron", "35 in")
     sheets = Sheets(book)
-    told = sheets.value(PARTS, "swingweight", "7-iron")
-    assert isinstance(told, str)
-    assert told.startswith("! ")
-    assert "too short by" in told
+    message = sheets.value(PARTS, "swingweight", "7-iron")
+    assert isinstance(message, str)
+    assert message.startswith("! ")
+    assert "too short by" in message
     # Its neighbour still has an answer, from what the model's other heads have taught.
     assert sheets.value(PARTS, "swingweight", "8-iron") == "D1.9"
 
@@ -177,18 +177,19 @@ def test_a_shaft_too_short_is_told_by_how_much() -> None:
 def test_a_lacking_part_that_parts_does_not_know_is_told() -> None:
     book = build_demo()
     put(book, BENCH, "dry_lacking", "7-iron", "adapter")
-    told = Sheets(book).value(BENCH, "mass_used", "7-iron")
-    assert isinstance(told, str)
-    assert "adapter is still to come, so its mass must be given" in told
+    message = Sheets(book).value(BENCH, "mass_used", "7-iron")
+    assert isinstance(message, str)
+    assert "adapter is still to come, so its mass must be given" in message
 
 
 def test_a_swung_dry_fit_gets_what_it_lacks_added_to_its_own_inertia() -> None:
     """By hand: the pendulum's inertia of the dry fit as it hung, then a bare shaft end's grip, tape and epoxy."""
     book = build_demo()
-    club = next(c for c in CLUBS if c.name == "7-iron")
+    club = next(c for c in DEMO_CLUBS if c.name == "7-iron")
     assert club.parts is not None
     mass, balance, period, cap = 424.8 - club.parts.grip - 1.4, 80.3, 1.90, 0.4
-    for key, value in {"dry_mass": mass, "dry_balance": balance, "dry_hooked": "shaft end", "period": period * SWINGS,
+    for key, value in {"dry_mass": mass, "dry_balance": balance, "dry_hooked": "shaft end",
+                       "period": period * DEMO_SWINGS,
                        "dry_lacking": "grip, tape, epoxy, ferrule"}.items():  # fmt: skip
         put(book, BENCH, key, "7-iron", value)
     sheets = Sheets(book)
@@ -207,8 +208,8 @@ def test_a_dry_fit_that_lacks_parts_which_nobody_weighed_is_told() -> None:
         for key in ("mass", "balance"):
             put(book, BENCH, f"{stage}_{key}", "Driver", {"mass": 316.1, "balance": 85.45}[key])
             put(book, BENCH, f"{other}_{key}", "Driver", None)
-    told = Sheets(book).value(BENCH, "mass_used", "Driver")
-    assert told == "! the dry fit still lacks something: weigh this club's parts on Parts"
+    message = Sheets(book).value(BENCH, "mass_used", "Driver")
+    assert message == "! the dry fit still lacks something: weigh this club's parts on Parts"
 
 
 def test_stock_that_is_not_enough_says_so_and_a_useless_counterweight_is_not_offered() -> None:

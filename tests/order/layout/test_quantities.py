@@ -6,7 +6,7 @@ import openpyxl
 import pytest
 
 from evenheft.hosts.embedded import Computed
-from evenheft.order.demo import CLUBS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, SET
 from evenheft.order.layout.quantities import QUANTITIES, judged
@@ -25,7 +25,7 @@ OTHERS = {
     "doubt_watch": 0.31,
     "doubt_pivot": "2.3 cm",
 }
-ROW = FIRST_ROW + [club.period > 0 for club in CLUBS].index(True)
+ROW = FIRST_ROW + [club.period > 0 for club in DEMO_CLUBS].index(True)
 
 
 def doubts(book: openpyxl.Workbook) -> dict[str, float]:

@@ -4,7 +4,7 @@ import pytest
 
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics import swingweight
-from evenheft.order.demo import CLUBS, READINGS, build_demo
+from evenheft.order.demo import DEMO_CLUBS, DEMO_READINGS, build_demo
 from evenheft.order.drawing.template import build_order, save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, LAST_ROW, SCALE
 
@@ -15,18 +15,18 @@ def summary(computed: Computed) -> list[object]:
 
 def test_reading_is_held_against_the_club_as_it_was_measured() -> None:
     computed = Computed.from_bytes(save_bytes(build_demo()))
-    for row, club in enumerate(CLUBS, start=FIRST_ROW):
+    for row, club in enumerate(DEMO_CLUBS, start=FIRST_ROW):
         difference = computed.value("Scale", row, SCALE.at["difference"])
-        if club.name not in READINGS:
+        if club.name not in DEMO_READINGS:
             assert difference == ""
             continue
         balance = club.balance + (0.4 if club.hooked == "shaft end" else 0)
         calculated = swingweight.points(swingweight.moment(mass=club.mass, balance=balance))
-        wanted = swingweight.points_from_label(READINGS[club.name]) - calculated
+        wanted = swingweight.points_from_label(DEMO_READINGS[club.name]) - calculated
         assert difference == round(wanted, 1)
         assert computed.value("Scale", row, SCALE.at["verdict"]) == "agrees"
     count, bias, sd, next_lower, next_upper, lower, upper = summary(computed)
-    assert count == len(READINGS)
+    assert count == len(DEMO_READINGS)
     assert isinstance(next_lower, float)
     assert isinstance(next_upper, float)
     assert next_lower < lower
@@ -49,8 +49,8 @@ def test_a_reading_beyond_both_doubts_differs_and_points_are_read_as_well_as_lab
 
 def test_few_clubs_are_said_to_be_few() -> None:
     book = build_demo()
-    for row, club in enumerate(CLUBS, start=FIRST_ROW):
-        if club.name not in list(READINGS)[:3]:
+    for row, club in enumerate(DEMO_CLUBS, start=FIRST_ROW):
+        if club.name not in list(DEMO_READINGS)[:3]:
             book["Bench"].cell(row, BENCH.at["reading"]).value = None
     computed = Computed.from_bytes(save_bytes(book))
     assert computed.value("Scale", LAST_ROW + 10, 2) == (

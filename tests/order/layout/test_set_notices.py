@@ -118,9 +118,9 @@ def test_a_finished_club_with_a_weight_that_parts_lacks_is_told() -> None:
     book = build_demo()
     mass = Sheets(book).number(BENCH, "done_mass", "5-iron")
     put(book, BENCH, "done_mass", "5-iron", mass + 6)
-    told = str(Sheets(book).value(SET, "flags", "5-iron"))
-    assert "g unexplained: it weighs more than its parts" in told
-    assert "What is on it that is not typed?" in told
+    flag = str(Sheets(book).value(SET, "flags", "5-iron"))
+    assert "g unexplained: it weighs more than its parts" in flag
+    assert "What is on it that is not typed?" in flag
 
 
 def test_the_doubt_of_what_a_dry_fit_lacks_is_in_the_sets_doubt() -> None:
@@ -150,9 +150,9 @@ def test_whether_a_set_is_alike_is_judged_without_what_shifts_every_club_alike()
     for club in ("6-iron", "9-iron", "Gap wedge"):  # planted
         for key in ("dry_mass", "dry_balance", "dry_lacking", "period"):
             put(book, BENCH, key, club, None)
-    told = Sheets(book).computed.value("Set", 1, SET.at["slot1_value"])
-    assert str(told).startswith("Swingweight: alike: the clubs lie up to 0.")
-    assert "Inertia: alike: the clubs lie up to " in str(told)
+    notice = Sheets(book).computed.value("Set", 1, SET.at["slot1_value"])
+    assert str(notice).startswith("Swingweight: alike: the clubs lie up to 0.")
+    assert "Inertia: alike: the clubs lie up to " in str(notice)
     name(book, "doubt_pivot", "3 cm")
     sheets = Sheets(book)
     assert "Inertia: alike: " in str(sheets.computed.value("Set", 1, SET.at["slot1_value"]))

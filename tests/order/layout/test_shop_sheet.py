@@ -57,12 +57,14 @@ def test_shipped_doubts_are_those_that_the_page_tells_a_newcomer_to_write() -> N
 def test_shipped_tolerances_are_those_that_the_page_names() -> None:
     page = " ".join((DOCS / "measuring.md").read_text(encoding="utf-8").split())
     named = page.partition("tolerances for its groups that they support: ")[2]
-    told = {key: shipped_tolerance("Irons", key) for key in ("swingweight", "mass", "inertia", "length", "lie", "loft")}
-    assert told["lie"] == told["loft"] == 0.5
+    tolerances = {
+        key: shipped_tolerance("Irons", key) for key in ("swingweight", "mass", "inertia", "length", "lie", "loft")
+    }
+    assert tolerances["lie"] == tolerances["loft"] == 0.5
     putter = shipped_tolerance("Putter", "swingweight")
     assert named.startswith(
-        f"{told['swingweight']} points of swingweight ({putter} of a putter), {told['inertia']} kg cm2, "
-        f"{told['mass']}, {told['length']}, half a degree."
+        f"{tolerances['swingweight']} points of swingweight ({putter} of a putter), {tolerances['inertia']} kg cm2, "
+        f"{tolerances['mass']}, {tolerances['length']}, half a degree."
     )
 
 
@@ -80,9 +82,9 @@ def test_an_order_reads_its_own_doubts_in_its_own_units() -> None:
     computed = Computed.from_bytes(save_bytes(book))
     area = computed.named_area("shop_doubts")
     assert area is not None
-    told = [[computed.value(area[0], row, area[2] + n) for n in (0, 1)] for row in range(area[1], area[1] + 6)]
-    assert told[0] == ["Mass doubt (oz)", "0.1 g"]
-    assert told[1] == ["Balance doubt (in)", "0.2 cm"]
+    rows = [[computed.value(area[0], row, area[2] + n) for n in (0, 1)] for row in range(area[1], area[1] + 6)]
+    assert rows[0] == ["Mass doubt (oz)", "0.1 g"]
+    assert rows[1] == ["Balance doubt (in)", "0.2 cm"]
 
 
 @pytest.mark.parametrize(
@@ -92,19 +94,19 @@ def test_an_order_reads_its_own_doubts_in_its_own_units() -> None:
      ("Putter", 560, 66.0)],
 )  # fmt: skip
 def test_shipped_tolerances_are_supported_by_the_shipped_doubts(group: str, mass: float, balance: float) -> None:
-    told = {name: plain(value) for name, value in shipped().items()}
-    of_points = combined_doubt(*points_parts(mass, balance, told["doubt_mass"], told["doubt_balance"]))
+    doubts = {name: plain(value) for name, value in shipped().items()}
+    of_points = combined_doubt(*points_parts(mass, balance, doubts["doubt_mass"], doubts["doubt_balance"]))
     assert least_tolerance(of_points) <= shipped_tolerance(group, "swingweight")
     inertia = call(REGISTRY["HEFT_INERTIA_DOUBT"], (
-        float(mass), balance, 18.7, told["doubt_mass"], told["doubt_balance"], told["doubt_watch"], None, None, None,
-        None, told["shop_swings"], None, told["doubt_pivot"], told["doubt_gravity"],
+        float(mass), balance, 18.7, doubts["doubt_mass"], doubts["doubt_balance"], doubts["doubt_watch"],
+        None, None, None, None, doubts["shop_swings"], None, doubts["doubt_pivot"], doubts["doubt_gravity"],
     ))  # fmt: skip
     assert isinstance(inertia, float)
     if group != "Putter":  # hardly anybody swings one
         assert least_tolerance(inertia) <= plain(shipped_tolerance(group, "inertia"))
     for quantity, doubt in (("mass", "doubt_mass"), ("length", "doubt_length"), ("loft", "doubt_loft"),
                             ("lie", "doubt_lie"), ("frequency", "doubt_frequency")):  # fmt: skip
-        assert least_tolerance(told[doubt]) <= plain(shipped_tolerance(group, quantity)), quantity
+        assert least_tolerance(doubts[doubt]) <= plain(shipped_tolerance(group, quantity)), quantity
 
 
 def test_every_group_of_a_new_order_has_its_tolerances_and_its_own_guess_of_a_head() -> None:
@@ -119,5 +121,5 @@ def test_every_group_of_a_new_order_has_its_tolerances_and_its_own_guess_of_a_he
         for row in range(USUAL.first_row, USUAL.last_row + 1)
     }
     for group, kind in GROUP_HEADS.items():
-        rise, doubt = (units.read_quantity(str(told), "length", units.UNITS["cm"]) for told in usual[group])
+        rise, doubt = (units.read_quantity(str(typed), "length", units.BY_SYMBOL["cm"]) for typed in usual[group])
         assert (rise, doubt) == (round(HEADS[kind].rise, 1), round(HEADS[kind].doubt, 1))

@@ -164,9 +164,9 @@ def test_a_plain_copy_carries_it_and_the_page_says_where(order: Path) -> None:
     assert said.exit_code == 0
     carried = places(order.with_name("plain.xlsx"), SECRET)
     assert carried == places(order, SECRET)
-    told = DOCS.split("carries along")[1].split("--clean")[0]
+    passage = DOCS.split("carries along")[1].split("--clean")[0]
     for thing in (*PARTS, "hidden", "comments", "macros", "last author", "folder"):
-        assert thing in " ".join(told.split()), thing
+        assert thing in " ".join(passage.split()), thing
 
 
 def test_only_known_parts_are_in_it(clean: Path) -> None:

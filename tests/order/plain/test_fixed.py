@@ -91,8 +91,8 @@ def at_name(name: str) -> str:
 
 
 def test_the_first_sheet_says_since_when_it_is_fixed(copy: Path) -> None:
-    told = openpyxl.load_workbook(copy)["Guide"]["A2"].value
-    assert str(told).startswith(f"Fixed on {datetime.date.today().isoformat()}: ")
+    line = openpyxl.load_workbook(copy)["Guide"]["A2"].value
+    assert str(line).startswith(f"Fixed on {datetime.date.today().isoformat()}: ")
 
 
 def test_in_a_spreadsheet_without_the_add_in(copy: Path, bare_calc: Calc) -> None:

@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 from evenheft.cli import main
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.supplier.book import AT, FIRST, SHEET
+from evenheft.order.supplier.book import AT, FIRST, HEADS_SHEET
 from other_programs import soffice_convert
 
 
@@ -27,7 +27,7 @@ def answer(tmp_path: Path) -> Path:
     heads = tmp_path / "heads.xlsx"
     assert run("share", tmp_path / "order.xlsx", "--for", "supplier", "-o", heads).exit_code == 0
     book = openpyxl.load_workbook(heads)
-    sheet = book[SHEET]
+    sheet = book[HEADS_SHEET]
     for row in range(FIRST, sheet.max_row + 1):
         sheet.cell(row, AT["actual"]).value = sheet.cell(row, AT["mass"]).value + 0.2
     book.save(heads)
@@ -49,7 +49,7 @@ def test_what_libreoffice_saved_is_received(tmp_path: Path, answer: Path, ending
 
 
 def as_csv(answer: Path, to: Path, mark: str, *, decimal: str = ".", encoding: str = "utf-8") -> Path:
-    rows = openpyxl.load_workbook(answer)[SHEET].iter_rows(values_only=True)
+    rows = openpyxl.load_workbook(answer)[HEADS_SHEET].iter_rows(values_only=True)
 
     def cell(value: object) -> str:
         text = "" if value is None or str(value).startswith("=") else str(value)

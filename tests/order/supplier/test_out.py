@@ -15,10 +15,10 @@ def heads(note: str = "", *, club: str = "7-iron", model: str = "Forged", number
 @pytest.mark.parametrize("customer", ["Kim", "Anna", "Bruno", "Sofia", "Ada  Li", "Quillfeather"])
 def test_a_name_of_three_letters_or_more_does_not_leave(customer: str) -> None:
     name = " ".join(customer.split())
-    for told in (heads(f"for {name} please"), heads(f"for {name.upper()}"), heads(number=f"1001 {name}"),
+    for sheet in (heads(f"for {name} please"), heads(f"for {name.upper()}"), heads(number=f"1001 {name}"),
                  heads(club=name), heads(model=f"{name}'s")):  # fmt: skip
         with pytest.raises(Refused, match="names the customer, who does not leave the shop"):
-            need_nothing_private(told, customer, "order.xlsx")
+            need_nothing_private(sheet, customer, "order.xlsx")
     need_nothing_private(heads("raw, 1/2 deg upright"), customer, "order.xlsx")
 
 
@@ -33,8 +33,8 @@ def heads_of(note: str) -> HeadsOrder:
 
 @pytest.mark.parametrize("word", ["Ann", "Iron", "Raven", "Forger"])
 def test_a_word_of_a_longer_name_is_to_be_looked_at(word: str) -> None:
-    (told,) = likely_private(heads_of(f"the {word.lower()}, as before"), f"{word} Quillfeather")
-    assert told == f"the note for club 3 holds a word of the customer's name, look at it: the {word.lower()}, as before"
+    (line,) = likely_private(heads_of(f"the {word.lower()}, as before"), f"{word} Quillfeather")
+    assert line == f"the note for club 3 holds a word of the customer's name, look at it: the {word.lower()}, as before"
     assert likely_private(heads_of(f"the {word.lower()}s, as before"), f"{word} Quillfeather") == []
     assert likely_private(heads_of("it is as before"), "It Is Quillfeather") == []
 

@@ -26,7 +26,7 @@ from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import BENCH, FIRST_ROW, ORDER, PARTS, SUPPLIER
 from evenheft.order.supplier import book as supplier_book
-from evenheft.order.supplier.book import AT, COLUMNS, FIRST, HEADING_ROW, SHEET
+from evenheft.order.supplier.book import AT, COLUMNS, FIRST, HEADS_HEADING_ROW, HEADS_SHEET
 from evenheft.order.supplier.out import SHARED, HeadsOrder, Wanted
 from other_programs import have_soffice, read_part, soffice_convert
 from untouched import changed_parts
@@ -85,7 +85,7 @@ def test_only_the_allowed_columns_leave(book: openpyxl.Workbook, saved: Callable
     book["Supplier"].cell(ROW, SUPPLIER.at["note"]).value = "raw finish please"
     path = shared(saved(book))
     sheets = openpyxl.load_workbook(path).worksheets
-    assert [sheet.title for sheet in sheets] == [SHEET]
+    assert [sheet.title for sheet in sheets] == [HEADS_SHEET]
     rows = {row[0].value: [cell.value for cell in row] for row in sheets[0].iter_rows(min_row=FIRST)}
     assert sorted(rows) == list(range(2, 10))
     assert rows[3][:9] == [3, "6-iron", "Iron set A", 1, 29.5, 61.5, 262.4, 2, "raw finish please"]
@@ -144,7 +144,7 @@ def test_a_name_a_price_and_a_path_planted_in_the_order_are_nowhere_in_the_suppl
                 for coded in (word.encode(), word.encode("utf-16-le"), word.encode("utf-16-be")):
                     assert coded.lower() not in content.lower(), (name, word)
         assert not [name for name in package.namelist() if "omment" in name or "custom" in name]
-    assert [row[0].value for row in openpyxl.load_workbook(sent)[SHEET].iter_rows(min_row=FIRST)] == [
+    assert [row[0].value for row in openpyxl.load_workbook(sent)[HEADS_SHEET].iter_rows(min_row=FIRST)] == [
         2,
         3,
         4,
@@ -208,7 +208,7 @@ def test_what_share_cannot_do_is_one_line(book: openpyxl.Workbook, saved: Callab
 
 
 def test_a_moved_column_is_noticed_before_anything_leaves(book: openpyxl.Workbook, saved: Callable) -> None:
-    book["Supplier"].cell(HEADING_ROW + 1, SUPPLIER.at["note"]).value = "Price"
+    book["Supplier"].cell(HEADS_HEADING_ROW + 1, SUPPLIER.at["note"]).value = "Price"
     line = refused("share", saved(book), "--for", "supplier")
     assert 'should say "Note to supplier"' in line
     assert "columns were moved" in line
@@ -224,8 +224,8 @@ def test_an_order_in_ounces_is_sent_in_grams_and_comes_back_in_ounces(book: open
     order = saved(book)
     path = shared(order)
     filled = openpyxl.load_workbook(path)
-    assert filled[SHEET].cell(FIRST, AT["mass"]).value == pytest.approx(9.5 * 28.349523125)
-    filled[SHEET].cell(FIRST, AT["actual"]).value = 270
+    assert filled[HEADS_SHEET].cell(FIRST, AT["mass"]).value == pytest.approx(9.5 * 28.349523125)
+    filled[HEADS_SHEET].cell(FIRST, AT["actual"]).value = 270
     filled.save(path)
     assert run("receive", order, path).exit_code == 0
     received = openpyxl.load_workbook(order.with_name("order-received.xlsx"))["Supplier"]
@@ -249,7 +249,7 @@ def test_text_that_looks_like_a_formula_stays_text_on_its_way_out(
         supplier.cell(row, SUPPLIER.at["wanted"]).value = 270
         supplier.cell(row, SUPPLIER.at["tolerance"]).value = 2
     path = shared(saved(book))
-    sheet = openpyxl.load_workbook(path)[SHEET]
+    sheet = openpyxl.load_workbook(path)[HEADS_SHEET]
     for n, text in enumerate(INJECTIONS):
         for key in ("club", "model", "note"):
             cell = sheet.cell(FIRST + n, AT[key])
@@ -269,7 +269,7 @@ def filled(path: Path, cells: dict[tuple[str, int], object], to: str = "back.xls
     target = path.with_name(to)
     book = openpyxl.load_workbook(path)
     for (key, row), value in cells.items():
-        cell = book[SHEET].cell(row, AT[key])
+        cell = book[HEADS_SHEET].cell(row, AT[key])
         cell.value = value
         if isinstance(value, str):
             cell.data_type = "s"
@@ -297,7 +297,7 @@ def test_formulas_and_links_that_came_in_are_not_taken(book: openpyxl.Workbook, 
     order = saved(book)
     path = shared(order)
     back = openpyxl.load_workbook(path)
-    back[SHEET].cell(FIRST, AT["actual"]).value = "=267+0.1"
+    back[HEADS_SHEET].cell(FIRST, AT["actual"]).value = "=267+0.1"
     back.save(path)
     said = run("receive", order, path, "--show")
     assert "the mass is a formula, which is not taken" in said.output
@@ -398,7 +398,7 @@ def test_another_orders_file_or_a_changed_one_is_refused(book: openpyxl.Workbook
 
     def changed(change: Callable[[openpyxl.worksheet.worksheet.Worksheet], object]) -> Path:
         book = openpyxl.load_workbook(path)
-        change(book[SHEET])
+        change(book[HEADS_SHEET])
         target = path.with_name("changed.xlsx")
         book.save(target)
         return target
@@ -406,7 +406,7 @@ def test_another_orders_file_or_a_changed_one_is_refused(book: openpyxl.Workbook
     def put(at: str, value: object) -> Callable[[openpyxl.worksheet.worksheet.Worksheet], None]:
         return lambda sheet: setattr(sheet[at], "value", value)
 
-    assert sheet_of[SHEET]["A8"].value == 3
+    assert sheet_of[HEADS_SHEET]["A8"].value == 3
     for change, words in [
         (put("C3", "DEMO-2"), "answers order DEMO-2, but order.xlsx is order DEMO-1"),
         (put("B7", "Driver"), 'calls club 2 "Driver", but it is "5-iron"'),
@@ -428,7 +428,7 @@ def test_another_orders_file_or_a_changed_one_is_refused(book: openpyxl.Workbook
 def test_rows_may_come_back_sorted_and_some_missing(book: openpyxl.Workbook, saved: Callable) -> None:
     order = saved(book)
     back = openpyxl.load_workbook(shared(order))
-    sheet = back[SHEET]
+    sheet = back[HEADS_SHEET]
     for column in range(1, 10):
         first, second = sheet.cell(FIRST, column), sheet.cell(FIRST + 1, column)
         first.value, second.value = second.value, first.value
@@ -468,15 +468,15 @@ def test_the_suppliers_check_says_what_heft_verdict_says(tmp_path: Path) -> None
     order, actual = random_heads(1000)
     book = openpyxl.load_workbook(io.BytesIO(supplier_book.build(order)))
     for row, mass in enumerate(actual, start=FIRST):
-        book[SHEET].cell(row, AT["actual"]).value = mass
+        book[HEADS_SHEET].cell(row, AT["actual"]).value = mass
     path = tmp_path / "thousand.xlsx"
     book.save(path)
     said = [call(REGISTRY["HEFT_VERDICT"], [m, h.mass, h.tolerance]) for m, h in zip(actual, order.heads, strict=True)]
     assert {word: said.count(word) for word in set(said)}.keys() == {"in", "low", "high"}
     computed = Computed.open(path)
-    assert [computed.value(SHEET, row, AT["check"]) for row in range(FIRST, FIRST + 1000)] == said
+    assert [computed.value(HEADS_SHEET, row, AT["check"]) for row in range(FIRST, FIRST + 1000)] == said
     if have_soffice():  # a spreadsheet program must agree with the engine
-        shown = openpyxl.load_workbook(soffice_convert(path, "xlsx", tmp_path), data_only=True)[SHEET]
+        shown = openpyxl.load_workbook(soffice_convert(path, "xlsx", tmp_path), data_only=True)[HEADS_SHEET]
         assert [shown.cell(row, AT["check"]).value for row in range(FIRST, FIRST + 1000)] == said
 
 
@@ -488,14 +488,14 @@ def test_an_order_goes_out_is_filled_in_by_libreoffice_and_is_received(
     letters = {key: openpyxl.utils.get_column_letter(at) for key, at in AT.items()}
     with bare_calc.open(sent) as heads:
         for n, text in enumerate(["260.0", "265.4", "272.7", "two", "293.0", "292.9", "300.5"]):
-            heads.type(SHEET, f"{letters['actual']}{FIRST + n}", text)
-        heads.type(SHEET, f"{letters['remark']}{FIRST}", "from the new batch")
-        heads.type(SHEET, f"{letters['remark']}{FIRST + 1}", "=1+1")
-        said = [row[0] for row in heads.shown(SHEET, f"{letters['check']}{FIRST}:{letters['check']}{FIRST + 7}")]
+            heads.type(HEADS_SHEET, f"{letters['actual']}{FIRST + n}", text)
+        heads.type(HEADS_SHEET, f"{letters['remark']}{FIRST}", "from the new batch")
+        heads.type(HEADS_SHEET, f"{letters['remark']}{FIRST + 1}", "=1+1")
+        said = [row[0] for row in heads.shown(HEADS_SHEET, f"{letters['check']}{FIRST}:{letters['check']}{FIRST + 7}")]
         assert said == ["in", "high", "in", supplier_book.NO_NUMBER, "in", "in", "in", ""]
-        assert heads.shown(SHEET, "G4") == [["5 of 8 in, 2 to look at"]]
-        assert heads.protected(SHEET, f"{letters['mass']}{FIRST}")
-        assert not heads.protected(SHEET, f"{letters['actual']}{FIRST}")
+        assert heads.shown(HEADS_SHEET, "G4") == [["5 of 8 in, 2 to look at"]]
+        assert heads.protected(HEADS_SHEET, f"{letters['mass']}{FIRST}")
+        assert not heads.protected(HEADS_SHEET, f"{letters['actual']}{FIRST}")
         back = heads.save("filled in.xlsx")
     received = run("receive", order, back)
     assert received.exit_code == 3

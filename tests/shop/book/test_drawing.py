@@ -15,8 +15,8 @@ from evenheft.formulas import REGISTRY
 from evenheft.hosts.embedded import Computed
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book, write_book_template
-from evenheft.shop.book.grid import FIRST_ROW, HEADING_ROW
-from evenheft.shop.book.layout import GRIPS, SHEETS, WEIGHTS
+from evenheft.shop.book.grid import BOOK_HEADING_ROW, FIRST_BOOK_ROW
+from evenheft.shop.book.layout import BOOK_SHEETS, GRIP_LIST, WEIGHT_LIST
 from evenheft.shop.book.questions import ASK, ASK_ROW, CUSTOMER, OVER_TIME
 from evenheft.shop.book.reading import open_book
 from shop_books import big_book, put_row
@@ -42,15 +42,15 @@ def test_the_committed_template_is_what_the_layout_builds(tmp_path: Path) -> Non
 
 def test_every_list_is_read_back_by_its_headings(tmp_path: Path) -> None:
     book = open_book(write_book_template(tmp_path))
-    for name, declared in SHEETS.items():
+    for name, declared in BOOK_SHEETS.items():
         listed = book.list(name)
-        assert listed.heading_row == HEADING_ROW
+        assert listed.heading_row == BOOK_HEADING_ROW
         assert listed.at == declared.at
         assert bool(listed.rows) == (name in ("shop", "usual")), name  # these two ship with what an order ships
 
 
 def test_headings_of_a_list_differ() -> None:
-    for declared in SHEETS.values():
+    for declared in BOOK_SHEETS.values():
         headings = [column.heading.casefold() for column in declared.columns]
         assert len(set(headings)) == len(headings), declared.sheet
 
@@ -88,19 +88,19 @@ def test_a_customer_nobody_knows_is_said() -> None:
 def test_stock_is_the_count_less_what_was_kept_since_and_says_when_it_is_low() -> None:
     book = big_book(3, models=1)  # 30 clubs, kept on 6, 7 and 8 January 2020
     day = datetime.date(2020, 1, 7)
-    put_row(book, GRIPS, FIRST_ROW, {"model": "Grip A", "counted": 25, "on": day, "least": 6})
-    put_row(book, GRIPS, FIRST_ROW + 1, {"model": "Grip B", "counted": 7, "on": day, "least": 6})
-    put_row(book, GRIPS, FIRST_ROW + 2, {"model": "Grip C", "counted": "a handful", "on": day, "least": 6})
-    put_row(book, WEIGHTS, FIRST_ROW, {"size": 4, "where": "head", "counted": 100, "least": 5})
-    put_row(book, WEIGHTS, FIRST_ROW + 1, {"size": 4, "where": "butt", "counted": 100, "least": 5})
+    put_row(book, GRIP_LIST, FIRST_BOOK_ROW, {"model": "Grip A", "counted": 25, "on": day, "least": 6})
+    put_row(book, GRIP_LIST, FIRST_BOOK_ROW + 1, {"model": "Grip B", "counted": 7, "on": day, "least": 6})
+    put_row(book, GRIP_LIST, FIRST_BOOK_ROW + 2, {"model": "Grip C", "counted": "a handful", "on": day, "least": 6})
+    put_row(book, WEIGHT_LIST, FIRST_BOOK_ROW, {"size": 4, "where": "head", "counted": 100, "least": 5})
+    put_row(book, WEIGHT_LIST, FIRST_BOOK_ROW + 1, {"size": 4, "where": "butt", "counted": 100, "least": 5})
     found = computed(book)
-    assert [found.value("Grips", FIRST_ROW + n, GRIPS.at["hand"]) for n in range(3)] == [
+    assert [found.value("Grips", FIRST_BOOK_ROW + n, GRIP_LIST.at["hand"]) for n in range(3)] == [
         5.0,
         7.0,
         "! counted must be a number, got a handful",
     ]
-    assert [found.value("Grips", FIRST_ROW + n, GRIPS.at["low"]) for n in range(3)] == ["low", "", ""]
-    assert [found.value("Weights", FIRST_ROW + n, WEIGHTS.at["hand"]) for n in range(2)] == [70.0, 100.0]
+    assert [found.value("Grips", FIRST_BOOK_ROW + n, GRIP_LIST.at["low"]) for n in range(3)] == ["low", "", ""]
+    assert [found.value("Weights", FIRST_BOOK_ROW + n, WEIGHT_LIST.at["hand"]) for n in range(2)] == [70.0, 100.0]
     listed = [found.value(ASK, ASK_ROW + n, 16) for n in range(3)]
     assert listed == ["Grip A", "", ""]
 
@@ -108,7 +108,7 @@ def test_stock_is_the_count_less_what_was_kept_since_and_says_when_it_is_low() -
 def test_the_scale_over_all_orders_has_its_mean_and_drift() -> None:
     found = computed(big_book(40, models=1))
     first = OVER_TIME + 4
-    count, bias, _, _, _, drift = (found.value("Scale", HEADING_ROW + n, first) for n in range(6))
+    count, bias, _, _, _, drift = (found.value("Scale", BOOK_HEADING_ROW + n, first) for n in range(6))
     assert count == 400
     assert bias == pytest.approx(0.2)  # the readings are the calculated ones and 0.2 points
     assert drift == round(365.25 / 1e4, 2)  # the differences grow by a ten-thousandth a day

@@ -61,10 +61,10 @@ def test_the_seventh_order_is_forecast_before_any_dry_fit(bench: Bench, least: f
     assert found.within_half_a_point >= least
     assert found.covered >= 0.95
     # The page says what was found, to the percent.
-    told = re.search(rf"{bench.name} bench[^|]*\|\s*(\d+) %\s*\|\s*(\d+) %", DOCS.read_text(encoding="utf-8"))
-    assert told is not None
-    assert float(told[1]) == pytest.approx(100 * found.within_half_a_point, abs=1)
-    assert float(told[2]) == pytest.approx(100 * found.covered, abs=1)
+    percentages = re.search(rf"{bench.name} bench[^|]*\|\s*(\d+) %\s*\|\s*(\d+) %", DOCS.read_text(encoding="utf-8"))
+    assert percentages is not None
+    assert float(percentages[1]) == pytest.approx(100 * found.within_half_a_point, abs=1)
+    assert float(percentages[2]) == pytest.approx(100 * found.covered, abs=1)
 
 
 def test_a_shop_that_never_dry_fitted_misses_by_more_than_half_a_point() -> None:

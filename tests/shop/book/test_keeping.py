@@ -15,10 +15,10 @@ from evenheft.hosts.embedded import EngineError
 from evenheft.ooxml.errors import Refused
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book
-from evenheft.shop.book.grid import FIRST_ROW
-from evenheft.shop.book.keeping import Plan, plan_to_forget, plan_to_keep, write
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
+from evenheft.shop.book.keeping import Keeping, plan_to_forget, plan_to_keep, write
 from evenheft.shop.book.kept import KeptOrder
-from evenheft.shop.book.layout import FITS, HEADS, ORDERS, SHEETS
+from evenheft.shop.book.layout import BOOK_SHEETS, FIT_LIST, HEAD_LIST, ORDER_LIST
 from evenheft.shop.book.reading import open_book
 from untouched import changed_parts
 
@@ -53,7 +53,7 @@ def book(empty_book: Path, tmp_path: Path) -> Path:
     return Path(shutil.copy(empty_book, tmp_path / "evenheft-shop.xlsx"))
 
 
-def keep(book: Path, order: KeptOrder, *, overwrite: bool = False) -> Plan:
+def keep(book: Path, order: KeptOrder, *, overwrite: bool = False) -> Keeping:
     plan = plan_to_keep(open_book(book), order, overwrite=overwrite)
     write(plan)
     return plan
@@ -84,7 +84,7 @@ def change(path: Path, sheet: str, edit: Callable[[openpyxl.worksheet.worksheet.
 
 def shown(path: Path, sheet: str, row: int, key: str) -> object:
     found = openpyxl.load_workbook(path, data_only=True)
-    return found[sheet].cell(row, SHEETS[sheet.lower()].at[key]).value
+    return found[sheet].cell(row, BOOK_SHEETS[sheet.lower()].at[key]).value
 
 
 def test_keeping_twice_is_keeping_once_to_the_byte(book: Path) -> None:
@@ -146,7 +146,7 @@ def test_an_order_changed_afterwards_replaces_its_own_rows_and_no_others(book: P
 
 def test_what_a_person_typed_over_is_told_and_left(book: Path) -> None:
     keep(book, an_order())
-    row, column = FIRST_ROW, ORDERS.at["customer"]
+    row, column = FIRST_BOOK_ROW, ORDER_LIST.at["customer"]
     change(book, "Orders", lambda sheet: setattr(sheet.cell(row, column), "value", "Their right name"))
     plan = keep(book, an_order())
     assert [(hand.heading, hand.held, hand.left) for hand in plan.hand] == [("Customer", "Their right name", True)]
@@ -161,18 +161,18 @@ def test_what_a_person_typed_over_is_told_and_left(book: Path) -> None:
 
 def test_a_dry_fit_that_a_person_left_out_stays_left_out(book: Path) -> None:
     keep(book, an_order())
-    change(book, "Fits", lambda sheet: setattr(sheet.cell(FIRST_ROW, FITS.at["counts"]), "value", 0))
+    change(book, "Fits", lambda sheet: setattr(sheet.cell(FIRST_BOOK_ROW, FIT_LIST.at["counts"]), "value", 0))
     keep(book, an_order(rise=2.2))
-    assert shown(book, "Fits", FIRST_ROW, "counts") == 0
-    assert shown(book, "Heads", FIRST_ROW, "fits") == 0
-    assert shown(book, "Heads", FIRST_ROW + 1, "fits") == 1
+    assert shown(book, "Fits", FIRST_BOOK_ROW, "counts") == 0
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "fits") == 0
+    assert shown(book, "Heads", FIRST_BOOK_ROW + 1, "fits") == 1
 
 
 def test_a_shops_own_columns_and_rows_are_left_alone(book: Path) -> None:
     def add(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
         sheet.insert_cols(1)
         sheet.cell(5, 1).value = "Paid"
-        sheet.cell(FIRST_ROW, 1).value = "yes"
+        sheet.cell(FIRST_BOOK_ROW, 1).value = "yes"
         sheet.insert_rows(1, 2)
 
     keep(book, an_order())
@@ -181,37 +181,37 @@ def test_a_shops_own_columns_and_rows_are_left_alone(book: Path) -> None:
     orders = open_book(book).list("orders")
     assert orders.heading_row == 7
     assert [orders.text(row, "order") for row in orders.rows] == ["T-1", "T-1", "T-2", "T-2"]
-    assert orders.content.values[FIRST_ROW + 2, 1] == "yes"
+    assert orders.content.values[FIRST_BOOK_ROW + 2, 1] == "yes"
 
 
 def test_the_heads_sheet_weighs_the_dry_fits_as_python_does(book: Path) -> None:
     for n, rise in enumerate((2.0, 2.2, 2.1)):
         keep(book, an_order(f"T-{n}", rise=rise))
-    assert shown(book, "Heads", FIRST_ROW, "fits") == 3
-    assert shown(book, "Heads", FIRST_ROW, "rise") == pytest.approx(2.2, abs=1e-9)
-    assert shown(book, "Heads", FIRST_ROW, "last") == "T-2"
-    assert shown(book, "Heads", FIRST_ROW, "worst") == pytest.approx(0.3)
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "fits") == 3
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "rise") == pytest.approx(2.2, abs=1e-9)
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "last") == "T-2"
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "worst") == pytest.approx(0.3)
     from evenheft.shop.book.taught import known_heads
 
     known = known_heads(open_book(book))["invented blade", "7-iron"]
-    assert shown(book, "Heads", FIRST_ROW, "rise") == pytest.approx(known.rise)
-    assert shown(book, "Heads", FIRST_ROW, "doubt") == pytest.approx(known.doubt)
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "rise") == pytest.approx(known.rise)
+    assert shown(book, "Heads", FIRST_BOOK_ROW, "doubt") == pytest.approx(known.doubt)
 
 
 def test_a_model_with_signs_that_spreadsheets_read_as_any_letters_is_its_own(book: Path) -> None:
     keep(book, an_order("T-1", model="X*", rise=2.0))
     keep(book, an_order("T-2", model="Xtra?~", rise=3.0))
     keep(book, an_order("T-3", model="=X", rise=4.0))
-    found = [shown(book, "Heads", FIRST_ROW + n, "rise") for n in (0, 2, 4)]
+    found = [shown(book, "Heads", FIRST_BOOK_ROW + n, "rise") for n in (0, 2, 4)]
     assert found == pytest.approx([2.1, 3.1, 4.1])
-    assert [shown(book, "Heads", FIRST_ROW + n, "fits") for n in range(6)] == [1] * 6
+    assert [shown(book, "Heads", FIRST_BOOK_ROW + n, "fits") for n in range(6)] == [1] * 6
 
 
 def test_what_lies_below_the_prepared_rows_gets_formulas(book: Path) -> None:
-    number = HEADS.prepared + 3
+    number = HEAD_LIST.prepared + 3
     fits = tuple({**an_order().fits[0], "number": float(n), "club": f"Club {n}"} for n in range(1, number + 1))
     keep(book, KeptOrder("T-1", fits=fits))
-    row = FIRST_ROW + number - 1
+    row = FIRST_BOOK_ROW + number - 1
     assert shown(book, "Heads", row, "club") == f"Club {number}"
     assert shown(book, "Heads", row, "fits") == 1
     assert shown(book, "Heads", row, "rise") == pytest.approx(2.2)
@@ -222,7 +222,7 @@ def test_what_is_wrong_is_one_line(book: Path) -> None:
         keep(book, replace(an_order(), number=" "))
     with pytest.raises(Refused, match="holds nothing of an order T-9"):
         forget(book, "T-9")
-    change(book, "Fits", lambda sheet: setattr(sheet.cell(5, FITS.at["rise"]), "value", "Rise"))
+    change(book, "Fits", lambda sheet: setattr(sheet.cell(5, FIT_LIST.at["rise"]), "value", "Rise"))
     with pytest.raises(Refused, match=r'sheet Fits, has lost its column "Head rise \(cm\)"'):
         keep(book, an_order())
 

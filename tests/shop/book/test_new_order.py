@@ -16,10 +16,9 @@ from evenheft.order.layout import ORDER, PARTS, SETTINGS, TARGET, USUAL
 from evenheft.order.report import open_order
 from evenheft.shop.book.drawing import write_book_template
 from evenheft.shop.book.finding import VARIABLE
-from evenheft.shop.book.grid import FIRST_ROW
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
 from evenheft.shop.book.into_order import SNAPSHOT, differences, filled_from, numbers_of_book
-from evenheft.shop.book.layout import SETTINGS as KEPT_SETTINGS
-from evenheft.shop.book.layout import SHEETS
+from evenheft.shop.book.layout import BOOK_SETTINGS, BOOK_SHEETS
 from evenheft.shop.book.reading import open_book
 from shop_books import put_row
 
@@ -40,12 +39,12 @@ def a_book(folder: Path, settings: dict[str, object] | None = None, usual: dict[
     path = write_book_template(folder)
     book = openpyxl.load_workbook(path)
     labels = {setting.name: setting.label for setting in SETTINGS}
-    shop, shop_at = book["Shop"], SHEETS["shop"].at
+    shop, shop_at = book["Shop"], BOOK_SHEETS["shop"].at
     for name, value in (settings or {}).items():
-        row = next(r for r in range(FIRST_ROW, 60) if shop.cell(r, shop_at["setting"]).value == labels[name])
+        row = next(r for r in range(FIRST_BOOK_ROW, 60) if shop.cell(r, shop_at["setting"]).value == labels[name])
         shop.cell(row, shop_at["value"]).value = value
-    sheet, at = book["Usual"], SHEETS["usual"].at
-    row = next(r for r in range(FIRST_ROW, 60) if sheet.cell(r, at["group"]).value == "Irons")
+    sheet, at = book["Usual"], BOOK_SHEETS["usual"].at
+    row = next(r for r in range(FIRST_BOOK_ROW, 60) if sheet.cell(r, at["group"]).value == "Irons")
     for key, value in (usual or {}).items():
         sheet.cell(row, at[key]).value = value
     book.save(path)
@@ -65,7 +64,7 @@ def usual_of(cells: OrderCells, group: str, key: str) -> object:
 def test_the_book_ships_what_an_order_ships(tmp_path: Path) -> None:
     book = open_book(write_book_template(tmp_path))
     numbers = numbers_of_book(book)
-    assert numbers.settings == {setting.name: setting.value for setting in KEPT_SETTINGS}
+    assert numbers.settings == {setting.name: setting.value for setting in BOOK_SETTINGS}
     assert (numbers.weights, numbers.unknown) == ((), ())
     assert run("new", tmp_path / "plain.xlsx", "--no-shop")[0] == 0
     assert differences(open_order(tmp_path / "plain.xlsx").computed, numbers) == []
@@ -81,9 +80,9 @@ def test_a_new_order_is_a_dated_snapshot_of_the_book_beside_or_above_it(tmp_path
     assert (cells.named_length("doubt_length"), cells.named_mass("doubt_mass")) == (0.3, 0.05)
     assert cells.computed.named_cell("shop_pieces") == 3.0
     assert (usual_of(cells, "Irons", "bore_to_ground"), usual_of(cells, "Wedges", "bore_to_ground")) == ("3.4 cm", None)
-    told = str(cells.computed.value(*SNAPSHOT))
-    assert filled_from(cells.computed) == ("evenheft-shop.xlsx", told[-10:])
-    assert str(tmp_path) not in told
+    snapshot = str(cells.computed.value(*SNAPSHOT))
+    assert filled_from(cells.computed) == ("evenheft-shop.xlsx", snapshot[-10:])
+    assert str(tmp_path) not in snapshot
 
 
 def test_a_plain_number_of_the_book_is_in_g_and_cm_whatever_the_order_is_in(tmp_path: Path) -> None:
@@ -99,10 +98,10 @@ def test_a_plain_number_of_the_book_is_in_g_and_cm_whatever_the_order_is_in(tmp_
 def test_groups_of_the_shop_s_own_stand_on_order_too(tmp_path: Path) -> None:
     path = a_book(tmp_path)
     book = openpyxl.load_workbook(path)
-    sheet, at = book["Usual"], SHEETS["usual"].at
-    for row, name in enumerate(("Long irons", "Short irons", None, None, None, None), start=FIRST_ROW + 1):
+    sheet, at = book["Usual"], BOOK_SHEETS["usual"].at
+    for row, name in enumerate(("Long irons", "Short irons", None, None, None, None), start=FIRST_BOOK_ROW + 1):
         sheet.cell(row, at["group"]).value = name
-    sheet.cell(FIRST_ROW + 2, at["head_rise"]).value = 1.7
+    sheet.cell(FIRST_BOOK_ROW + 2, at["head_rise"]).value = 1.7
     book.save(path)
     assert run("new", tmp_path / "order.xlsx")[0] == 0
     cells = cells_of(tmp_path / "order.xlsx")
@@ -114,11 +113,13 @@ def test_groups_of_the_shop_s_own_stand_on_order_too(tmp_path: Path) -> None:
 def test_weights_are_what_is_on_hand(tmp_path: Path) -> None:
     path = a_book(tmp_path)
     book = openpyxl.load_workbook(path)
-    for row, (size, where, counted) in enumerate(((4, "head", 6), (2, "head", 3), (10, "butt", 1)), start=FIRST_ROW):
-        put_row(book, SHEETS["weights"], row, {"size": size, "where": where, "counted": counted, "on": 46000})
+    for row, (size, where, counted) in enumerate(
+        ((4, "head", 6), (2, "head", 3), (10, "butt", 1)), start=FIRST_BOOK_ROW
+    ):
+        put_row(book, BOOK_SHEETS["weights"], row, {"size": size, "where": where, "counted": counted, "on": 46000})
     used = ((4, "head", 46010.0, 2), (4, "butt", 46010.0, 2), (4, "head", 45000.0, 2), (10, "butt", 46010.0, 1))
-    for row, (size, where, kept, count) in enumerate(used, start=FIRST_ROW):
-        put_row(book, SHEETS["used"], row, {"order": "A", "number": row, "part": 1, "kept": kept, "size": size,
+    for row, (size, where, kept, count) in enumerate(used, start=FIRST_BOOK_ROW):
+        put_row(book, BOOK_SHEETS["used"], row, {"order": "A", "number": row, "part": 1, "kept": kept, "size": size,
                                     "where": where, "count": count})  # fmt: skip
     book.save(path)
     code, text = run("new", tmp_path / "order.xlsx")
@@ -148,7 +149,7 @@ def test_the_book_may_be_named_and_left_out(tmp_path: Path, monkeypatch: pytest.
 def test_a_line_of_the_book_that_no_order_knows_is_told(tmp_path: Path) -> None:
     path = a_book(tmp_path)
     book = openpyxl.load_workbook(path)
-    book["Shop"].cell(FIRST_ROW + 3, SHEETS["shop"].at["setting"]).value = "Tape, plus or minus"
+    book["Shop"].cell(FIRST_BOOK_ROW + 3, BOOK_SHEETS["shop"].at["setting"]).value = "Tape, plus or minus"
     book.save(path)
     code, text = run("new", tmp_path / "order.xlsx")
     assert code == 0

@@ -16,8 +16,8 @@ from evenheft.order.layout import BENCH, FIRST_ROW, GRIPS, ORDER, PARTS, SHAFTS,
 from evenheft.order.report import open_order
 from evenheft.shop.book.drawing import write_book_template
 from evenheft.shop.book.finding import BOOK_NAME, VARIABLE
-from evenheft.shop.book.grid import FIRST_ROW as FIRST_BOOK_ROW
-from evenheft.shop.book.layout import SHEETS
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
+from evenheft.shop.book.layout import BOOK_SHEETS
 from evenheft.shop.book.reading import open_book
 from shop_books import put_row
 
@@ -44,8 +44,8 @@ def a_book(folder: Path, shafts: tuple[dict[str, object], ...] = OF_BOOK) -> Pat
     path = write_book_template(folder)
     book = openpyxl.load_workbook(path)
     for row, shaft in enumerate(shafts, start=FIRST_BOOK_ROW):
-        put_row(book, SHEETS["shafts"], row, shaft)
-    put_row(book, SHEETS["grips"], FIRST_BOOK_ROW, GRIP)
+        put_row(book, BOOK_SHEETS["shafts"], row, shaft)
+    put_row(book, BOOK_SHEETS["grips"], FIRST_BOOK_ROW, GRIP)
     book.save(path)
     return path
 
@@ -131,9 +131,9 @@ def test_a_number_that_is_not_listed_asks_for_the_scale_and_a_weighed_part_needs
     fill(tmp_path / "order.xlsx", {"shaft_number": 77, "grip_model": "Grip Z"},
          {**weighed, "shaft_number": 77, "grip_model": "Grip Z"}, weighed)  # fmt: skip
     cells = cells_of(tmp_path / "order.xlsx")
-    told = str(cells.raw("parts", 1, "mass"))
-    assert told.startswith("! ")
-    assert "shaft 77 is not listed on Shop: weigh it" in told
+    message = str(cells.raw("parts", 1, "mass"))
+    assert message.startswith("! ")
+    assert "shaft 77 is not listed on Shop: weigh it" in message
     assert cells.number("parts", 2, "mass") == cells.number("parts", 3, "mass")
     assert cells.length("parts", 2, "c_grip_balance") == cells.length("parts", 3, "c_grip_balance")
 
@@ -149,7 +149,7 @@ def test_what_was_used_is_kept_as_the_book_writes_it_and_leaves_the_next_orders_
     orders = open_book(path).list("orders")
     assert [orders.text(row, "shaft") for row in orders.rows] == ["11", "12"]
     computed = Computed.open(path)
-    shafts, grips = SHEETS["shafts"], SHEETS["grips"]
+    shafts, grips = BOOK_SHEETS["shafts"], BOOK_SHEETS["grips"]
     where = [computed.value("Shafts", FIRST_BOOK_ROW + n, shafts.at["used"]) for n in range(3)]
     assert where == ["ORDER-1, no. 1", "", "ORDER-1, no. 2"]
     assert [computed.value("Grips", FIRST_BOOK_ROW, grips.at[key]) for key in ("since", "hand", "low")] == [2, 7, "low"]
@@ -202,5 +202,5 @@ def test_libreoffice_finds_the_same_parts(calc: Calc, tmp_path: Path) -> None:
             for key in ("mass", "swingweight", "shaft_mass_from", "cut_length"):
                 expected = cells.raw("parts", number, key)
                 found = book.value("Parts", f"{PARTS.letter(key)}{FIRST_ROW + number - 1}")
-                told = pytest.approx(expected, abs=1e-9) if isinstance(expected, float) else expected or ""
-                assert found == told, (number, key)
+                wanted = pytest.approx(expected, abs=1e-9) if isinstance(expected, float) else expected or ""
+                assert found == wanted, (number, key)

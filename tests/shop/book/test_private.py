@@ -11,8 +11,8 @@ from click.testing import CliRunner
 from evenheft.cli import main
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.shop.book.grid import FIRST_ROW
-from evenheft.shop.book.layout import SHEETS
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
+from evenheft.shop.book.layout import BOOK_SHEETS
 
 PLANTED = "Planted-in-the-book"
 
@@ -21,10 +21,10 @@ def plant(book: Path) -> int:
     """Write a word that nobody may see into every list of a book, and count the places."""
     found = openpyxl.load_workbook(book)
     places = 0
-    for declared in SHEETS.values():
+    for declared in BOOK_SHEETS.values():
         for key in declared.typed:
             if declared.column(key).role != "work":
-                found[declared.sheet].cell(FIRST_ROW, declared.at[key]).value = f"{PLANTED} {key}"
+                found[declared.sheet].cell(FIRST_BOOK_ROW, declared.at[key]).value = f"{PLANTED} {key}"
                 places += 1
     found["Ask"]["B4"].value = f"{PLANTED} customer"
     found.save(book)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
+from evenheft.cli.talk import EXIT_ALL_IN, EXIT_FLAGGED, refuse, say
 from evenheft.formulas.wording import show
 
 if TYPE_CHECKING:
@@ -129,7 +129,7 @@ def _adopt(
         say(line)
     if copy is not None and not is_sure:
         _refuse_unsure(found)
-    sys.exit(FLAGGED if found.asks else ALL_IN)
+    sys.exit(EXIT_FLAGGED if found.asks else EXIT_ALL_IN)
 
 
 def _tell(notes: Iterable[str]) -> None:

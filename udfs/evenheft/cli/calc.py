@@ -21,7 +21,7 @@ OFFICE = click.option("--office", type=click.Path(path_type=Path), help="Folder 
 PROFILE = click.option(
     "--profile", type=click.Path(path_type=Path), help="Folder of another LibreOffice profile than your own."
 )
-SHARED = click.option("--shared", is_flag=True, help="For everybody on this machine; as root this is what happens.")
+_SHARED = click.option("--shared", is_flag=True, help="For everybody on this machine; as root this is what happens.")
 VENDOR = click.option(
     "--vendor",
     metavar="MACHINE-PYTHON",
@@ -47,7 +47,7 @@ def build(folder: Path, vendor: str | None, ods_only: bool) -> None:
 @calc_command.command("install")
 @OFFICE
 @PROFILE
-@SHARED
+@_SHARED
 @VENDOR
 @ODS_ONLY
 def install(office: Path | None, profile: Path | None, shared: bool, vendor: str | None, ods_only: bool) -> None:
@@ -75,7 +75,7 @@ def install(office: Path | None, profile: Path | None, shared: bool, vendor: str
 @calc_command.command("remove")
 @OFFICE
 @PROFILE
-@SHARED
+@_SHARED
 def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
     """Remove the add-in from LibreOffice; workbooks keep their formulas and show #NAME? until it is back."""
     from evenheft.hosts.calc.office import find

@@ -13,7 +13,7 @@ import click
 
 from evenheft import __version__
 from evenheft.cli import machine
-from evenheft.cli.talk import UNREADABLE, say
+from evenheft.cli.talk import EXIT_UNREADABLE, say
 from evenheft.hosts.findings import Finding
 from evenheft.ooxml.text import plain_text
 
@@ -49,7 +49,7 @@ def doctor_command(workbooks: tuple[Path, ...]) -> None:
             if finding.todo:
                 say(f"        -> {finding.todo}")
     if wrong:
-        sys.exit(UNREADABLE)
+        sys.exit(EXIT_UNREADABLE)
 
 
 def checks(workbooks: Sequence[Path] = ()) -> Iterator[tuple[str, Check]]:
@@ -166,11 +166,11 @@ def _is_order(package: Package) -> bool:
 
 def _other_workbook(package: Package) -> Finding:
     """Tell what a workbook is that is no order: nothing is wrong with it."""
-    from evenheft.order.supplier.book import SHEET
+    from evenheft.order.supplier.book import HEADS_SHEET
 
     sheets = [sheet.name for sheet in package.sheets]
     named = ", ".join(sheets[:_MOST_NAMED]) + (f" and {len(sheets) - _MOST_NAMED} more" * (len(sheets) > _MOST_NAMED))
-    if sheets == [SHEET]:
+    if sheets == [HEADS_SHEET]:
         return Finding("ok", "heads for or from a supplier", f"evenheft receive ORDER {package.name}")
     message = f"a workbook of its own, no Evenheft order, with the sheet{'s' * (len(sheets) > 1)} {plain_text(named)}"
     return Finding("ok", message, f"evenheft adopt {package.name}  tells what can be computed from it")

@@ -10,7 +10,7 @@ import click
 from evenheft.cli.talk import refuse, say
 
 if TYPE_CHECKING:
-    from evenheft.hosts.excel.building.book import Kind
+    from evenheft.hosts.excel.building.book import BookKind
 
 FOLDER = click.Path(path_type=Path, file_okay=False)
 FILE = click.Path(path_type=Path)
@@ -50,7 +50,7 @@ def build_command(folder: Path, interpreter: str | None) -> None:
         say(str(folder / name))
 
 
-_ORDERS: dict[str, Kind] = {"evenheft-order.xlsm": "workbook", "evenheft-order.xltm": "template"}
+_ORDERS: dict[str, BookKind] = {"evenheft-order.xlsm": "workbook", "evenheft-order.xltm": "template"}
 
 
 @excel_command.command("embed")
@@ -68,7 +68,7 @@ def embed_command(workbook: Path, target: Path | None) -> None:
     from evenheft.order.files import free_name, write_new
 
     target = target or free_name(workbook.parent, workbook.stem, "xlsm")
-    kinds: dict[str, Kind] = {".xlsm": "workbook", ".xltm": "template"}
+    kinds: dict[str, BookKind] = {".xlsm": "workbook", ".xltm": "template"}
     if target.suffix.lower() not in kinds:
         refuse(f"{target.name} must end in .xlsm, or in .xltm for a template: only such files carry functions")
     with read_package(workbook) as package:

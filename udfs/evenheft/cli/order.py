@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
+from evenheft.cli.talk import EXIT_ALL_IN, EXIT_FLAGGED, refuse, say
 
 if TYPE_CHECKING:
     from evenheft.order.report import OpenedOrder, OrderReport
@@ -74,7 +74,7 @@ def _carry(old: Path, order: Path) -> NoReturn:
     for line in carried.left:
         say(f"  {line}")
     say(f"Next: look it through, then run  evenheft check {order}")
-    sys.exit(FLAGGED if carried.left else ALL_IN)
+    sys.exit(EXIT_FLAGGED if carried.left else EXIT_ALL_IN)
 
 
 @click.command("check")
@@ -109,7 +109,7 @@ def check_command(order: Path, as_data: bool, save: bool, backup: bool) -> None:
             say(line)
     if not report.judged and not report.flagged:
         refuse(f"{order.name} holds no club to judge yet, only loose parts: type what you measure on Bench")
-    sys.exit(FLAGGED if report.flagged or report.lost else ALL_IN)
+    sys.exit(EXIT_FLAGGED if report.flagged or report.lost else EXIT_ALL_IN)
 
 
 @click.command("demo")

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
+from evenheft.cli.talk import EXIT_ALL_IN, EXIT_FLAGGED, refuse, say
 
 if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan
@@ -97,7 +97,7 @@ def plan_command(
         say(f"The planned order is {new}: shafts on Parts, weights on Fix. {book.name} is as it was.")
     elif given is not None and not show:
         say(f"{book.name} is laid out like this already: nothing is written.")
-    sys.exit(ALL_IN if inside else FLAGGED)
+    sys.exit(EXIT_ALL_IN if inside else EXIT_FLAGGED)
 
 
 def _written(given: OrderToPlan, plan: Plan, to: Path | None) -> Path | None:

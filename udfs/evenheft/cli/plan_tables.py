@@ -7,7 +7,7 @@ from evenheft.cli.talk import say
 from evenheft.formulas.headed.pairing import pieces_text
 from evenheft.mechanics.pairing.plan import Outline, Plan, Planned, outline
 from evenheft.mechanics.pairing.problem import Batch
-from evenheft.mechanics.pairing.reasons import UNITS, reasons
+from evenheft.mechanics.pairing.reasons import LEADING_UNITS, reasons
 from evenheft.mechanics.swingweight import label
 
 
@@ -51,7 +51,7 @@ def _readings(planned: Planned) -> tuple[list[str], list[str], list[str]]:
     values, deviations, doubts = [], [], []
     for reading in planned.readings:
         digits = 2 if reading.leading == "points" else 1
-        unit = UNITS[reading.leading]
+        unit = LEADING_UNITS[reading.leading]
         values.append(_value(reading.value) if reading.leading == "points" else f"{reading.value:.{digits}f} {unit}")
         deviations.append(f"{round(reading.deviation, digits) + 0.0:+.{digits}f} {unit}")
         doubts.append(f"{reading.doubt:.{digits}f} {unit}")
@@ -69,7 +69,7 @@ def _value(points: float) -> str:
 def _before(before: Planned) -> str:
     if before.shaft is None:
         return ""
-    off = "; ".join(f"{round(r.deviation, 2) + 0.0:+.2f} {UNITS[r.leading]}" for r in before.readings)
+    off = "; ".join(f"{round(r.deviation, 2) + 0.0:+.2f} {LEADING_UNITS[r.leading]}" for r in before.readings)
     return f"{before.shaft}: {off}"
 
 

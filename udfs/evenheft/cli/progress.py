@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TextIO
 if TYPE_CHECKING:
     from rich.progress import Progress
 
-PATIENCE = 1.0
+_PATIENCE = 1.0
 """After which a waiting person is told that something is being done [s]."""
 
 
@@ -47,7 +47,7 @@ class _Line:
 
     def wait(self) -> None:
         """Begin to wait."""
-        self._timer = threading.Timer(PATIENCE, self._appear)
+        self._timer = threading.Timer(_PATIENCE, self._appear)
         self._timer.daemon = True
         self._timer.start()
 

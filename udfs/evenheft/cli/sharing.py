@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenheft.cli.talk import ALL_IN, FLAGGED, refuse, say
+from evenheft.cli.talk import EXIT_ALL_IN, EXIT_FLAGGED, refuse, say
 
 if TYPE_CHECKING:
     from evenheft.order.supplier.received import Arrival
@@ -111,7 +111,7 @@ def receive_command(order: Path, returned: Path, output: Path | None, show: bool
         say(f"Note: {warning}", err=True)
     print_arrivals(found, came.order_number)
     say(_done(count, found, path, show=show))
-    sys.exit(FLAGGED if any(arrival.flagged for arrival in found) else ALL_IN)
+    sys.exit(EXIT_FLAGGED if any(arrival.flagged for arrival in found) else EXIT_ALL_IN)
 
 
 def _done(count: int, found: tuple[Arrival, ...], path: Path, *, show: bool) -> str:

@@ -10,7 +10,7 @@ import click
 from evenheft.cli.talk import refuse, say
 
 if TYPE_CHECKING:
-    from evenheft.shop.book.keeping import Plan
+    from evenheft.shop.book.keeping import Keeping
 
 _SHOP = click.option(
     "--shop",
@@ -130,7 +130,7 @@ def _tell(line: str) -> None:
     say(line, err=True)
 
 
-def _nothing_new(plan: Plan) -> str:
+def _nothing_new(plan: Keeping) -> str:
     return f"{plan.book.name} holds all of order {plan.number} already: nothing is written."
 
 

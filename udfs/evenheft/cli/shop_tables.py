@@ -8,7 +8,7 @@ from evenheft.cli.tables import HarmlessTable as Table
 from evenheft.cli.tables import console_for_tables
 from evenheft.formulas.kinds import finite_number
 from evenheft.ooxml.text import plain_text
-from evenheft.shop.book.keeping import HandTyped, Lesson, Plan
+from evenheft.shop.book.keeping import HandTyped, Keeping, Lesson
 from evenheft.shop.book.taught import Known
 
 _SHEETS = {
@@ -19,7 +19,7 @@ _SHEETS = {
 }
 
 
-def print_plan(plan: Plan, what: str) -> None:
+def print_plan(plan: Keeping, what: str) -> None:
     """Print what keeping or forgetting an order changes: a table of rows, the rises learnt, what a person typed."""
     console = console_for_tables()
     table = Table(title=Text(f"Order {plan.number}: what {what}"), title_justify="left")
@@ -64,7 +64,7 @@ def _known(known: Known | None) -> str:
     return "-" if known is None else f"{known.rise:.2f} ± {known.doubt:.2f}"
 
 
-def _used(plan: Plan) -> list[str]:
+def _used(plan: Keeping) -> list[str]:
     """Sum up the stock that went into the order's clubs, a line for each kind."""
     shafts = [plain_text(row["shaft"]) for row in plan.used if row.get("shaft")]
     grips: dict[str, int] = {}

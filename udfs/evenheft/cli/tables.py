@@ -11,7 +11,7 @@ from rich.text import Text
 from evenheft.formulas.wording import PASSED_ON, show
 from evenheft.ooxml.places import column_letter
 from evenheft.ooxml.text import harmless
-from evenheft.order.layout import QUANTITIES, Quantity
+from evenheft.order.layout import QUANTITIES, JudgedQuantity
 from evenheft.order.report import ClubReport, Judgement, OrderReport, decimals
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def console_for_tables() -> Console:
     return console if console.is_terminal else HarmlessConsole(highlight=False, width=_WIDE)
 
 
-def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
+def _one_table(report: OrderReport, shown: list[JudgedQuantity]) -> Table:
     """Every quantity beside the others: a row per club."""
     table = _table(_title(report))
     table.add_column("Club")
@@ -99,7 +99,7 @@ def _one_table(report: OrderReport, shown: list[Quantity]) -> Table:
     return table
 
 
-def _quantity_table(report: OrderReport, quantity: Quantity) -> Table:
+def _quantity_table(report: OrderReport, quantity: JudgedQuantity) -> Table:
     """One quantity by itself, for a narrow terminal."""
     table = _table(_heading(report, quantity))
     for heading in ("Club", "Value", "Target", "Deviation", "Verdict"):
@@ -128,11 +128,11 @@ def _name(club: ClubReport) -> str:
     return club.name or f"row {club.number}"
 
 
-def _heading(report: OrderReport, quantity: Quantity) -> str:
+def _heading(report: OrderReport, quantity: JudgedQuantity) -> str:
     return quantity.name if quantity.key == "swingweight" else f"{quantity.name}, {dict(report.units)[quantity.key]}"
 
 
-def _digits(report: OrderReport, quantity: Quantity) -> int:
+def _digits(report: OrderReport, quantity: JudgedQuantity) -> int:
     return decimals(quantity, dict(report.units)[quantity.key])
 
 

@@ -11,9 +11,9 @@ import click
 
 from evenheft.ooxml.text import harmless, one_line
 
-ALL_IN = 0
-UNREADABLE = 2
-FLAGGED = 3
+EXIT_ALL_IN = 0
+EXIT_UNREADABLE = 2
+EXIT_FLAGGED = 3
 LONGEST_REFUSAL = 1000
 """A line on the terminal may list what was seen, but not a stranger's whole sheet [characters]."""
 
@@ -26,7 +26,7 @@ def say(line: str, *, err: bool = False) -> None:
 def refuse(line: str) -> NoReturn:
     """Print one line on stderr and end with exit code 2."""
     click.echo(one_line(line if line.startswith("! ") else f"! {line}", longest=LONGEST_REFUSAL), err=True)
-    sys.exit(UNREADABLE)
+    sys.exit(EXIT_UNREADABLE)
 
 
 def speak_any_script() -> None:

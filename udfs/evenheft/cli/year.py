@@ -17,13 +17,14 @@ def show_year(folder: Path) -> None:
     Args:
         folder: where the new folder is made [-].
     """
-    from evenheft.shop.year import ORDERS, play
+    from evenheft.shop.year import YEAR_ORDERS, play
 
     place = _new_folder(folder, "year")
     clubs = play(place, lambda line: say(f"{line} ...", err=True))
-    say(f"An invented shop's year is now in {place}: its book, {ORDERS + 1} orders, and the seventh once finished.\n")
+    orders = f"{YEAR_ORDERS + 1} orders, and the seventh once finished"
+    say(f"An invented shop's year is now in {place}: its book, {orders}.\n")
     _print(clubs)
-    say(f"Next: open them in your spreadsheet, or run  evenheft check {place / f'order-{ORDERS + 1}.xlsx'}")
+    say(f"Next: open them in your spreadsheet, or run  evenheft check {place / f'order-{YEAR_ORDERS + 1}.xlsx'}")
 
 
 def show_plan_demo(folder: Path) -> None:
@@ -59,9 +60,9 @@ def _new_folder(folder: Path, name: str) -> Path:
 def _print(clubs: list[Seventh]) -> None:
     from evenheft.cli.tables import HarmlessTable, console_for_tables
     from evenheft.formulas.answers import label_or_message
-    from evenheft.shop.year import HALF_A_POINT, ORDERS
+    from evenheft.shop.year import HALF_A_POINT, YEAR_ORDERS
 
-    title = f"The seventh order, forecast by what {ORDERS} orders taught"
+    title = f"The seventh order, forecast by what {YEAR_ORDERS} orders taught"
     table = HarmlessTable(title=title, title_justify="left", title_style="bold", header_style="bold")
     for heading in ("Club", "Dry fits known", "Forecast", "Its doubt", "Read when finished", "Missed by"):
         table.add_column(heading)

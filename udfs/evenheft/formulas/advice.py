@@ -30,11 +30,11 @@ from evenheft.ooxml.errors import Refused
 
 LONGEST_CHANGE = 5.0
 """A greater change of length is another club, and no advice [cm] (common practice, no published source)."""
-MOST_WAYS = 3
+_MOST_WAYS = 3
 """Grams at the head, grams at the butt, length."""
 LEAST_GRAMS, LEAST_CHANGE = 0.05, 0.05
 """Less than this is nothing to a builder [g, cm]."""
-NOTHING = "nothing to do"
+_NOTHING = "nothing to do"
 NO_HEAD = "where head weights sit must be known: type the club's length"
 LEADS = ("swingweight", "inertia", "both")
 _TOLERANCE = Number(0, 1e6)
@@ -136,8 +136,8 @@ def _counts_of(stock_name: str, name: str) -> Argument:
         _counts_of("butt_stock", "butt_counts"),
         Argument("other", "What else is flagged about the club, so that nobody hears that nothing is to be done; blank "
                  "where nothing is.", Cells("text"), None, takes="table", quiet=False),
-        Argument("ways", "How many ways are told at most; all when left out.", Number(1, MOST_WAYS, whole=True),
-                 MOST_WAYS),
+        Argument("ways", "How many ways are told at most; all when left out.", Number(1, _MOST_WAYS, whole=True),
+                 _MOST_WAYS),
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
@@ -234,7 +234,7 @@ def _nothing(club: Body, leading: list[Aim], following: list[Aim], *, is_flagged
     quantities = " and the ".join(aim.quantity for aim in leading)
     if wrong:
         return f"nothing for the {quantities}; {wrong[0].quantity} follows at {wrong[0].reading(club)}"
-    return f"nothing for the {quantities}; see what else is flagged" if is_flagged else NOTHING
+    return f"nothing for the {quantities}; see what else is flagged" if is_flagged else _NOTHING
 
 
 def _is_filled(cells: Sequence[Sequence[object]] | None) -> bool:

@@ -8,7 +8,7 @@ from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.mechanics import agreement
 from evenheft.ooxml.errors import Refused
 
-ANSWERS = (
+_ANSWERS = (
     Answer("bias", "as the values"),
     Answer("sd", "as the values"),
     Answer("lower", "as the values"),
@@ -18,7 +18,7 @@ ANSWERS = (
     Answer("next upper", "as the values"),
     Answer("line", "text"),
 )
-FEW = 6
+_FEW = 6
 """Clubs below which the limits are told to be wide for want of clubs: t sqrt(1 + 1/n) is then over 2.8 [-]."""
 
 
@@ -33,9 +33,9 @@ FEW = 6
                  takes="range"),
         Argument("second", "Range of equal shape with its value by the second way, e.g. read off the scale.",
                  Level(ANY_NUMBER), takes="range"),
-        what_of(ANSWERS),
+        what_of(_ANSWERS),
     ),
-    answers=ANSWERS,
+    answers=_ANSWERS,
     source="Bland and Altman, Lancet 1986; i: 307-310: limits of agreement, bias +- 1.96 sd. For the next club: "
     "bias +- t sqrt(1 + 1/n) sd, t of Student with n - 1 degrees of freedom, any textbook of statistics.",
     examples=(
@@ -50,5 +50,5 @@ def agree(first: Values, second: Values) -> tuple[float | str, ...]:
     if len(pairs) < 2:
         raise Refused(f"first and second must share at least two clubs, got {len(pairs)}")
     found = agreement.agree([a for a, _ in pairs], [b for _, b in pairs])
-    few = f"only {found.clubs} clubs: these limits are wide for want of more; {FEW} would narrow them"
-    return *found, few if found.clubs < FEW else ""
+    few = f"only {found.clubs} clubs: these limits are wide for want of more; {_FEW} would narrow them"
+    return *found, few if found.clubs < _FEW else ""

@@ -38,7 +38,7 @@ BALANCE = Argument(
 )
 ANY_BALANCE = replace(BALANCE, must=None)
 """Of a body that need not be a whole club: a shaft with its grip may well balance inside 14 in."""
-FULCRUM = Argument(
+FULCRUM_PLACE = Argument(
     "fulcrum",
     "Distance from the butt to the fulcrum of the swingweight scale; 14 in (35.56 cm) when left out.",
     Quantity("length", 5, 100, typical=(20, 60)),

@@ -13,11 +13,11 @@ from evenheft.mechanics.weighted_mean import UNLIKELY, BestValue, Sums
 from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Parts"
-SOURCE = (
+_SOURCE = (
     "Inverse-variance mean: J. R. Taylor, An Introduction to Error Analysis, chapter 7 (the resistances 11, 12 and 10 "
     "ohm); widened by sqrt(chi-square / (n - 1)): Particle Data Group, Review of Particle Physics, Introduction."
 )
-ANSWERS = (
+_ANSWERS = (
     Answer("rise", "length unit", "length"),
     Answer("doubt", "length unit", "length"),
     Answer("next doubt", "length unit", "length"),
@@ -48,12 +48,12 @@ _MOST_FITS = 1e6
                  takes="range"),
         Argument("doubts", "Range of equal shape with the doubt of each, in cm unless units say otherwise.",
                  Quantity("length", 0, _MOST_DOUBT), takes="range"),
-        what_of(ANSWERS),
+        what_of(_ANSWERS),
         UNITS,
         _SPREAD,
     ),
-    answers=ANSWERS,
-    source=SOURCE,
+    answers=_ANSWERS,
+    source=_SOURCE,
     examples=(
         ('=HEFT_BEST_RISE({2.1;2.2;2}, {0.2;0.2;0.6}, "rise")', "2.14211"),
         ('=HEFT_BEST_RISE({2.1;2.2;2}, {0.2;0.2;0.6}, "doubt")', "0.137649"),
@@ -84,12 +84,12 @@ def best_rise(rises: Values, doubts: Values, spread: float) -> tuple[float | str
         Argument("weights", "Sum of their weights 4 / doubt^2, in 1/cm2.", Number(0, 1e15)),
         Argument("weighted", "Sum of weight x rise, in 1/cm.", Number(-1e16, 1e16)),
         Argument("squares", "Sum of weight x rise x rise.", Number(0, 1e17)),
-        what_of(ANSWERS),
+        what_of(_ANSWERS),
         UNITS,
         _SPREAD,
     ),
-    answers=ANSWERS,
-    source=SOURCE,
+    answers=_ANSWERS,
+    source=_SOURCE,
     examples=(('=HEFT_RISE_FROM_SUMS(3, 844.444, 1808.89, 3877.78, "rise")', "2.14211"),),
 )
 def rise_from_sums(

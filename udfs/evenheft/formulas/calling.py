@@ -13,19 +13,19 @@ from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
-from evenheft.formulas.registry import Argument, Columns, Formula
+from evenheft.formulas.kinds import CellRows
+from evenheft.formulas.registry import AnswerColumns, Argument, Formula
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import is_fit, one_line
 
 Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
-Rows: TypeAlias = Sequence[Sequence[object]]
 
 PLAIN = frozenset((float, int))
 MOST_READ_AGAIN = 2_000_000
 """How many cells all answers of one call together may read out of ranges that each of them reads [-]."""
-FEW = 16
+_FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
 
@@ -110,12 +110,12 @@ def _is_shaped(value: object, argument: Argument) -> bool:
     return argument.takes == "cell" and _is_range(value)
 
 
-def _answer_shape(rows: Rows, argument: Argument) -> tuple[int, int]:
-    """Rows and columns of the answers to a range."""
+def _answer_shape(rows: CellRows, argument: Argument) -> tuple[int, int]:
+    """CellRows and columns of the answers to a range."""
     return (len(rows), 1) if argument.takes == "row" else _shape(rows)
 
 
-def _is_range(raw: object) -> TypeGuard[Rows]:
+def _is_range(raw: object) -> TypeGuard[CellRows]:
     return isinstance(raw, list | tuple)
 
 
@@ -135,7 +135,7 @@ def _has_tuple(answers: list[Any]) -> bool:
     return tuple in set(map(type, answers))
 
 
-def _shape(rows: Rows) -> tuple[int, int]:
+def _shape(rows: CellRows) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
@@ -149,7 +149,7 @@ def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: in
     plain = _answer_plain(formula, values, shaped)
     if plain is not None:
         return plain
-    if count <= FEW:
+    if count <= _FEW:
         return [_answer(formula, _row(values, shaped, n)) for n in range(count)]
     numbers = [True] * count
     for at in shaped:
@@ -303,7 +303,7 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
     return read
 
 
-def _read_range(argument: Argument, rows: Rows, scale: Scale) -> tuple[tuple[Any, ...], ...]:
+def _read_range(argument: Argument, rows: CellRows, scale: Scale) -> tuple[tuple[Any, ...], ...]:
     """Read a range, its blanks as None; a bad cell is told with its number."""
     single = len(rows) == 1 and len(rows[0]) == 1
     read = []
@@ -329,7 +329,7 @@ def _read(argument: Argument, raw: object, scale: Scale, where: str = "") -> Any
 
 def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> Any:
     """Give an answer in the call's units, the picked one where `what` asked for one, and always finite."""
-    if isinstance(answer, Columns):
+    if isinstance(answer, AnswerColumns):
         return _answered_columns(formula, answer, scale, pick)
     if len(formula.answers) == 1:
         if isinstance(answer, tuple):
@@ -343,7 +343,7 @@ def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> 
     return row[0] if pick is not None else row
 
 
-def _answered_columns(formula: Formula, columns: Columns, scale: Scale, pick: int | None) -> Grid:
+def _answered_columns(formula: Formula, columns: AnswerColumns, scale: Scale, pick: int | None) -> Grid:
     """Give the rows of a table's answers; a column is worked out and told at once, and only where it is wanted."""
     picked = range(len(formula.answers)) if pick is None else (pick,)
     shown = []

@@ -6,7 +6,7 @@ from evenheft.formulas.answers import READINGS
 from evenheft.formulas.arguments import (
     BALANCE,
     CLUB_MASS,
-    FULCRUM,
+    FULCRUM_PLACE,
     INERTIA,
     MASS,
     club_of,
@@ -32,7 +32,7 @@ from evenheft.mechanics.bodies import Body
 
 CATEGORY = "Correction"
 
-TARGET = level("target", 'Swingweight wanted, as a number or a label such as "D2".')
+LEVEL_WANTED = level("target", 'Swingweight wanted, as a number or a label such as "D2".')
 FIRST_POSITION = Argument(
     "first_position",
     "Distance from the butt to the first place, in cm unless units say otherwise.",
@@ -50,7 +50,7 @@ TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass
     "HEFT_PER_GRAM",
     category=CATEGORY,
     help="Swingweight points that one gram adds at a place. Negative between butt and fulcrum, 0 at the fulcrum.",
-    arguments=(POSITION, UNITS, FULCRUM),
+    arguments=(POSITION, UNITS, FULCRUM_PLACE),
     answers=(Answer("points per gram", "points/g"),),
     source=STATICS,
     examples=(("=HEFT_PER_GRAM(110)", "0.59073"), ('=HEFT_PER_GRAM("4 in")', "-0.201565")),
@@ -65,7 +65,7 @@ def per_gram(position: float, fulcrum: float) -> float:
     "HEFT_GRAMS_TO",
     category=CATEGORY,
     help="Mass to add at a place to reach a swingweight; negative where so much must be removed.",
-    arguments=(TARGET, MASS, BALANCE, POSITION, UNITS, FULCRUM),
+    arguments=(LEVEL_WANTED, MASS, BALANCE, POSITION, UNITS, FULCRUM_PLACE),
     answers=(Answer("grams", "mass unit", "mass"),),
     source=STATICS,
     examples=(('=HEFT_GRAMS_TO("D2", 395, 75.0, 94)', "0.802364"),),
@@ -121,11 +121,11 @@ def after(mass: float, balance: float, added: float, position: float, inertia: f
         BALANCE,
         FIRST_POSITION,
         SECOND_POSITION,
-        TARGET,
+        LEVEL_WANTED,
         Argument("target_mass", "Mass wanted of the whole club, in g unless units say otherwise.", CLUB_MASS),
         what_of(TWO),
         UNITS,
-        FULCRUM,
+        FULCRUM_PLACE,
     ),
     answers=TWO,
     source=STATICS,

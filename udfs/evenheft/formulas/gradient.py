@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TypeAlias
-
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
-from evenheft.formulas.kinds import Cells, Level, Number, finite_number
+from evenheft.formulas.kinds import CellRows, Cells, Level, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics import gradient
@@ -14,11 +11,10 @@ from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Set"
 MOST_PLACES = 1000
-PLACE = Number(1, MOST_PLACES, whole=True)
+_PLACE = Number(1, MOST_PLACES, whole=True)
 
-CellRows: TypeAlias = Sequence[Sequence[object]]
 
-LINE = (
+_LINE = (
     Answer("first", "as the values"),
     Answer("increment", "as the values"),
     Answer("scatter", "as the values"),
@@ -33,7 +29,7 @@ LINE = (
     arguments=(
         level("first", 'Value wanted for the club at place 1, or a swingweight label such as "D2".'),
         Argument("increment", "Change from one club to the next; 0 for an even set.", ANY_NUMBER),
-        Argument("place", "Place of the club in its set: 1, 2, 3 ...", PLACE),
+        Argument("place", "Place of the club in its set: 1, 2, 3 ...", _PLACE),
     ),
     answers=(Answer("target", "as first"),),
     source="Definition.",
@@ -52,7 +48,7 @@ def target(first: float, increment: float, place: float) -> float:
     arguments=(
         level("value", 'What the reference club reads, or a swingweight label such as "D2".'),
         Argument("increment", "Change from one club of the set to the next; 0 for an even set.", ANY_NUMBER),
-        Argument("place", "Place that the reference club has, or would have, in the set: 1, 2, 3 ...", PLACE),
+        Argument("place", "Place that the reference club has, or would have, in the set: 1, 2, 3 ...", _PLACE),
     ),
     answers=(Answer("first", "as value"),),
     source="Definition: HEFT_TARGET solved for first.",
@@ -72,7 +68,7 @@ def first(value: float, increment: float, place: float) -> float:
         Argument("groups", "Column with each club's group, in the order of the set.", Cells("column"), takes="table"),
         Argument("places", "Column of equal height with the places that are typed; blank where they are counted.",
                  Cells("column"), takes="table", quiet=False),
-        Argument("at", "Which cell of the columns is the club's: 1 for the first.", PLACE),
+        Argument("at", "Which cell of the columns is the club's: 1 for the first.", _PLACE),
     ),
     answers=(Answer("place", "whole number"),),
     source="Definition.",
@@ -123,9 +119,9 @@ def _typed_place(cell: object) -> int:
             Level(ANY_NUMBER),
             takes="range",
         ),
-        what_of(LINE),
+        what_of(_LINE),
     ),
-    answers=LINE,
+    answers=_LINE,
     source="Least squares; scatter with n - 2 degrees of freedom. Checked against NIST StRD Norris.",
     examples=(
         ('=HEFT_GRADIENT({1;2;3;4}, {30;31;32;34}, "increment")', "1.3"),

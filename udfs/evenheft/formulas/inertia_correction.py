@@ -17,7 +17,7 @@ from evenheft.formulas.changes import (
     need_sensible_grams,
     need_two_places,
 )
-from evenheft.formulas.correction import CATEGORY, FIRST_POSITION, SECOND_POSITION, TARGET, TWO
+from evenheft.formulas.correction import CATEGORY, FIRST_POSITION, LEVEL_WANTED, SECOND_POSITION, TWO
 from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import REQUIRED, UNITS, Answer, Argument, formula, what_of
 from evenheft.formulas.wording import Measured, show
@@ -67,7 +67,7 @@ def grams_to_inertia(target: float, mass: float, balance: float, inertia: float,
         CLUB_INERTIA,
         FIRST_POSITION,
         SECOND_POSITION,
-        TARGET,
+        LEVEL_WANTED,
         Argument("target_inertia", TARGET_INERTIA.help, INERTIA_KIND),
         what_of(TWO),
         UNITS,

@@ -17,7 +17,9 @@ from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
 from evenheft.ooxml.values import CellError as CellError
 
-Span: TypeAlias = tuple[float, float]
+_Span: TypeAlias = tuple[float, float]
+CellRows: TypeAlias = Sequence[Sequence[object]]
+"""A range as a host hands it over: the cells of each row."""
 
 
 class Kind(Protocol):
@@ -39,7 +41,7 @@ class Kind(Protocol):
         """Return the values of a column of plain good numbers, or None where any cell needs `read`."""
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """The lowest and highest plain number that `read` returns unchanged at the default scale, or None."""
 
 
@@ -138,7 +140,7 @@ class Quantity:
         return [n * factor for n in numbers] if factor != 1.0 else list(numbers)
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`."""
         if self.open_ends:
             return math.nextafter(self.low, math.inf), math.nextafter(self.high, -math.inf)
@@ -148,7 +150,7 @@ class Quantity:
         """Ask about the unit that would make a number typical, e.g. ": inches?", or say nothing."""
         meant = scale.unit(self.dimension)
         if self.typical is not None:
-            for unit in units.UNITS.values():
+            for unit in units.BY_SYMBOL.values():
                 if unit.dimension == self.dimension and unit is not meant:
                     value = number * unit.factor
                     if self.typical[0] <= value <= self.typical[1]:
@@ -212,7 +214,7 @@ class Number:
         return list(numbers)
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`."""
         if self.whole:
             return None
@@ -254,7 +256,7 @@ class Level:
         return self.number.read_plain(column, scale)
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`."""
         return self.number.plain_span
 
@@ -269,7 +271,7 @@ class _TextKind:
         return None
 
     @property
-    def plain_span(self) -> Span | None:
+    def plain_span(self) -> _Span | None:
         """See `Kind.plain_span`: none."""
         return None
 

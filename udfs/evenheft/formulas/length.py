@@ -13,7 +13,7 @@ from evenheft.formulas.changes import (
     need_rest_of_club,
     readings_after,
 )
-from evenheft.formulas.correction import CATEGORY, TARGET
+from evenheft.formulas.correction import CATEGORY, LEVEL_WANTED
 from evenheft.formulas.inertia_correction import CLUB_INERTIA, TARGET_INERTIA
 from evenheft.formulas.kinds import Quantity
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
@@ -79,7 +79,7 @@ def lengthen(
     category=CATEGORY,
     help="How much longer the club must become at the butt to reach a swingweight; negative for a cut. The grip keeps "
     "its place at the new butt. HEFT_LENGTHEN tells what it then reads.",
-    arguments=(TARGET, MASS, BALANCE, GRIP_MASS, GRIP_BALANCE, UNITS, SHAFT_PER_CM),
+    arguments=(LEVEL_WANTED, MASS, BALANCE, GRIP_MASS, GRIP_BALANCE, UNITS, SHAFT_PER_CM),
     answers=CHANGE,
     source=STATICS,
     examples=(

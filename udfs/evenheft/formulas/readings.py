@@ -14,14 +14,14 @@ from evenheft.mechanics.typed_readings import read_numbers, read_quantities
 from evenheft.mechanics.units import Unit, find_unit
 from evenheft.ooxml.errors import Refused
 
-ANSWERS = (
+_ANSWERS = (
     Answer("mean", "unit"),
     Answer("scatter", "unit"),
     Answer("doubt", "unit"),
     Answer("count", "-"),
     Answer("line", "text"),
 )
-SECONDS = ("s", "sec", "second", "seconds")
+_SECONDS = ("s", "sec", "second", "seconds")
 _SECONDS_BEHIND = re.compile(r"(?<=[\d\s])s(ec(onds?)?)?\b", re.IGNORECASE)
 
 
@@ -39,7 +39,7 @@ _SECONDS_BEHIND = re.compile(r"(?<=[\d\s])s(ec(onds?)?)?\b", re.IGNORECASE)
             Cells("readings"),
             takes="table",
         ),
-        what_of(ANSWERS),
+        what_of(_ANSWERS),
         Argument(
             "half_width",
             "Half-width that the instrument admits to (the plus or minus), in the unit; 0 when left out, and then no "
@@ -55,7 +55,7 @@ _SECONDS_BEHIND = re.compile(r"(?<=[\d\s])s(ec(onds?)?)?\b", re.IGNORECASE)
             "",
         ),
     ),
-    answers=ANSWERS,
+    answers=_ANSWERS,
     source="JCGM 100:2008 (GUM), 4.2.1 to 4.2.3 and G.3 (Student's t), where the instrument does not explain the "
     "scatter; otherwise its half-width.",
     examples=(
@@ -99,8 +99,8 @@ def readings(
 def _unit(text: float | str) -> tuple[Unit | None, str]:
     """Find the unit of readings and its symbol; times and plain numbers have none to convert between."""
     name = str(text).strip()
-    if name.lower() in SECONDS:
-        return None, SECONDS[0]
+    if name.lower() in _SECONDS:
+        return None, _SECONDS[0]
     if not name:
         return None, ""
     try:

@@ -72,7 +72,7 @@ class Answer:
     """"mass" or "length" where the function answers in g or cm and the cell wants the call's unit."""
 
 
-class Columns(tuple[Iterable[Any], ...]):
+class AnswerColumns(tuple[Iterable[Any], ...]):
     """What a formula over a table may return: its answers by column, one element per row of the table.
 
     A column may be any iterable, so that one that `what` does not pick is never worked out.
@@ -158,7 +158,7 @@ def formula(
     and lengths in cm, a range as rows of such values with None for a blank; or the cells of a row or a table
     just as they are (see `Argument.takes`). It returns one value, or a tuple of as many values as there are
     answers, or "" where there is nothing to answer; where no argument takes a cell, also a tuple of rows, each
-    a tuple of values or one message for the whole row, or `Columns`. It raises `Refused` where it cannot answer.
+    a tuple of values or one message for the whole row, or `AnswerColumns`. It raises `Refused` where it cannot answer.
 
     Args:
         name: as it is typed into a cell, e.g. "HEFT_POINTS" [-].

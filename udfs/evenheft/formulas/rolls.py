@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import Cells, finite_number
+from evenheft.formulas.kinds import CellRows, Cells, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula
-from evenheft.formulas.telling import CellRows, cell_text
+from evenheft.formulas.telling import cell_text
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.ooxml.errors import Refused
 

@@ -12,7 +12,8 @@ from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.correction import points_per_gram
 from evenheft.mechanics.inertia_correction import inertia_per_gram
-from evenheft.mechanics.least_line import Club, least_line
+from evenheft.mechanics.least_line import ClubInLine, least_line
+from evenheft.mechanics.stock_for_set import MOST_CLUBS
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.ooxml.errors import Refused
 
@@ -22,9 +23,7 @@ OFFERED = (
     Answer("grams", "mass unit", "mass"),
     Answer("most", "mass unit", "mass"),
 )
-QUANTITIES = ("swingweight", "inertia", "mass")
-MOST_CLUBS = 60
-"""More clubs than this no set has [-]."""
+_QUANTITIES = ("swingweight", "inertia", "mass")
 
 
 @formula(
@@ -58,7 +57,7 @@ MOST_CLUBS = 60
         Argument(
             "quantity",
             'What the values are: "swingweight" (used when left out), "inertia" or "mass" (in g).',
-            Choice(QUANTITIES),
+            Choice(_QUANTITIES),
             "swingweight",
         ),
         Argument(
@@ -100,7 +99,7 @@ def least_added(
     return line.first, line.increment, sum(line.added), max(line.added)
 
 
-def _steepest(clubs: list[Club], tolerance: float) -> float:
+def _steepest(clubs: list[ClubInLine], tolerance: float) -> float:
     """Return an increment that no set's line exceeds:
     it would lead from the lowest club to the highest in one place.
     """
@@ -108,7 +107,7 @@ def _steepest(clubs: list[Club], tolerance: float) -> float:
     return max(readings) - min(readings) + 2 * tolerance
 
 
-def _clubs(places: Values, values: Values, positions: Values, quantity: str) -> list[Club]:
+def _clubs(places: Values, values: Values, positions: Values, quantity: str) -> list[ClubInLine]:
     """Put together the clubs that have a place and a value."""
     shape = [len(row) for row in places]
     if [len(row) for row in values] != shape:
@@ -121,7 +120,7 @@ def _clubs(places: Values, values: Values, positions: Values, quantity: str) -> 
         raise Refused("positions must be one cell, or a range of the shape of places")
     cells = zip(chain.from_iterable(places), chain.from_iterable(values), at, strict=True)
     return [
-        Club(place, value, _grams_per_unit(position, quantity, number))
+        ClubInLine(place, value, _grams_per_unit(position, quantity, number))
         for number, (place, value, position) in enumerate(cells, start=1)
         if place is not None and value is not None
     ]

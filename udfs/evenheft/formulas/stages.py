@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TypeAlias
-
-from evenheft.formulas.kinds import Cells, Choice, finite_number
+from evenheft.formulas.kinds import CellRows, Cells, Choice, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank
 from evenheft.ooxml.errors import Refused
@@ -14,9 +11,12 @@ from evenheft.ooxml.values import CellError
 CATEGORY = "Bench"
 STAGES = ("dry fit", "finished", "after Fix")
 """The stages at which a club lies on the bench, in the order of the work."""
-COUNTS = (Answer("stage", "word"), Answer("mass", "as typed"), Answer("balance", "as typed"), Answer("missing", "word"))
-
-CellRows: TypeAlias = Sequence[Sequence[object]]
+_ANSWERS = (
+    Answer("stage", "word"),
+    Answer("mass", "as typed"),
+    Answer("balance", "as typed"),
+    Answer("missing", "word"),
+)
 
 
 def _typed(name: str, help: str) -> Argument:
@@ -36,11 +36,11 @@ def _typed(name: str, help: str) -> Argument:
         _typed("finished_balance", "Balance of the finished club, as typed, or blank."),
         _typed("after_mass", "Mass of the club after it was fixed, as typed, or blank."),
         _typed("after_balance", "Balance of the club after it was fixed, as typed, or blank."),
-        what_of(COUNTS),
+        what_of(_ANSWERS),
         Argument("at", 'The stage that is asked for: "dry fit", "finished" or "after Fix"; the last one that was '
                  "measured when left out.", Choice(STAGES), None),
     ),
-    answers=COUNTS,
+    answers=_ANSWERS,
     source="Definition.",
     examples=(
         ('=HEFT_STAGE(421.2, 72.1, 424.8, 71.95, "", "", "stage")', "finished"),

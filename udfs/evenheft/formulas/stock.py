@@ -16,7 +16,7 @@ from evenheft.ooxml.errors import Refused
 PICKED = (Answer("pieces", "text"), Answer("sum", "g"), Answer("remainder", "g"))
 
 WANTED = Quantity("mass", -1000, 1000)
-STOCK = Argument(
+_STOCK = Argument(
     "stock", "Range with the sizes in stock, in g; blanks are left out.", Quantity("mass", 0.01, 500),
     takes="range", quiet=False,
 )  # fmt: skip
@@ -41,7 +41,7 @@ COUNTS = Argument(
     "still lacks (negative: too much). A size may be used as often as it is there. HEFT_PICK_SET serves a whole set.",
     arguments=(
         Argument("grams", "Mass wanted, in g; nothing is picked where it is 0 or negative.", WANTED),
-        STOCK,
+        _STOCK,
         MOST,
         what_of(PICKED),
         COUNTS,
@@ -71,7 +71,7 @@ def pick(grams: float, stock: Values, most: float, counts: Values | None) -> tup
             Cells("range of masses"),
             takes="table",
         ),
-        STOCK,
+        _STOCK,
         COUNTS,
         MOST,
         what_of(PICKED),

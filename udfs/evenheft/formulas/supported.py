@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import chain
 from math import ceil, floor, log10
-from typing import TypeAlias
 
 from evenheft.formulas.doubt import CATEGORY
-from evenheft.formulas.kinds import Cells, Typed, finite_number
+from evenheft.formulas.kinds import CellRows, Cells, Typed, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula
 from evenheft.formulas.tolerance import OWN_RULE
 from evenheft.formulas.wording import show
 from evenheft.mechanics.tolerance import least_tolerance
 from evenheft.ooxml.errors import Refused
 
-CellRows: TypeAlias = Sequence[Sequence[object]]
 DIGITS = 2
 """Significant digits of what is told: a doubt is not known to more [-]."""
 _HAIR = 1e-9

@@ -6,7 +6,7 @@ from evenheft.formulas.answers import off_the_scale
 from evenheft.formulas.arguments import (
     ANY_BALANCE,
     BALANCE,
-    FULCRUM,
+    FULCRUM_PLACE,
     MASS,
     need_beyond_fulcrum,
     need_swingweight_fulcrum,
@@ -17,16 +17,16 @@ from evenheft.mechanics import swingweight
 from evenheft.ooxml.errors import Refused
 
 CATEGORY = "Swingweight"
-SOURCE = "Common practice, no published source: D0 = 213.5 in oz about 14 in, 1.75 in oz a point."
+_SOURCE = "Common practice, no published source: D0 = 213.5 in oz about 14 in, 1.75 in oz a point."
 
 
 @formula(
     "HEFT_POINTS",
     category=CATEGORY,
     help="Swingweight as a number from a club's mass and balance point: A0 = 0, B0 = 10, C0 = 20, D0 = 30, E0 = 40.",
-    arguments=(MASS, BALANCE, UNITS, FULCRUM),
+    arguments=(MASS, BALANCE, UNITS, FULCRUM_PLACE),
     answers=(Answer("points", "points"),),
-    source=SOURCE,
+    source=_SOURCE,
     examples=(("=HEFT_POINTS(431, 75.3)", "43.9213"), ('=HEFT_POINTS("12.5 oz", "29 1/2 in")', "18.7143")),
 )
 def points(mass: float, balance: float, fulcrum: float) -> float:
@@ -40,9 +40,9 @@ def points(mass: float, balance: float, fulcrum: float) -> float:
     "HEFT_SWINGWEIGHT",
     category=CATEGORY,
     help='Swingweight as the trade writes it, to a tenth of a point, such as "D2.3".',
-    arguments=(MASS, BALANCE, UNITS, FULCRUM),
+    arguments=(MASS, BALANCE, UNITS, FULCRUM_PLACE),
     answers=(Answer("swingweight", "label"),),
-    source=SOURCE,
+    source=_SOURCE,
     examples=(("=HEFT_SWINGWEIGHT(395, 75.3)", "D2.6"),),
 )
 def label_of_club(mass: float, balance: float, fulcrum: float) -> str:
@@ -57,7 +57,7 @@ def label_of_club(mass: float, balance: float, fulcrum: float) -> str:
     'is "D0.0".',
     arguments=(Argument("points", "Swingweight as a number: A0 = 0, D0 = 30.", Number(-1000, 1000, "points")),),
     answers=(Answer("swingweight", "label"),),
-    source=SOURCE,
+    source=_SOURCE,
     examples=(("=HEFT_LABEL(29.96)", "D0.0"), ("=HEFT_LABEL(32.25)", "D2.3")),
 )
 def label(points: float) -> str:
@@ -74,7 +74,7 @@ def label(points: float) -> str:
     help='Reads a swingweight label as a number: "D2" is 32. Understands "d 2.5" and "D2 1/2" too.',
     arguments=(Argument("label", 'Swingweight label from A0 to G9.9, such as "D2".', Label()),),
     answers=(Answer("points", "points"),),
-    source=SOURCE,
+    source=_SOURCE,
     examples=(('=HEFT_FROM_LABEL("D2 1/2")', "32.5"),),
 )
 def points_from_label(points: float) -> float:
@@ -86,7 +86,7 @@ def points_from_label(points: float) -> float:
     "HEFT_MOMENT",
     category=CATEGORY,
     help="Moment of a club about the fulcrum in g cm: mass x (balance - fulcrum). A swingweight point is 126.01 g cm.",
-    arguments=(MASS, ANY_BALANCE, UNITS, FULCRUM),
+    arguments=(MASS, ANY_BALANCE, UNITS, FULCRUM_PLACE),
     answers=(Answer("moment", "g cm"),),
     source="Statics: moment = force x arm.",
     examples=(("=HEFT_MOMENT(430, 75.56)", "17200"),),
@@ -110,7 +110,7 @@ def moment(mass: float, balance: float, fulcrum: float) -> float:
             Quantity("length", 0, 200),
         ),
         UNITS,
-        FULCRUM,
+        FULCRUM_PLACE,
     ),
     answers=(Answer("moment", "g cm"),),
     source="Statics: moment = force x arm.",

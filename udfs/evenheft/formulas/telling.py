@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import chain
-from typing import TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.arguments import level
-from evenheft.formulas.kinds import Cells, Number
+from evenheft.formulas.kinds import CellRows, Cells, Number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.ooxml.errors import Refused
@@ -20,8 +19,6 @@ ALL_IN = "all in"
 MOST_LETTERS = 250
 """The longest line that a formula may answer with: Excel refuses texts of more than 255 from a function."""
 IN = "in"
-
-CellRows: TypeAlias = Sequence[Sequence[object]]
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ from evenheft.mechanics.swingweight import POINT
 from evenheft.ooxml.errors import Refused
 
 OWN_RULE = "Our own rule: a doubt may take at most two thirds of a tolerance, so that a third is left to be in."
-ALIKE = (
+_ANSWERS = (
     Answer("verdict", "word"),
     Answer("worst", "as the deviations"),
     Answer("offset", "as the deviations"),
@@ -145,9 +145,9 @@ def swings_needed(
         Argument("tolerance", "How far from the mean of the set a club may lie, in the same unit.", Number(0, 1e6)),
         Argument("doubts", "Range of equal shape with each club's own doubt U, without what shifts every club alike; "
                  "none when left out.", Number(0, 1e6), (), takes="range"),
-        what_of(ALIKE),
+        what_of(_ANSWERS),
     ),
-    answers=ALIKE,
+    answers=_ANSWERS,
     source=f"{GUARDED} What is common to all clubs cancels in a difference from their mean.",
     examples=(
         ('=HEFT_ALIKE({1.1;1.3;0.9}, 0.5, {0.1;0.1;0.1}, "verdict")', "in"),

@@ -20,7 +20,7 @@ from evenheft.formulas.registry import UNITS, Argument, formula, what_of
 from evenheft.formulas.wording import Measured
 from evenheft.mechanics.bodies import Body, is_possible_shaft
 from evenheft.mechanics.club import DEFAULTS
-from evenheft.mechanics.what_if import NO_GRIP, Changes, Shaft, changed
+from evenheft.mechanics.what_if import NO_GRIP, Changes, CutShaft, changed
 from evenheft.ooxml.errors import Refused
 
 ADDED = Quantity("mass", -1000, 1000)
@@ -188,7 +188,7 @@ def _shafts(
     new_mass: float | None,
     new_balance: float | None,
     length: float | None,
-) -> tuple[Shaft | None, Shaft | None]:
+) -> tuple[CutShaft | None, CutShaft | None]:
     """Read the old and the new shaft [g, cm]; none where there is no new one."""
     if new_mass is None and new_balance is None:
         return None, None
@@ -204,4 +204,4 @@ def _shafts(
                 Measured(length, "length"),
                 Measured(at, "length"),
             )
-    return Shaft(mass, balance), Shaft(new_mass, new_balance)
+    return CutShaft(mass, balance), CutShaft(new_mass, new_balance)

@@ -29,7 +29,7 @@ from evenheft.ooxml.scanning import Element, attribute, formula_texts, masked, w
 from evenheft.ooxml.text import one_line, shown_name
 from evenheft.ooxml.values import CellError, Value
 
-Answer = TypeVar("Answer")
+_Answer = TypeVar("_Answer")
 
 HOST = "the embedded engine"
 MOST_ARGUMENTS = 255
@@ -244,8 +244,8 @@ def compute_beside(values: Mapping[Place, Value], formulas: Mapping[Place, str])
 
 
 def _in_time(
-    work: Callable[[], Answer], cancel: Callable[[], None], *, seconds: float, label: str, cannot: str
-) -> Answer:
+    work: Callable[[], _Answer], cancel: Callable[[], None], *, seconds: float, label: str, cannot: str
+) -> _Answer:
     """Let the engine work for so long, and tell in one line why it could not.
 
     Args:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Level = Literal["ok", "note", "wrong"]
+_Level = Literal["ok", "note", "wrong"]
 """
 "ok": it works. "note": nothing is broken, and the person may want to know or do something (a program that
 is not installed, say). "wrong": something that should work does not.
@@ -20,7 +20,7 @@ is not installed, say). "wrong": something that should work does not.
 class Finding:
     """One thing found, in a builder's words, and what to do about it."""
 
-    level: Level
+    level: _Level
     what: str
     """What was found, one line, with no full stop: "LibreOffice 25.2.3 in /usr/lib/libreoffice"."""
     todo: str = ""

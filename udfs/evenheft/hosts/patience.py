@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable
 from typing import TypeVar
 
-Answer = TypeVar("Answer")
+_Answer = TypeVar("_Answer")
 
 _LOOK = 0.2
 """How often the waiting side looks up: on Windows a wait without end cannot be interrupted [s]."""
@@ -55,7 +55,7 @@ def end_process(code: int) -> None:
         os._exit(code)
 
 
-def within(seconds: float, work: Callable[[], Answer], *, stop: Callable[[], None]) -> Answer:
+def within(seconds: float, work: Callable[[], _Answer], *, stop: Callable[[], None]) -> _Answer:
     """Do work in a thread of its own and wait for it, but not for ever.
 
     The limit is on the time that this process computes: a machine that is slow because it does something else is no
@@ -72,7 +72,7 @@ def within(seconds: float, work: Callable[[], Answer], *, stop: Callable[[], Non
         TooMuchError: it takes too much memory.
         KeyboardInterrupt: somebody pressed Ctrl-C; the work was asked to stop.
     """
-    answers: list[Answer] = []
+    answers: list[_Answer] = []
     errors: list[BaseException] = []
     done = threading.Event()
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import cos, fsum, pi, sin, sqrt, tan
 from typing import NamedTuple
 
-LIMITS = 1.96
+LIMIT_FACTOR = 1.96
 """Half-width of the limits of agreement in standard deviations: 95 % of a normal distribution [-]."""
 
 
@@ -55,7 +55,7 @@ def agree(first: Sequence[float], second: Sequence[float]) -> Agreement:
     sd = sqrt(fsum((d - bias) ** 2 for d in differences) / (len(differences) - 1))
     count = len(differences)
     reach = student_t(count - 1) * sqrt(1 + 1 / count) * sd
-    return Agreement(bias, sd, bias - LIMITS * sd, bias + LIMITS * sd, count, bias - reach, bias + reach)
+    return Agreement(bias, sd, bias - LIMIT_FACTOR * sd, bias + LIMIT_FACTOR * sd, count, bias - reach, bias + reach)
 
 
 @lru_cache(maxsize=256)

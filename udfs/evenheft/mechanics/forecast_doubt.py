@@ -24,7 +24,7 @@ TRIM_SHARE = 0.15
 """How far the mass of what is cut off a shaft may be off, as a share of it: no shaft is quite a straight line [-]."""
 LEAST_UNEXPLAINED = 0.5
 """Grams that are never asked about: epoxy that ran out, a label, a trimmed ferrule [g]."""
-PLACES = {
+_PLACES = {
     "grip_balance": "grip_mass", "tape_from_butt": "tape_mass", "ferrule_above_tip": "ferrule_mass",
     "epoxy_above_tip": "epoxy_mass", "adapter_above_tip": "adapter_mass", "tip_weight_above_tip": "tip_weight_mass",
     "butt_weight_from_butt": "butt_weight_mass", "lead_tape_rise": "lead_tape_mass", "other_from_butt": "other_mass",
@@ -77,7 +77,7 @@ def half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[st
         if mass:
             weighed = doubts.mass if name in known else max(doubts.mass, GUESSED_SHARE * mass)
             found[name] = doubts.epoxy if name == "epoxy_mass" else weighed
-    for name, mass_name in PLACES.items():
+    for name, mass_name in _PLACES.items():
         if getattr(parts, mass_name) and getattr(parts, name) is not None:
             of_place = "grip_balance" if name == "grip_balance" else "place"
             measured = name in known and of_place not in doubts.stated
@@ -91,13 +91,13 @@ def half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[st
     return {name: half for name, half in found.items() if half}
 
 
-SHARED = frozenset({*PLACES, "bore_to_ground"})
+_SHARED = frozenset({*_PLACES, "bore_to_ground"})
 """What the clubs of one head model have in common, so that a learnt rise has taken it in."""
 
 
 def _of_its_own(halves: Mapping[str, float], known: Collection[str], doubts: Doubts) -> dict[str, float]:
     """Keep what is off in one club and not alike in its sisters; shafts of a model balance alike to `Doubts.place`."""
-    own = {name: half for name, half in halves.items() if name not in SHARED}
+    own = {name: half for name, half in halves.items() if name not in _SHARED}
     if "shaft_balance" not in known:
         own["shaft_balance"] = min(own["shaft_balance"], doubts.place)
     return own

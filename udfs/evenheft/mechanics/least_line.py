@@ -10,8 +10,10 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
+from evenheft.mechanics.doubt import HAIR
 
-class Club(NamedTuple):
+
+class ClubInLine(NamedTuple):
     """A club that waits for its target."""
 
     place: float
@@ -22,7 +24,7 @@ class Club(NamedTuple):
     """What must be added to it for one unit more, above nothing [g per unit]."""
 
 
-class Line(NamedTuple):
+class LeastLine(NamedTuple):
     """A target line and what it costs."""
 
     first: float
@@ -33,10 +35,7 @@ class Line(NamedTuple):
     """Mass to be added to each club, so that it is just within the tolerance [g]."""
 
 
-HAIR = 1e-9
-
-
-def added_to(club: Club, target: float, tolerance: float) -> float:
+def added_to(club: ClubInLine, target: float, tolerance: float) -> float:
     """Mass that brings a club up to the tolerance's edge; nothing where it is within [g].
 
     Args:
@@ -48,7 +47,7 @@ def added_to(club: Club, target: float, tolerance: float) -> float:
     return club.grams * lacking if lacking > HAIR * max(1.0, abs(club.value)) else 0.0
 
 
-def line_with(clubs: Sequence[Club], tolerance: float, increment: float) -> Line:
+def line_with(clubs: Sequence[ClubInLine], tolerance: float, increment: float) -> LeastLine:
     """Find the line of a given increment that needs the least added mass.
 
     The lower it lies the less is added, so it lies as low as the heaviest club lets it. Where nothing
@@ -66,10 +65,12 @@ def line_with(clubs: Sequence[Club], tolerance: float, increment: float) -> Line
     lowest, highest = max(levels) - tolerance, min(levels) + tolerance
     first = lowest if lowest > highest else (lowest + highest) / 2
     added = tuple(added_to(club, first + increment * (club.place - 1), tolerance) for club in clubs)
-    return Line(first, increment, added)
+    return LeastLine(first, increment, added)
 
 
-def least_line(clubs: Sequence[Club], tolerance: float, lowest: float, highest: float, wished: float = 0.0) -> Line:
+def least_line(
+    clubs: Sequence[ClubInLine], tolerance: float, lowest: float, highest: float, wished: float = 0.0
+) -> LeastLine:
     """Find the line, its increment within bounds, that needs the least added mass.
 
     The mass is a convex, piecewise straight function of the increment, so that its least stands at one of its
@@ -92,7 +93,7 @@ def least_line(clubs: Sequence[Club], tolerance: float, lowest: float, highest: 
     return min(lines, key=lambda line: (round(sum(line.added), 7), abs(line.increment - wished), line.increment))
 
 
-def _corners(clubs: Sequence[Club], tolerance: float) -> Iterator[float]:
+def _corners(clubs: Sequence[ClubInLine], tolerance: float) -> Iterator[float]:
     """Return the increments at which something changes:
     two clubs level, or one at the tolerance's far edge of the other.
     """

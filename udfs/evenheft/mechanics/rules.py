@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
+from evenheft.mechanics.doubt import HAIR
 from evenheft.mechanics.units import CM_PER_INCH
 
 SHORTEST = 18 * CM_PER_INCH
@@ -18,8 +19,6 @@ LONGEST = 48 * CM_PER_INCH
 """The longest club other than a putter that the rules allow [cm]."""
 LONGEST_BY_LOCAL_RULE = 46 * CM_PER_INCH
 """The longest club other than a putter where Model Local Rule G-10 is in effect [cm]."""
-HAIR = 1e-9
-"""Part of a length by which binary fractions must not decide [-]."""
 
 
 Limit: TypeAlias = Literal["within", "too short", "too long"]

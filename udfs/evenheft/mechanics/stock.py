@@ -76,10 +76,10 @@ def shelf_of(stock: Sequence[float], counts: Sequence[float | None], most: int) 
     return tuple(sorted((size, count) for size, count in there.items() if count > 0))
 
 
-Sums: TypeAlias = list[tuple[float, tuple[float, ...]]]
+_Sums: TypeAlias = list[tuple[float, tuple[float, ...]]]
 
 
-def _halves(shelf: Shelf, most: int) -> list[tuple[Sums, Sums]]:
+def _halves(shelf: Shelf, most: int) -> list[tuple[_Sums, _Sums]]:
     """Pairs of lists of sums, each of which can be added to any in the other.
 
     Where every size may be used as often as there are pieces, two halves of the choice are looked up in each
@@ -92,7 +92,7 @@ def _halves(shelf: Shelf, most: int) -> list[tuple[Sums, Sums]]:
 
 
 @lru_cache(maxsize=64)
-def _counted_sums(shelf: Shelf, most: int) -> Sums:
+def _counted_sums(shelf: Shelf, most: int) -> _Sums:
     """Every sum of at most so many pieces from a shelf, with the fewest pieces that make it, in rising order."""
     fewest: dict[float, tuple[float, ...]] = {}
     for pieces in combinations_of(shelf, most):

@@ -79,18 +79,18 @@ def _shared(wanted: tuple[float, ...], shelf: Shelf, most: int) -> tuple[Picked,
     )
 
 
-Sums: TypeAlias = list[tuple[float, list[tuple[float, ...]]]]
+_Sums: TypeAlias = list[tuple[float, list[tuple[float, ...]]]]
 """Every sum that a shelf can give [g], in rising order, with what makes it, the fewest pieces first."""
 
 
-def _by_total(shelf: Shelf, most: int) -> Sums:
+def _by_total(shelf: Shelf, most: int) -> _Sums:
     sums: dict[float, list[tuple[float, ...]]] = {}
     for pieces in combinations_of(shelf, most):
         sums.setdefault(round(sum(pieces), 9), []).append(pieces)
     return sorted((total, sorted(ways, key=lambda pieces: (len(pieces), pieces))) for total, ways in sums.items())
 
 
-def _choices(grams: float, sums: Sums) -> list[_Choice]:
+def _choices(grams: float, sums: _Sums) -> list[_Choice]:
     """Return the choices of one club, the best first; doing nothing is always the last."""
     nothing = _Choice(_cost(abs(grams), 0, 0.0), (), ())
     found: list[tuple[int, tuple[float, ...]]] = []

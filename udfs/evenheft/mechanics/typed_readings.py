@@ -10,12 +10,12 @@ from collections.abc import Sequence
 
 from evenheft.mechanics.units import Dimension, Unit, find_unit, numbers_with_units, read_number, read_quantity
 
-ALIKE = 0.05
+_ALIKE = 0.05
 """How far the readings of one thing may be apart, as a share of their mean; beyond it one of them is a slip [-].
 
 One swing miscounted in ten is 0.1, a figure turned round in 75.3 far more.
 """
-LONGEST = 255
+_LONGEST = 255
 """A longer text holds no readings [characters]."""
 _APART = re.compile(r"\s*[;\n]\s*|,\s+")
 
@@ -87,12 +87,12 @@ def alike(readings: Sequence[float], least: float = 0.0) -> bool:
     (True, False)
     """
     middle = sum(readings) / len(readings)
-    return max(readings) - min(readings) <= max(ALIKE * abs(middle), least) * (1 + 1e-9)
+    return max(readings) - min(readings) <= max(_ALIKE * abs(middle), least) * (1 + 1e-9)
 
 
 def _pieces(text: str) -> list[tuple[float, str]]:
     """Cut a text into the readings that it may hold, each with its unit's text; empty where it holds anything else."""
-    if len(text) > LONGEST or "+" in text:  # a story, or a sum: not two readings
+    if len(text) > _LONGEST or "+" in text:  # a story, or a sum: not two readings
         return []
     try:
         return [piece for part in _APART.split(text.strip()) for piece in numbers_with_units(part)]

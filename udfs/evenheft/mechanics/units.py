@@ -34,7 +34,7 @@ class Unit:
     plural: str
 
 
-UNITS: dict[str, Unit] = {
+BY_SYMBOL: dict[str, Unit] = {
     unit.symbol: unit
     for unit in (
         Unit("g", "mass", 1.0, "grams"),
@@ -56,7 +56,7 @@ UNITS: dict[str, Unit] = {
 }
 
 _SPELLINGS: dict[str, str] = {
-    **{symbol: symbol for symbol in UNITS},
+    **{symbol: symbol for symbol in BY_SYMBOL},
     "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "gm": "g", "gms": "g",
     "kilogram": "kg", "kilograms": "kg", "kilo": "kg",
     "milligram": "mg", "milligrams": "mg",
@@ -72,7 +72,7 @@ _SPELLINGS: dict[str, str] = {
 }  # fmt: skip
 
 UNIT_PAIRS: dict[str, tuple[Unit, Unit]] = {
-    f"{mass} {length}": (UNITS[mass], UNITS[length])
+    f"{mass} {length}": (BY_SYMBOL[mass], BY_SYMBOL[length])
     for mass, length in (("g", "cm"), ("g", "in"), ("g", "mm"), ("oz", "in"), ("oz", "cm"))
 }
 """What the `units` argument may say: a unit of mass and a unit of length."""
@@ -122,8 +122,8 @@ def find_unit(text: str) -> Unit:
     symbol = _SPELLINGS.get(spelled)
     if symbol is None:
         quoted = text.strip() if len(text.strip()) <= 20 else f"{text.strip()[:17]}..."
-        raise ValueError(f"the unit {quoted} is not known: use {', '.join(UNITS)}")
-    return UNITS[symbol]
+        raise ValueError(f"the unit {quoted} is not known: use {', '.join(BY_SYMBOL)}")
+    return BY_SYMBOL[symbol]
 
 
 def find_unit_pair(text: str) -> tuple[Unit, Unit]:

@@ -11,7 +11,7 @@ NO_GRIP = Body(0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Shaft:
+class CutShaft:
     """A shaft as it is cut for the club."""
 
     mass: float
@@ -36,9 +36,9 @@ class Changes:
     """Masses at places of the club as it is, which move along with a change of length: the head, the shaft [g, cm]."""
     staying: tuple[Body, ...] = ()
     """Masses at places that keep their distance from the butt: a counterweight [g, cm]."""
-    shaft: Shaft | None = None
+    shaft: CutShaft | None = None
     """The shaft that is in it [g, cm]."""
-    new_shaft: Shaft | None = None
+    new_shaft: CutShaft | None = None
     """The shaft that comes in its place, of the same cut length [g, cm]."""
     shaft_length: float = 0.0
     """Cut length of both shafts; where it is nothing, their own inertia is left out [cm]."""
@@ -72,7 +72,7 @@ def changed(club: Body, changes: Changes) -> Body:
     return combine([made, *changes.staying])
 
 
-def _in_place(shaft: Shaft, changes: Changes) -> Body:
+def _in_place(shaft: CutShaft, changes: Changes) -> Body:
     """Return a shaft in the club; about its middle a straight line of density has m L^2 / 12, whatever its slope."""
     off_middle = shaft.balance - changes.shaft_length / 2
     own = shaft.mass * (changes.shaft_length**2 / 12 - off_middle**2) if changes.shaft_length else 0.0

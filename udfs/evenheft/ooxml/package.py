@@ -31,7 +31,7 @@ _CHUNK = 1 << 18
 _SMALL = 1 << 16
 """Up to which size an XML part of a package that is read part by part is kept [bytes]."""
 
-Bytes: TypeAlias = bytes | bytearray
+_Bytes: TypeAlias = bytes | bytearray
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +129,7 @@ class Package:
         with self._zip.open(self.entries[part]) as stream:
             return wide_of(stream.read(4))
 
-    def read(self, part: str, *, to_scan: bool = False) -> Bytes:
+    def read(self, part: str, *, to_scan: bool = False) -> _Bytes:
         """Return a part's bytes, checked: an XML part is well formed, has no DOCTYPE and is not too deep.
 
         An XML part in UTF-16 is returned in UTF-8; written by `Rewriting`, it is again as it was.
@@ -163,7 +163,7 @@ class Package:
         except UnicodeDecodeError:
             self._refuse_as_no_text(part)
 
-    def _in_utf8(self, part: str, content: Bytes) -> Bytes:
+    def _in_utf8(self, part: str, content: _Bytes) -> _Bytes:
         try:
             return as_utf8(content) if is_xml_by_name(part) else content
         except UnicodeDecodeError:

@@ -12,7 +12,7 @@ from evenheft.mechanics import units
 from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import CellError, Held
 from evenheft.order.layout import FORECAST_DOUBTS, HEADING_ROW, PARTS, TABLES
-from evenheft.order.layout.parts_sheet import RUNS
+from evenheft.order.layout.parts_sheet import PARTS_RUNS
 from evenheft.order.report import rows_by_number
 
 
@@ -33,8 +33,8 @@ class OrderCells:
         return self._factor("unit_length", "cm")
 
     def _factor(self, name: str, standard: str) -> float:
-        unit = units.UNITS.get(plain_text(self.computed.named_cell(name)))
-        return unit.factor if unit is not None else units.UNITS[standard].factor
+        unit = units.BY_SYMBOL.get(plain_text(self.computed.named_cell(name)))
+        return unit.factor if unit is not None else units.BY_SYMBOL[standard].factor
 
     @cached_property
     def _rows(self) -> dict[str, dict[int, int]]:
@@ -95,9 +95,9 @@ class OrderCells:
 
         Args:
             number: the club's number [-].
-            name: the run, a key of `RUNS` [-].
+            name: the run, a key of `PARTS_RUNS` [-].
         """
-        first, last = (PARTS.at[key] for key in RUNS[name])
+        first, last = (PARTS.at[key] for key in PARTS_RUNS[name])
         columns = PARTS.columns[first - PARTS.first_column : last - PARTS.first_column + 1]
         headings = [self.computed.value(PARTS.sheet, HEADING_ROW, PARTS.at[column.key]) for column in columns]
         return list(headings), [self.raw(PARTS.name, number, column.key) for column in columns]
@@ -114,7 +114,7 @@ class OrderCells:
     def _in(self, value: Held | None, symbol: str, factor: float) -> float | None:
         """Read a text with its own unit, or a plain number in the order's [g or cm]."""
         if isinstance(value, str):
-            unit = units.UNITS[symbol]
+            unit = units.BY_SYMBOL[symbol]
             own = units.Unit(symbol, unit.dimension, factor, symbol)
             try:
                 return round(units.read_quantity(value, unit.dimension, own), 4)

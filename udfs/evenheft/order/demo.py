@@ -40,7 +40,7 @@ class DemoParts(NamedTuple):
 
 
 class DemoClub(NamedTuple):
-    """An invented club, as measured: g, cm, s for `SWINGS` swings, degrees."""
+    """An invented club, as measured: g, cm, s for `DEMO_SWINGS` swings, degrees."""
 
     name: str
     group: str
@@ -65,7 +65,7 @@ def _wedge(head: float, shaft: float, grip: float) -> DemoParts:
     return DemoParts("Wedge set B", head, shaft, "37 in", 45.6, grip, 1.1, 46.0)
 
 
-CLUBS = (
+DEMO_CLUBS = (
     DemoClub("Driver", "Driver", "45 in", 10.5, 58.5, 316.1, 85.45, 61.83, None, None),
     DemoClub("5-iron", "Irons", "38 in", 26.0, 61.0, 415.5, 73.15, 56.61, None, _iron(259.6, 108.9, 49.8)),
     DemoClub("6-iron", "Irons", "37 1/2 in", 29.5, 61.5, 414.0, 72.20, 56.22, "epoxy, ferrule",
@@ -83,7 +83,7 @@ CLUBS = (
     DemoClub("Sand wedge", "Wedges", "35 1/4 in", 54.0, 64.0, 465.8, 69.45, 54.54, "epoxy, cut grip",
              _wedge(305.9, 123.3, 50.5), "shaft end"),
 )  # fmt: skip
-READINGS = {
+DEMO_READINGS = {
     "Driver": "D3.3",
     "5-iron": "D2",
     "6-iron": "C8.5",
@@ -96,11 +96,11 @@ READINGS = {
 BORE_TO_GROUND, TAPE, EPOXY = 3.6, 1.4, 2.5
 """The same on all of its irons and wedges [cm, g, g]."""
 
-SWINGS = 30
+DEMO_SWINGS = 30
 """Swings that its builder counts [-]."""
 BENCH_OF_ITS_OWN: dict[str, object] = {
     "doubt_balance": "0.05 cm",
-    "shop_swings": SWINGS,
+    "shop_swings": DEMO_SWINGS,
     "doubt_length": "0.1 cm",
     "doubt_pivot": "0.05 cm",
     "doubt_gravity": 0.1,
@@ -112,7 +112,7 @@ BENCH_OF_ITS_OWN: dict[str, object] = {
 PLANTED = {"6-iron": "swingweight low", "9-iron": "swingweight high", "Gap wedge": "swingweight re-measure"}
 """The clubs that are out on purpose, and what the Set sheet says of them."""
 
-TARGETS: dict[str, dict[str, tuple[float | str, float, float]]] = {
+DEMO_TARGETS: dict[str, dict[str, tuple[float | str, float, float]]] = {
     "Driver": {"swingweight": ("D3", 0, 0.5), "inertia": (2850, 0, 40), "length": (114.3, 0, 0.4)},
     "Irons": {
         "swingweight": ("D2", 0, 0.5),
@@ -144,7 +144,7 @@ def build_demo() -> Workbook:
         _fill_named(book, name, value)
     for name, value in BENCH_OF_ITS_OWN.items():
         _fill_named(book, name, value)
-    for row, club in enumerate(CLUBS, start=FIRST_ROW):
+    for row, club in enumerate(DEMO_CLUBS, start=FIRST_ROW):
         _fill(order, ORDER, row, {"club": club.name, "group": club.group})
         _fill(bench, BENCH, row, _bench_cells(club))
         if club.parts is not None:
@@ -168,7 +168,7 @@ def _bench_cells(club: DemoClub) -> dict[str, object]:
         f"{stage}_hooked": club.hooked,
         "dry_lacking": club.lacking,
         "period": club.period,
-        "reading": READINGS.get(club.name),
+        "reading": DEMO_READINGS.get(club.name),
         "length": club.length,
         "loft": club.loft,
         "lie": club.lie,
@@ -200,7 +200,7 @@ def _fill(sheet: Worksheet, table: Table, row: int, values: dict[str, object]) -
 def _fill_targets(book: Workbook) -> None:
     sheet = book[TARGET.sheet]
     for row in range(TARGET.first_row, TARGET.last_row + 1):
-        wanted = TARGETS.get(str(sheet.cell(row, TARGET.at["group"]).value), {})
+        wanted = DEMO_TARGETS.get(str(sheet.cell(row, TARGET.at["group"]).value), {})
         for quantity, parts in wanted.items():
             for part, value in zip(TARGET_PARTS, parts, strict=True):
                 sheet.cell(row, TARGET.at[f"{quantity}_{part}"]).value = value

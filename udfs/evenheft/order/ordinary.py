@@ -55,7 +55,7 @@ def length_rule(length: str, other: str, local_rule: str = "") -> str:
         other: a formula of its being no putter [-].
         local_rule: a formula of the local rule's being in effect; never, where left out [-].
     """
-    above, below = 1 + rules.HAIR, 1 - rules.HAIR
+    above, below = 1 + HAIR, 1 - HAIR
     longest = number(rules.LONGEST * above)
     if local_rule:
         longest = f"IF({local_rule},{number(rules.LONGEST_BY_LOCAL_RULE * above)},{longest})"

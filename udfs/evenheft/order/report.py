@@ -30,7 +30,7 @@ from evenheft.order.layout import (
     QUANTITIES,
     SET,
     SLOT_ROW,
-    Quantity,
+    JudgedQuantity,
     Table,
     judged,
 )
@@ -294,7 +294,7 @@ def _leave_out_repeats(judgements: tuple[Judgement, ...]) -> tuple[Judgement, ..
     return tuple(j for j, one in zip(judgements, judged, strict=True) if any(one is k for k in kept))
 
 
-def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str) -> Judgement | None:
+def _read_judgement(quantity: JudgedQuantity, cell: Callable[[str], Value], unit: str) -> Judgement | None:
     keys = judged(quantity)
     verdict = _text(cell(keys.verdict))
     if not verdict:
@@ -314,7 +314,7 @@ def _read_judgement(quantity: Quantity, cell: Callable[[str], Value], unit: str)
     )
 
 
-def _unit(computed: Computed, quantity: Quantity) -> str:
+def _unit(computed: Computed, quantity: JudgedQuantity) -> str:
     return _text(computed.named_cell(quantity.unit)) if quantity.has_order_unit else quantity.unit
 
 
@@ -324,12 +324,12 @@ def _text(value: Value) -> str:
     return plain_text(value)
 
 
-def decimals(quantity: Quantity, unit: str) -> int:
+def decimals(quantity: JudgedQuantity, unit: str) -> int:
     """How many decimals the sheet shows of a quantity in a unit: a tenth of an ounce is two points of swingweight."""
     return len(quantity.number.partition(".")[2]) + (quantity.key == "mass" and unit == "oz")
 
 
-def _shown(quantity: Quantity, value: Value, digits: int) -> str:
+def _shown(quantity: JudgedQuantity, value: Value, digits: int) -> str:
     """Return a value or a target as the report prints it:
     a swingweight as its label, another number with its decimals.
     """

@@ -24,7 +24,7 @@ from evenheft.python.parts import Parts, columns_of, is_set, one_by_one
 if TYPE_CHECKING:
     from evenheft.python.numbers_or_arrays import Array, Given, Words
 
-PARTS = (
+PART_NAMES = (
     "head", "shaft", "grip", "tape", "ferrule", "epoxy", "adapter", "tip weight", "butt weight", "lead tape",
     "extension", "other",
 )  # fmt: skip
@@ -55,7 +55,7 @@ class Club(Generic[N]):
 
         Args:
             parts: the club's parts, or a set's [g, cm, g cm2].
-            lacking: names of `PARTS` that are not on it yet [-].
+            lacking: names of `PART_NAMES` that are not on it yet [-].
 
         Raises:
             ValueError: `lacking` names no part.
@@ -311,9 +311,11 @@ def _mechanics(parts: Any) -> club.Parts:
 
 def _names(lacking: Iterable[str]) -> tuple[str, ...]:
     names = (lacking,) if isinstance(lacking, str) else tuple(lacking)
-    unknown = [name for name in names if name not in PARTS]
+    unknown = [name for name in names if name not in PART_NAMES]
     if unknown:
-        raise Refused(f"lacking must name {', '.join(PARTS[:-1])} or {PARTS[-1]}, got {', '.join(map(str, unknown))}")
+        raise Refused(
+            f"lacking must name {', '.join(PART_NAMES[:-1])} or {PART_NAMES[-1]}, got {', '.join(map(str, unknown))}"
+        )
     return names
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.mechanics.units import UNITS, read_quantity
+from evenheft.mechanics.units import BY_SYMBOL, read_quantity
 from evenheft.python.numbers_or_arrays import typed
 
 
@@ -20,7 +20,7 @@ def grams(text: str) -> float:
     >>> grams("13 3/4 oz")
     389.80594
     """
-    return typed("text", text, lambda mass: read_quantity(mass, "mass", UNITS["g"]))
+    return typed("text", text, lambda mass: read_quantity(mass, "mass", BY_SYMBOL["g"]))
 
 
 def cm(text: str) -> float:
@@ -37,4 +37,4 @@ def cm(text: str) -> float:
     >>> cm("44 1/2 in")
     113.03
     """
-    return typed("text", text, lambda length: read_quantity(length, "length", UNITS["cm"]))
+    return typed("text", text, lambda length: read_quantity(length, "length", BY_SYMBOL["cm"]))

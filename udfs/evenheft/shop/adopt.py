@@ -12,11 +12,11 @@ from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import Area, Place
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.values import whole_number
-from evenheft.shop.calls import Call, Measure, Node
+from evenheft.shop.calls import Call, MeasureCell, Node
 from evenheft.shop.earlier import Earlier, Own, earlier_of, find_own, places_of
 from evenheft.shop.finding import find_tables
 from evenheft.shop.notes import notes_on
-from evenheft.shop.offers import NEEDED_BY, USUAL, Offer, offers_of
+from evenheft.shop.offers import NEEDED_BY, USUAL_OFFERS, Offer, offers_of
 from evenheft.shop.surroundings import Surroundings, area_named, surroundings_of
 from evenheft.shop.table import ShopTable, overlap
 from evenheft.shop.view import view_of
@@ -48,7 +48,7 @@ class Adoption:
     @property
     def asks(self) -> tuple[Offer, ...]:
         """The usual offers that wait for a column's meaning to be told."""
-        return tuple(offer for offer in self.offers if offer.asks is not None and offer.key in USUAL)
+        return tuple(offer for offer in self.offers if offer.asks is not None and offer.key in USUAL_OFFERS)
 
 
 @dataclass(frozen=True)
@@ -109,7 +109,7 @@ def chosen_offers(adoption: Adoption, keys: Sequence[str]) -> tuple[Offer, ...]:
             raise Refused(f'there is no column "{key}" to add: choose from {", ".join(offers)}')
         if offers[key].lacking:
             raise Refused(f"{key} cannot be computed: {'; '.join(offers[key].lacking)}")
-    wanted = {key for key in keys or USUAL if not offers[key].lacking}
+    wanted = {key for key in keys or USUAL_OFFERS if not offers[key].lacking}
     wanted |= {needed for key in wanted for needed in NEEDED_BY.get(key, ()) if not offers[needed].lacking}
     return tuple(offer for offer in adoption.offers if offer.key in wanted and offer.possible)
 
@@ -173,7 +173,7 @@ def _adoption(read: SheetRead, table: ShopTable, wishes: Wishes) -> Adoption:
 
 def _quantities(node: Node, table: ShopTable) -> set[str]:
     """Return the quantities that a formula reads; one that takes whole rows reads all parts."""
-    if isinstance(node, Measure):
+    if isinstance(node, MeasureCell):
         return {c.quantity for c in table.columns if c.at == node.at and c.quantity is not None}
     if isinstance(node, Call):
         if node.name == "HEFT_CLUB":

@@ -14,7 +14,7 @@ from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.values import CellError, Held
 from evenheft.shop.table import ShopTable
 
-Answer: TypeAlias = float | str | bool | CellError | None
+Shown: TypeAlias = float | str | bool | CellError | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,21 +25,21 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class MeasureCell:
     """A club's cell under a heading of the shop's own."""
 
     at: int
 
 
 @dataclass(frozen=True, slots=True)
-class Added:
+class AddedCell:
     """A club's cell under a heading that is added, or was added before."""
 
     key: str
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class SettingCell:
     """A cell that the builder can change, one for each group of clubs."""
 
     key: str
@@ -63,13 +63,13 @@ class Call:
     arguments: tuple[Node, ...] = field(default=())
 
 
-Node: TypeAlias = Given | Measure | Added | Setting | Headings | WholeRow | Call
+Node: TypeAlias = Given | MeasureCell | AddedCell | SettingCell | Headings | WholeRow | Call
 AddedPlace: TypeAlias = Callable[[str, int], Place]
 """Where the cell of an added column, by its key, stands for a club."""
 
 
 @dataclass(frozen=True)
-class Written:
+class CellsOfCalls:
     """Where the cells that formulas refer to stand."""
 
     table: ShopTable
@@ -101,12 +101,12 @@ class Written:
         table = self.table
         if isinstance(node, Given):
             return f'"{node.value}"' if isinstance(node.value, str) else f"{node.value:.12g}"
-        if isinstance(node, Measure):
+        if isinstance(node, MeasureCell):
             place = table.place(club, node.at)
             return None if place is None else _cell(place, row)
-        if isinstance(node, Added):
+        if isinstance(node, AddedCell):
             return _cell(self.added(node.key, club), row)
-        if isinstance(node, Setting):
+        if isinstance(node, SettingCell):
             top, left = self.settings[node.key, table.groups.get(club, "")]
             return f"${column_letter(left)}${top}"
         if isinstance(node, Headings | WholeRow):
@@ -131,25 +131,25 @@ class Answers:
 
     content: SheetContent
     table: ShopTable
-    added: Mapping[str, Sequence[Answer]]
+    added: Mapping[str, Sequence[Shown]]
     """The answers of added columns, in the order of the table's clubs."""
     settings: Mapping[tuple[str, str], float | str]
 
-    def of(self, node: Node) -> list[Answer]:
+    def of(self, node: Node) -> list[Shown]:
         """Each club's answer, in the order of the table's clubs."""
         held = self._held(node)
         return list(held) if isinstance(held, list) else [held] * len(self.table.rows)
 
-    def _held(self, node: Node) -> Answer | list[Answer]:
+    def _held(self, node: Node) -> Shown | list[Shown]:
         table, values = self.table, self.content.values
         if isinstance(node, Given):
             return node.value
-        if isinstance(node, Measure):
+        if isinstance(node, MeasureCell):
             places = [table.place(club, node.at) for club in table.rows]
             return [None if place is None else _for_formula(values.get(place)) for place in places]
-        if isinstance(node, Added):
+        if isinstance(node, AddedCell):
             return list(self.added[node.key])
-        if isinstance(node, Setting):
+        if isinstance(node, SettingCell):
             if not table.groups:
                 return self.settings.get((node.key, ""))
             return [self.settings.get((node.key, table.groups.get(club, ""))) for club in table.rows]
@@ -162,7 +162,7 @@ class Answers:
             return answered if not isinstance(answered, tuple) else answered[0][0]
         return [row[0] for row in answered] if isinstance(answered, tuple) else [answered] * len(table.rows)
 
-    def _of_rows(self, node: Call) -> list[Answer]:
+    def _of_rows(self, node: Call) -> list[Shown]:
         """Return the answer to a formula that takes the headings and a club's whole row."""
         columns = range(self.table.columns[0].at, self.table.columns[-1].at + 1)
         values = self.content.values
@@ -181,10 +181,10 @@ def _for_formula(held: Held | None) -> Held | None:
     return held[:_MOST_CHARACTERS] if isinstance(held, str) else held
 
 
-def _as_range(held: Answer | list[Answer]) -> object:
+def _as_range(held: Shown | list[Shown]) -> object:
     return [[cell] for cell in held] if isinstance(held, list) else held
 
 
-def is_answer(value: Answer) -> bool:
+def is_answer(value: Shown) -> bool:
     """Whether a value is neither blank nor an error."""
     return not is_blank(value) and not isinstance(value, CellError)

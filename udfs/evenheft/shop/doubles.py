@@ -77,7 +77,7 @@ def _has_own_unit(cell: object) -> bool:
         return False
     try:
         # Where a plain number stands the unit given counts: two units that disagree tell it from one with its own.
-        read = [units.read_quantity(cell, "length", units.UNITS[symbol]) for symbol in ("cm", "in")]
+        read = [units.read_quantity(cell, "length", units.BY_SYMBOL[symbol]) for symbol in ("cm", "in")]
     except ValueError:
         return False
     return read[0] == read[1]

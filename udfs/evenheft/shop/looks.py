@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from evenheft.ooxml.places import Place
@@ -10,13 +9,6 @@ from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.styles import StylesText
 from evenheft.shop.table import ShopTable
 
-VERDICT_FILLS: Mapping[str, tuple[str, bool]] = {
-    "in": ("FFCFEFE2", False),
-    "low": ("FFBFDDF5", True),
-    "high": ("FFFBD0B0", True),
-    "re-measure": ("FFFFF2A8", True),
-}
-"""Background of each verdict word, and whether the word is bold; the order workbook's colours, held by a test."""
 _NARROWEST, _WIDEST = 9.0, 26.0
 """Widths that a new column is given [characters]."""
 

@@ -12,15 +12,15 @@ from evenheft.mechanics import units
 from evenheft.ooxml.reading import SheetContent
 from evenheft.ooxml.text import plain_text
 from evenheft.shop.calls import (
-    Added,
-    Answer,
+    AddedCell,
     Answers,
     Call,
     Given,
     Headings,
-    Measure,
+    MeasureCell,
     Node,
-    Setting,
+    SettingCell,
+    Shown,
     WholeRow,
     is_answer,
 )
@@ -28,7 +28,7 @@ from evenheft.shop.earlier import MARK, NONE_EARLIER, PLACE_HEADING, Earlier
 from evenheft.shop.table import ShopColumn, ShopTable
 from evenheft.shop.wishes import OPTIONS, Wishes
 
-USUAL = ("balance", "swingweight", "inertia", "verdict", "forecast")
+USUAL_OFFERS = ("balance", "swingweight", "inertia", "verdict", "forecast")
 """What is added where a builder does not choose."""
 NEEDED_BY: dict[str, tuple[str, ...]] = {"verdict": ("place", "target")}
 """Columns that come along with another."""
@@ -48,7 +48,7 @@ class Offer:
     """What it is computed from, in words."""
     lacking: tuple[str, ...] = ()
     """Why it cannot be computed; empty where it can."""
-    answers: Sequence[Answer] = ()
+    answers: Sequence[Shown] = ()
     """Each club's, in the order of the table's clubs."""
     there: str = ""
     """What it is called by where it was added before: a column's letter, a row's number, a cell."""
@@ -73,7 +73,7 @@ class Offer:
         return [(club, plain_text(value)) for club, value in answered if is_message(value)]
 
 
-def is_message(value: Answer) -> bool:
+def is_message(value: Shown) -> bool:
     """Whether a value is a line that tells what is wrong."""
     return isinstance(value, str) and value.startswith(PASSED_ON)
 
@@ -145,7 +145,7 @@ class _Offering:
             offer = replace(offer, lacking=(str(lacking),), asks=lacking.asks)
         self._offers[key] = offer
 
-    def _answers(self, node: Node) -> list[Answer]:
+    def _answers(self, node: Node) -> list[Shown]:
         added = {key: offer.answers for key, offer in self._offers.items() if not offer.lacking}
         groups = dict.fromkeys(self._table.groups.values()) or {"": None}
         values = {(k, g): v for k in OPTIONS for g in groups if (v := self._setting_value(k, g)) is not None}
@@ -183,10 +183,10 @@ class _Offering:
         if self._table.holding("place") is not None:
             raise _LackingError("the table has its own column of places")
 
-    def _places(self) -> list[Answer]:
+    def _places(self) -> list[Shown]:
         """Each club's place in its group: what stands in the sheet already, else one after another."""
         counted: dict[str, float] = {}
-        places: list[Answer] = []
+        places: list[Shown] = []
         for club in self._table.rows:
             group = self._table.groups.get(club, "")
             held = self._earlier.held(self._content, PLACE_HEADING, club)
@@ -197,23 +197,23 @@ class _Offering:
     def _target(self) -> Node:
         if self._wished("target") is None:
             raise _LackingError("give --target")
-        place = self._cell("place") if self._table.holding("place") else Added("place")
+        place = self._cell("place") if self._table.holding("place") else AddedCell("place")
         self._settings |= {"target", "increment"}
         self._sources.append(self._given_setting("target"))
-        return Call("HEFT_TARGET", (Setting("target"), Setting("increment"), place))
+        return Call("HEFT_TARGET", (SettingCell("target"), SettingCell("increment"), place))
 
     def _verdict(self) -> Node:
-        target = Added("target") if self._wished("target") is not None else self._given_or_cell("target", None)
+        target = AddedCell("target") if self._wished("target") is not None else self._given_or_cell("target", None)
         tolerance = self._given_or_cell("tolerance", None)
         points, doubt, line = self._offers["points"], self._offers["doubt"], self._offers["target"]
         if points.lacking:
             raise _LackingError(points.lacking[0], points.asks)
-        used = [points, *([] if doubt.lacking else [doubt]), *([line] if isinstance(target, Added) else [])]
+        used = [points, *([] if doubt.lacking else [doubt]), *([line] if isinstance(target, AddedCell) else [])]
         for offer in used:
             self._sources += offer.sources
             self._settings |= offer.settings
-        more = () if doubt.lacking else (Added("doubt"),)
-        return Call("HEFT_VERDICT", (Added("points"), target, tolerance, *more))
+        more = () if doubt.lacking else (AddedCell("doubt"),)
+        return Call("HEFT_VERDICT", (AddedCell("points"), target, tolerance, *more))
 
     def _forecast(self) -> Node:
         for quantity in FORECAST_NEEDS:
@@ -257,21 +257,21 @@ class _Offering:
         if offer.lacking:
             raise self._missing("balance")
         self._sources += offer.sources
-        return Added("balance")
+        return AddedCell("balance")
 
     def _cell(self, quantity: str, unit: str | None = None) -> Node:
         """Return a cell of a column, in the unit that the formula speaks in."""
         column = self._need(quantity)
         self._sources.append(f"{column.letter} {column.heading}")
         if unit is None or column.unit is None or column.unit == unit:
-            return Measure(column.at)
-        return Call("HEFT_CONVERT", (Measure(column.at), Given(column.unit), Given(unit)))
+            return MeasureCell(column.at)
+        return Call("HEFT_CONVERT", (MeasureCell(column.at), Given(column.unit), Given(unit)))
 
     def _given_or_cell(self, key: str, unit: str | None) -> Node:
         if self._wished(key) is not None:
             self._sources.append(self._given_setting(key))
             self._settings.add(key)
-            return Setting(key)
+            return SettingCell(key)
         column = self._table.holding(key)
         if column is None:
             missing = self._missing(key)
@@ -324,7 +324,7 @@ def resolved(node: Node, offers: Mapping[str, Offer], kept: Sequence[str]) -> No
         offers: every offer of the table, by its key [-].
         kept: the keys of the columns that are added, or there already [-].
     """
-    if isinstance(node, Added) and node.key not in kept:
+    if isinstance(node, AddedCell) and node.key not in kept:
         inner = offers[node.key].node
         return node if inner is None else resolved(inner, offers, kept)
     if isinstance(node, Call):

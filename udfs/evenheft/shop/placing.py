@@ -10,7 +10,7 @@ from evenheft.ooxml.places import SHEET_COLUMNS, SHEET_ROWS, Area, Place, column
 from evenheft.shop.surroundings import Surroundings
 from evenheft.shop.table import ShopTable, called, overlap
 
-NAMES = "club"
+CLUB_NAMES = "club"
 """The key of the column that names the clubs where results stand apart from them."""
 _FARTHEST = 30
 """How many columns away from its table a result is still beside it [-]."""
@@ -162,7 +162,7 @@ class Placing:
 
     def _block(self, table: ShopTable, keys: Sequence[str]) -> Placement:
         """Return a list of clubs with their results, below everything that the table's columns hold nearby."""
-        columns = [NAMES, *keys]
+        columns = [CLUB_NAMES, *keys]
         left = table.area.left
         if len(table.card_areas) > _MOST_CARDS:
             return _listed(table, columns, self._lowest(table) + 2, left)
@@ -185,7 +185,7 @@ class Placing:
         elif table.layout == "columns" and column == table.heading_row:
             found = _in_columns(table, keys, row)
         else:
-            found = _listed(table, [NAMES, *keys], row, column)
+            found = _listed(table, [CLUB_NAMES, *keys], row, column)
         for area in found.areas:
             if area.right > SHEET_COLUMNS:
                 raise Refused(f"--at {reference(*at)}: there are not so many columns to its right")

@@ -21,18 +21,18 @@ from evenheft.order.files import template_file, write_new
 from evenheft.order.layout import FIRST_ROW, ORDER, PARTS, TARGET
 from evenheft.order.report import open_order
 from evenheft.shop.book.finding import BOOK_NAME
-from evenheft.shop.book.grid import FIRST_ROW as FIRST_BOOK_ROW
-from evenheft.shop.book.layout import GRIPS, SHAFTS, WEIGHTS
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
+from evenheft.shop.book.layout import GRIP_LIST, SHAFT_LIST, WEIGHT_LIST
 from evenheft.shop.plan_order import OrderToPlan, order_to_plan
 
 _DAY = datetime.date(2026, 11, 25)
 GRIP = "Invented cord"
-CLUBS: tuple[tuple[str, float, str], ...] = (
+BATCH_CLUBS: tuple[tuple[str, float, str], ...] = (
     ("4-iron", 258.6, "S1"), ("5-iron", 263.5, "S2"), ("6-iron", 272.6, "S3"), ("7-iron", 280.3, "S4"),
     ("8-iron", 285.4, "S5"), ("9-iron", 295.5, "S6"), ("Pitching wedge", 301.3, "S7"), ("Gap wedge", 309.8, "S8"),
 )  # fmt: skip
 """Club, its head [g], and the shaft that lies beside it."""
-STOCK: tuple[tuple[str, float, float], ...] = (
+_STOCK: tuple[tuple[str, float, float], ...] = (
     ("S1", 104.9, 48.9), ("S2", 98.4, 48.0), ("S3", 103.8, 48.8), ("S4", 103.1, 48.9), ("S5", 97.3, 47.8),
     ("S6", 104.2, 48.9), ("S7", 99.0, 48.1), ("S8", 101.2, 48.4), ("S9", 95.9, 47.7), ("S10", 96.6, 47.6),
     ("S11", 100.2, 48.3), ("S12", 102.4, 48.6),
@@ -78,7 +78,7 @@ def write_plan_demo(folder: Path) -> PlanDemo:
     given = order_to_plan(open_order(order), None)
     plan = corrected_only(given)
     return PlanDemo(
-        order, book, len(CLUBS), outline(plan.as_it_stands).inside, outline(plan.clubs).inside
+        order, book, len(BATCH_CLUBS), outline(plan.as_it_stands).inside, outline(plan.clubs).inside
     )  # fmt: skip
 
 
@@ -102,20 +102,20 @@ def _typed(template: bytes, edits: Mapping[CellAt, Edit]) -> bytes:
 def _of_book() -> dict[CellAt, Edit]:
     """List what the book says of the stock."""
     found: dict[CellAt, Edit] = {}
-    for row, (number, mass, balance) in enumerate(STOCK, start=FIRST_BOOK_ROW):
+    for row, (number, mass, balance) in enumerate(_STOCK, start=FIRST_BOOK_ROW):
         values: dict[str, Written] = {"number": number, "mass": mass, "length": "39 in", "balance": balance}
-        found |= {(SHAFTS.sheet, row, SHAFTS.at[key]): Put(value) for key, value in values.items()}
+        found |= {(SHAFT_LIST.sheet, row, SHAFT_LIST.at[key]): Put(value) for key, value in values.items()}
     for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):
         values = {"size": size, "where": where, "counted": float(count), "on": _DAY}
-        found |= {(WEIGHTS.sheet, row, WEIGHTS.at[key]): Put(value) for key, value in values.items()}
+        found |= {(WEIGHT_LIST.sheet, row, WEIGHT_LIST.at[key]): Put(value) for key, value in values.items()}
     values = {"model": GRIP, "mass": 50.0, "balance": 11.0}
-    return found | {(GRIPS.sheet, FIRST_BOOK_ROW, GRIPS.at[key]): Put(value) for key, value in values.items()}
+    return found | {(GRIP_LIST.sheet, FIRST_BOOK_ROW, GRIP_LIST.at[key]): Put(value) for key, value in values.items()}
 
 
 def _of_order() -> dict[CellAt, Edit]:
     """List what is typed in the order: heads as weighed, shafts and grips by what names them in the book."""
     found: dict[CellAt, Edit] = {}
-    for at, (name, head, shaft) in enumerate(CLUBS):
+    for at, (name, head, shaft) in enumerate(BATCH_CLUBS):
         row = FIRST_ROW + at
         laid: dict[str, Written] = {"number": at + 1.0, "club": name, "group": "Irons"}
         found |= {(ORDER.sheet, row, ORDER.at[key]): Put(value) for key, value in laid.items()}

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from evenheft.formulas.headed.pairing import Row, Rows, club_rows, shafts_of, weights_of
+from evenheft.formulas.headed.pairing import CellRow, Rows, club_rows, shafts_of, weights_of
 from evenheft.formulas.kinds import finite_number
 from evenheft.formulas.stages import STAGES
 from evenheft.mechanics.pairing.problem import (
     Batch,
-    Club,
+    ClubToBuild,
     PairingError,
     Piece,
     PlaceName,
@@ -24,13 +24,13 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import plain_text
 from evenheft.order.cells import OrderCells
 from evenheft.order.layout import PARTS, STOCKS
-from evenheft.order.layout.parts_sheet import RUNS
+from evenheft.order.layout.parts_sheet import PARTS_RUNS
 from evenheft.order.report import OpenedOrder
 from evenheft.shop.plan_sheets import SHAFTS, WEIGHTS, table_of
 
 ENOUGH = 100
 """A stock that nobody has counted is taken to have so many pieces of each size [-]."""
-LEADING: dict[str, tuple[tuple[str, str], ...]] = {
+_LEADING: dict[str, tuple[tuple[str, str], ...]] = {
     "swingweight": (("swingweight", "Swingweight"),),
     "inertia": (("inertia", "Inertia"),),
     "both": (("swingweight", "Swingweight"), ("inertia", "Inertia")),
@@ -91,7 +91,7 @@ def order_to_plan(order: OpenedOrder, stock: Path | None, also: Sequence[str] = 
     return OrderToPlan(order, cells, batch, tuple(numbers), tuple(beside))
 
 
-def _clubs(cells: OrderCells, also: Sequence[str], beside: list[str]) -> tuple[list[Club], list[int]]:
+def _clubs(cells: OrderCells, also: Sequence[str], beside: list[str]) -> tuple[list[ClubToBuild], list[int]]:
     """Read the clubs of which a head was weighed or received; of the others say why they are left out."""
     numbers = [n for n in cells.numbers if n in cells.rows("parts") and _has_head(cells, n)]
     if not numbers:
@@ -101,10 +101,10 @@ def _clubs(cells: OrderCells, also: Sequence[str], beside: list[str]) -> tuple[l
     labels = [f"{name} (no. {n})" if often[name] > 1 else name for name, n in zip(names, numbers, strict=True)]
     heads, targets = _tables(cells, numbers, labels, also)
     read = club_rows(heads, targets, cells.instruments)
-    clubs: list[Club] = []
+    clubs: list[ClubToBuild] = []
     kept: list[int] = []
     for n, label, row in zip(numbers, labels, read, strict=True):
-        if isinstance(row, Club):
+        if isinstance(row, ClubToBuild):
             clubs.append(_laid_out(cells, n, row))
             kept.append(n)
         else:
@@ -121,14 +121,14 @@ def _has_head(cells: OrderCells, number: int) -> bool:
 def _tables(cells: OrderCells, numbers: Sequence[int], labels: Sequence[str], also: Sequence[str]) -> tuple[Rows, Rows]:
     """Heads as the forecast reads them, and their targets, each with its headings."""
     headings = cells.run(numbers[0], "club")[0]
-    quantities = {**dict(LEADING["both"]), **{key: ALSO[key] for key in also}}
-    heads: list[Row] = [["Club", *headings]]
-    targets: list[Row] = [
+    quantities = {**dict(_LEADING["both"]), **{key: ALSO[key] for key in also}}
+    heads: list[CellRow] = [["Club", *headings]]
+    targets: list[CellRow] = [
         ["Club", *(f"{name} {part}" for name in quantities.values() for part in ("target", "tolerance"))]
     ]
     for n, label in zip(numbers, labels, strict=True):
         heads.append([label, *_parts(cells, n)])
-        wanted = dict(LEADING[cells.text("fix", n, "leads") or "swingweight"]) | {key: ALSO[key] for key in also}
+        wanted = dict(_LEADING[cells.text("fix", n, "leads") or "swingweight"]) | {key: ALSO[key] for key in also}
         targets.append([label, *(cell for key in quantities for cell in _aim(cells, n, key, wanted))])
     return heads, targets
 
@@ -138,7 +138,7 @@ def _parts(cells: OrderCells, number: int) -> list[object]:
     # What its own bench has taught makes a club's forecast that of its bench, whatever its sisters have taught.
     learned = cells.value("parts", number, "learned")
     if cells.text("bench", number, "stage") and finite_number(learned) is not None:
-        parts[PARTS.at["rise_used"] - PARTS.at[RUNS["club"][0]]] = learned
+        parts[PARTS.at["rise_used"] - PARTS.at[PARTS_RUNS["club"][0]]] = learned
     return parts
 
 
@@ -149,7 +149,7 @@ def _aim(cells: OrderCells, number: int, key: str, wanted: dict[str, str]) -> tu
     return goal, tolerance if goal is not None else None
 
 
-def _laid_out(cells: OrderCells, number: int, club: Club) -> Club:
+def _laid_out(cells: OrderCells, number: int, club: ClubToBuild) -> ClubToBuild:
     """Add to a club what lies beside it, where weights sit in it, and what the bench has decided."""
     stage = cells.text("bench", number, "stage") or ""
     has_shaft = cells.mass("parts", number, "c_shaft_mass") is not None
@@ -181,7 +181,7 @@ def unnumbered(club: str) -> str:
     return f"the {club}'s"
 
 
-def _own_shafts(cells: OrderCells, clubs: Sequence[Club], numbers: Sequence[int]) -> tuple[Shaft, ...]:
+def _own_shafts(cells: OrderCells, clubs: Sequence[ClubToBuild], numbers: Sequence[int]) -> tuple[Shaft, ...]:
     """Return the shafts that lie on Parts."""
     found = []
     for club, number in zip(clubs, numbers, strict=True):

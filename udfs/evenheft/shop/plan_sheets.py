@@ -15,7 +15,7 @@ from evenheft.order.layout import KIND_OF_WORKBOOK
 HEADS, SHAFTS, WEIGHTS = "Heads", "Shafts", "Weights"
 SEARCHED_ROWS = 20
 """How far down a sheet its headings are looked for."""
-MOST_ROWS = 2_000
+_MOST_ROWS = 2_000
 """More rows than this are no batch that a person lays out."""
 
 
@@ -70,7 +70,7 @@ def table_of(path: Path, sheet: str) -> Rows | None:
         if sheet not in computed.sheet_names:
             return None
         content = read_sheet(package, sheet)
-    last_row, width = min(content.last_row, MOST_ROWS), content.last_column
+    last_row, width = min(content.last_row, _MOST_ROWS), content.last_column
     rows = [[computed.value(sheet, row, column) for column in range(1, width + 1)] for row in range(1, last_row + 1)]
     filled = [sum(isinstance(cell, str) and bool(cell.strip()) for cell in row) for row in rows[:SEARCHED_ROWS]]
     if not filled:

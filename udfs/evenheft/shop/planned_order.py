@@ -6,7 +6,7 @@ from pathlib import Path
 
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.pairing.plan import Plan, Planned
-from evenheft.mechanics.pairing.problem import Club, Shaft
+from evenheft.mechanics.pairing.problem import ClubToBuild, Shaft
 from evenheft.ooxml.edit import CellAt, edited, refreshed
 from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
@@ -96,7 +96,9 @@ def _as_typed(label: str) -> Written:
     return number if number is not None and f"{number:.0f}" == label else label
 
 
-def _type_weights(found: dict[CellAt, Edit], given: OrderToPlan, number: int, club: Club, planned: Planned) -> None:
+def _type_weights(
+    found: dict[CellAt, Edit], given: OrderToPlan, number: int, club: ClubToBuild, planned: Planned
+) -> None:
     cells = given.cells
     head, butt = planned.added("head"), planned.added("butt")
     if head or any(piece.place == "head" for piece in club.laid_pieces):

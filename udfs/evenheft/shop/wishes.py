@@ -59,7 +59,7 @@ def need_sound(wishes: Wishes) -> None:
     ):
         if text:
             try:
-                units.read_quantity(text, units.UNITS[symbol].dimension, units.UNITS[symbol])
+                units.read_quantity(text, units.BY_SYMBOL[symbol].dimension, units.BY_SYMBOL[symbol])
             except ValueError as error:
                 raise Refused(what_is_wrong(option, text, error)) from None
     if wishes.target:

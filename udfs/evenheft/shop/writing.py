@@ -14,12 +14,13 @@ from evenheft.ooxml.package import Package, open_package
 from evenheft.ooxml.places import Area, Place, reference
 from evenheft.ooxml.replace import state_of
 from evenheft.ooxml.styles import StylesText
+from evenheft.order.colours import VERDICT_FILLS
 from evenheft.shop.adopt import Adoption, Survey, chosen_offers
-from evenheft.shop.calls import Answer, Call, Node, Setting, Written
+from evenheft.shop.calls import Call, CellsOfCalls, Node, SettingCell, Shown
 from evenheft.shop.earlier import CLUB_HEADING, GROUP_HEADING, SETTING_HEADINGS
-from evenheft.shop.looks import VERDICT_FILLS, Looks, width_for
+from evenheft.shop.looks import Looks, width_for
 from evenheft.shop.offers import Offer, resolved
-from evenheft.shop.placing import NAMES, Placement, Placing
+from evenheft.shop.placing import CLUB_NAMES, Placement, Placing
 from evenheft.shop.table import called
 from evenheft.shop.wishes import OPTIONS, Wishes
 
@@ -123,7 +124,7 @@ class _Writing:
         self._place_settings()
         there = [o for o in self.adoption.offers if o.there and not o.lacking]
         kept = [offer.key for offer in (*self.offers, *there)]
-        written = Written(self.table, self._place_of, self._settings, self._is_aligned())
+        written = CellsOfCalls(self.table, self._place_of, self._settings, self._is_aligned())
         for offer in (*self.offers, *there):
             self._write(offer, written, kept)
         if self._placement is not None:
@@ -144,8 +145,8 @@ class _Writing:
             return Additions(widths)
         areas = tuple(_runs(sorted(cells.values())))
         rules = [
-            WordRule(areas, word, self.styles.differential(fill, bold=bold))
-            for word, (fill, bold) in VERDICT_FILLS.items()
+            WordRule(areas, word, self.styles.differential(fill, bold=word != "in"))
+            for word, fill in VERDICT_FILLS.items()
         ]
         return Additions(widths, rules)
 
@@ -157,7 +158,7 @@ class _Writing:
 
     # ------------------------------------------------------------------ results
 
-    def _write(self, offer: Offer, written: Written, kept: Sequence[str]) -> None:
+    def _write(self, offer: Offer, written: CellsOfCalls, kept: Sequence[str]) -> None:
         answers = dict(zip(self.table.rows, offer.answers, strict=True))
         texts = {} if offer.node is None else written.texts(resolved(offer.node, self.all_offers, kept))
         before = self.earlier.columns.get(offer.heading, {}) if offer.there else {}
@@ -177,11 +178,11 @@ class _Writing:
             for place in placement.headings[offer.key]:
                 self._put(place, None, offer.heading, self.looks.heading())
         if placement.apart:
-            self._put(placement.headings[NAMES][0], None, CLUB_HEADING, self.looks.heading())
-            for club, place in placement.cells[NAMES].items():
+            self._put(placement.headings[CLUB_NAMES][0], None, CLUB_HEADING, self.looks.heading())
+            for club, place in placement.cells[CLUB_NAMES].items():
                 self._put(place, *self._name(club), self.looks.cell(club, None))
 
-    def _name(self, club: int) -> tuple[str | None, Answer]:
+    def _name(self, club: int) -> tuple[str | None, Shown]:
         """Return a club's name in a list apart from its table: a reference to it, or its row where it has none."""
         at = None if self.table.named_at is None else self.table.place(club, self.table.named_at)
         held = None if at is None else self.adoption.sheet.content.values.get(at)
@@ -244,13 +245,13 @@ class _Writing:
         assert offer.node is not None
         return resolved(offer.node, self.all_offers, kept)
 
-    def _put(self, place: Place, formula: str | None, value: Answer, style: int | None) -> None:
+    def _put(self, place: Place, formula: str | None, value: Shown, style: int | None) -> None:
         edit: Edit = Put(value, style) if formula is None else NewFormula(formula, value, style)
         self._edits[self.adoption.sheet.name, *place] = edit
 
 
 def _settings_in(node: Node) -> set[str]:
-    if isinstance(node, Setting):
+    if isinstance(node, SettingCell):
         return {node.key}
     if isinstance(node, Call):
         return {key for argument in node.arguments for key in _settings_in(argument)}

@@ -27,23 +27,23 @@ from evenheft.order.layout import FIRST_ROW, ORDER, TABLES, TARGET
 from evenheft.order.report import open_order
 from evenheft.shop.book.finding import BOOK_NAME
 from evenheft.shop.book.from_order import order_to_keep
-from evenheft.shop.book.grid import FIRST_ROW as FIRST_BOOK_ROW
+from evenheft.shop.book.grid import FIRST_BOOK_ROW
 from evenheft.shop.book.into_order import fill_edits, numbers_of_book
 from evenheft.shop.book.keeping import plan_to_keep, write
-from evenheft.shop.book.layout import SETTINGS, SHOP
+from evenheft.shop.book.layout import BOOK_SETTINGS, SHOP_LIST
 from evenheft.shop.book.like import like_edits, like_file, rises_known
 from evenheft.shop.book.reading import open_book
 
-ORDERS = 6
+YEAR_ORDERS = 6
 SEED = 2026
-MODEL = "Invented blade"
+_MODEL = "Invented blade"
 SCALE, EDGE, ZERO, TAPE, EPOXY, ALIKE = 0.1, 0.05, 0.02, 0.1, 0.2, 0.1
 """What a careful bench is off by, plus or minus (docs/trust.md) [g, cm, cm, cm, g], and heads of one model [cm]."""
-INSTRUMENTS: dict[str, Written] = {"doubt_mass": "0.1 g", "doubt_balance": "0.05 cm", "doubt_length": "0.1 cm"}
+_INSTRUMENTS: dict[str, Written] = {"doubt_mass": "0.1 g", "doubt_balance": "0.05 cm", "doubt_length": "0.1 cm"}
 HALF_A_POINT = 0.5
-CLUBS = ("5-iron", "6-iron", "7-iron", "8-iron", "9-iron", "Pitching wedge")
+YEAR_CLUBS = ("5-iron", "6-iron", "7-iron", "8-iron", "9-iron", "Pitching wedge")
 
-Values = Mapping[tuple[str, int, str], Written]
+_Values = Mapping[tuple[str, int, str], Written]
 """What is typed: table, the club's number (or the place of a group, from 1) and the column's key."""
 
 
@@ -84,7 +84,7 @@ class Shop:
     def __init__(self, seed: int) -> None:
         """Draw what is the same all the year."""
         self._draw = random.Random(seed)
-        self._rises = [self.off(0.35) + 2.0 for _ in CLUBS]
+        self._rises = [self.off(0.35) + 2.0 for _ in YEAR_CLUBS]
         self._zero = self.off(ZERO)
 
     def off(self, half_width: float) -> float:
@@ -94,7 +94,7 @@ class Shop:
     def clubs(self) -> list[Made]:
         """Draw the clubs of one order."""
         made = []
-        for at, name in enumerate(CLUBS):
+        for at, name in enumerate(YEAR_CLUBS):
             wanted = round(96.52 - 1.27 * at, 2)
             true = Parts(
                 head_mass=265.3 + 7.1 * at + self.off(2.0),
@@ -142,8 +142,8 @@ def play(folder: Path, say: Callable[[str], None], seed: int = SEED) -> list[Sev
     _write_book(book)
     template = template_file("xlsx").read_bytes()
     computed = Computed.from_bytes(template)
-    for number in range(1, ORDERS + 1):
-        say(f"order {number} of {ORDERS} is dry-fitted, finished and kept")
+    for number in range(1, YEAR_ORDERS + 1):
+        say(f"order {number} of {YEAR_ORDERS} is dry-fitted, finished and kept")
         path = folder / f"order-{number}.xlsx"
         made = shop.clubs()
         edits = fill_edits(computed, numbers_of_book(open_book(book)), book.name, _day(number))
@@ -156,8 +156,8 @@ def play(folder: Path, say: Callable[[str], None], seed: int = SEED) -> list[Sev
 
 
 def _seventh(folder: Path, shop: Shop, book: Path, template: bytes, computed: Computed) -> list[Seventh]:
-    number = ORDERS + 1
-    opened, like = open_book(book), like_file(folder / f"order-{ORDERS}.xlsx")
+    number = YEAR_ORDERS + 1
+    opened, like = open_book(book), like_file(folder / f"order-{YEAR_ORDERS}.xlsx")
     known = rises_known(opened, like)
     made = shop.clubs()
     edits = like_edits(computed, like, {str(n): head for n, head in known.items()})
@@ -188,9 +188,9 @@ def truly(made: Made) -> float:
 
 def _write_book(path: Path) -> None:
     """Write the shop's book: the template with its careful instruments."""
-    at = {setting.name: row for row, setting in enumerate(SETTINGS, start=FIRST_BOOK_ROW)}
+    at = {setting.name: row for row, setting in enumerate(BOOK_SETTINGS, start=FIRST_BOOK_ROW)}
     edits: dict[CellAt, Edit] = {
-        (SHOP.sheet, at[name], SHOP.at["value"]): Put(value) for name, value in INSTRUMENTS.items()
+        (SHOP_LIST.sheet, at[name], SHOP_LIST.at["value"]): Put(value) for name, value in _INSTRUMENTS.items()
     }
     with CheckedPackage(template_file("xlsx", "evenheft-shop").read_bytes(), name=path.name) as package:
         write_new(path, edited(package, edits))
@@ -203,7 +203,7 @@ def _with(template: bytes, edits: Mapping[CellAt, Edit]) -> bytes:
         return refreshed(package, Computed(package).value)
 
 
-def _as_edits(values: Values) -> dict[CellAt, Edit]:
+def _as_edits(values: _Values) -> dict[CellAt, Edit]:
     return {
         (TABLES[table].sheet, FIRST_ROW + number - 1, TABLES[table].at[key]): Put(value)
         for (table, number, key), value in values.items()
@@ -247,7 +247,7 @@ def _parts(made: list[Made]) -> dict[tuple[str, int, str], Written]:
     for n, club in enumerate(made, start=1):
         parts = club.weighed
         values: dict[str, Written] = {
-            "model": MODEL, "head_mass": parts.head_mass, "club_length": f"{parts.club_length:g} cm",
+            "model": _MODEL, "head_mass": parts.head_mass, "club_length": f"{parts.club_length:g} cm",
             "shaft_mass": parts.shaft_mass, "shaft_length": "99.06 cm", "shaft_balance": parts.shaft_balance,
             "grip_mass": parts.grip_mass, "ferrule": parts.ferrule_mass, "tape": parts.tape_mass,
             "epoxy": parts.epoxy_mass,

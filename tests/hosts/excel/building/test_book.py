@@ -168,9 +168,9 @@ def test_a_workbook_with_functions_is_a_sound_package(which: str, request: pytes
         if name.endswith((".xml", ".rels")):
             ElementTree.fromstring(data)
     types = ElementTree.fromstring(parts["[Content_Types].xml"])
-    told = [element.attrib["PartName"] for element in types if "PartName" in element.attrib]
-    assert len(told) == len(set(told))
-    assert set(told) <= {f"/{name}" for name in parts}
+    typed = [element.attrib["PartName"] for element in types if "PartName" in element.attrib]
+    assert len(typed) == len(set(typed))
+    assert set(typed) <= {f"/{name}" for name in parts}
     by_part = {element.attrib.get("PartName"): element.attrib["ContentType"] for element in types}
     assert by_part["/xl/workbook.xml"] == "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
     assert by_part["/xl/vbaProject.bin"] == "application/vnd.ms-office.vbaProject"

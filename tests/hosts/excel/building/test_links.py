@@ -14,7 +14,7 @@ from packages import checked
 
 
 @pytest.mark.parametrize(
-    ("target", "told"),
+    ("target", "named"),
     [
         ("file:///C:\\Users\\Pat\\AppData\\evenheft.xlam", "C:\\Users\\Pat\\AppData\\evenheft.xlam"),
         ("file:///C:\\Users\\Pat%20M\\evenheft.xlam", "C:\\Users\\Pat M\\evenheft.xlam"),
@@ -23,9 +23,9 @@ from packages import checked
     ],
 )
 @pytest.mark.parametrize("kind", [PATH_LINK, PATH_MISSING])
-def test_a_link_to_somebody_elses_add_in_is_turned_to_the_start_folder(kind: str, target: str, told: str) -> None:
+def test_a_link_to_somebody_elses_add_in_is_turned_to_the_start_folder(kind: str, target: str, named: str) -> None:
     book = linked((kind, target))
-    assert foreign_add_ins(checked(book)) == [told]
+    assert foreign_add_ins(checked(book)) == [named]
     assert links_of(relinked(checked(book))) == [(START_FOLDER_LINK, "evenheft.xlam")]
     assert foreign_add_ins(checked(relinked(checked(book)))) == []
 

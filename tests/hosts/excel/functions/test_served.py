@@ -118,14 +118,14 @@ def test_a_currency_cell_is_its_number(excel: Excel) -> None:
 )
 def test_a_date_that_excel_made_of_a_typo_is_named(moment: datetime.datetime, shown: str, excel: Excel) -> None:
     """29 1/2 typed without the space, or 1/2, becomes a date."""
-    told = excel.call("HEFT_LABEL", moment)
-    assert told == f"! points must be a number, got the date or time {shown}"
+    message = excel.call("HEFT_LABEL", moment)
+    assert message == f"! points must be a number, got the date or time {shown}"
 
 
 def test_a_function_of_another_version_says_so(excel: Excel) -> None:
-    told = excel.call("HEFT_YET_TO_COME", 1.0, MISSING)
-    assert told.startswith(f"! HEFT_YET_TO_COME is not in Evenheft {__version__}")
-    assert "evenheft doctor" in told
+    message = excel.call("HEFT_YET_TO_COME", 1.0, MISSING)
+    assert message.startswith(f"! HEFT_YET_TO_COME is not in Evenheft {__version__}")
+    assert "evenheft doctor" in message
 
 
 def test_the_module_has_every_formula_and_nothing_else() -> None:
@@ -137,10 +137,10 @@ def test_the_module_has_every_formula_and_nothing_else() -> None:
 
 @pytest.mark.parametrize("formula", REGISTRY.values(), ids=lambda formula: formula.name)
 def test_excel_is_told_what_the_registry_says(formula: Any) -> None:
-    told = getattr(importlib.import_module(SERVED), formula.name).__xlfunc__
-    assert told["ret"]["doc"] == formula.help
-    assert told["category"] == f"Evenheft {formula.category}"
-    assert [(a["name"], a["doc"]) for a in told["args"]] == [(a.name, a.help) for a in formula.arguments]
+    declared = getattr(importlib.import_module(SERVED), formula.name).__xlfunc__
+    assert declared["ret"]["doc"] == formula.help
+    assert declared["category"] == f"Evenheft {formula.category}"
+    assert [(a["name"], a["doc"]) for a in declared["args"]] == [(a.name, a.help) for a in formula.arguments]
 
 
 def test_a_formula_that_fails_inside_says_so_in_the_cell(excel: Excel, monkeypatch: pytest.MonkeyPatch) -> None:

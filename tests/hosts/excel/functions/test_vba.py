@@ -94,15 +94,15 @@ def test_excel_refuses_an_argument_too_many(formula: Formula) -> None:
 @pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.name)
 def test_a_function_is_described_in_its_module_for_a_wizard_that_no_macro_has_run_for(formula: Formula) -> None:
     described = dict(re.findall(r'(?m)^Attribute (\w+)\.VB_Description = "(.*)"\r$', wrapper_module()))
-    told = described[formula.name].replace('""', '"')
-    assert told == formula.help.replace("±", "+/-")
-    assert len(told) <= 255, "Excel cuts what is longer"
+    description = described[formula.name].replace('""', '"')
+    assert description == formula.help.replace("±", "+/-")
+    assert len(description) <= 255, "Excel cuts what is longer"
 
 
 def test_a_description_that_is_not_ascii_becomes_its_nearest_characters(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing is lost without a sign: 29½ must not be read as 2912."""
-    told = '29½ "in" \N{PLUS-MINUS SIGN} 2\N{NO-BREAK SPACE}× é ≤ ⅓ 球'
-    odd = dataclasses.replace(REGISTRY["HEFT_LABEL"], name="HEFT_ODD", help=told)
+    description = '29½ "in" \N{PLUS-MINUS SIGN} 2\N{NO-BREAK SPACE}× é ≤ ⅓ 球'
+    odd = dataclasses.replace(REGISTRY["HEFT_LABEL"], name="HEFT_ODD", help=description)
     monkeypatch.setitem(REGISTRY, "HEFT_ODD", odd)
     assert 'Attribute HEFT_ODD.VB_Description = "29 1/2 ""in"" +/- 2 x e <= 1/3 ?"' in wrapper_module()
 
@@ -162,6 +162,6 @@ def test_no_line_and_no_procedure_is_longer_than_vba_takes() -> None:
 def test_a_text_survives_as_vba_source(text: str, application: ExcelApplication) -> None:
     application.add_module(f"Function Told()\n    Told = {vba_text(text)}\nEnd Function\n", name="told")
     assert vba_text(text).isascii()
-    told = application.run("Told")
-    assert isinstance(told, str)
-    assert told.encode("utf-16-le", "surrogatepass").decode("utf-16-le") == text
+    answer = application.run("Told")
+    assert isinstance(answer, str)
+    assert answer.encode("utf-16-le", "surrogatepass").decode("utf-16-le") == text

@@ -42,9 +42,9 @@ def test_before_installing_the_command_is_told(machine: Machine) -> None:
 
 @pytest.mark.skipif(sys.platform == "win32", reason="this is no other system")
 def test_on_another_system_it_says_what_is_possible_there() -> None:
-    told = findings()
-    assert [finding.level for finding in told] == ["note"]
-    assert "evenheft excel build" in told[0].todo
+    found = findings()
+    assert [finding.level for finding in found] == ["note"]
+    assert "evenheft excel build" in found[0].todo
 
 
 def test_a_machine_without_excel(machine: Machine) -> None:
@@ -64,20 +64,20 @@ def test_a_moved_interpreter(installed: Machine) -> None:
     python.parent.mkdir()
     installed.interpreter.rename(python)
     (python.parent / f"xlwings64-{xlwings.__version__}.dll").write_bytes(b"MZ")
-    told = wrong(dataclasses.replace(installed, interpreter=python))
-    assert [finding.what for finding in told] == [
+    found = wrong(dataclasses.replace(installed, interpreter=python))
+    assert [finding.what for finding in found] == [
         f"the add-in names {installed.interpreter}, where there is no Python any more",
         f"{installed.settings_file} names {installed.interpreter}, where there is no Python any more",
     ]
-    assert {finding.todo for finding in told} == {REINSTALL}
+    assert {finding.todo for finding in found} == {REINSTALL}
 
 
 def test_an_add_in_of_another_python(installed: Machine) -> None:
     other = installed.interpreter.with_name("python3.exe")
     other.write_bytes(b"MZ")
-    told = [f for f in findings_on(dataclasses.replace(installed, interpreter=other)) if f.level == "note"]
-    assert len(told) == 2
-    assert all(finding.what.endswith(f"this Evenheft runs in {other}") for finding in told)
+    found = [f for f in findings_on(dataclasses.replace(installed, interpreter=other)) if f.level == "note"]
+    assert len(found) == 2
+    assert all(finding.what.endswith(f"this Evenheft runs in {other}") for finding in found)
 
 
 def test_an_add_in_of_another_version(installed: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -136,8 +136,8 @@ def test_office_from_the_store(installed: Machine) -> None:
 
 def test_python_from_the_store(installed: Machine, tmp_path: Path) -> None:
     python = tmp_path / "Microsoft" / "WindowsApps" / "python.exe"
-    told = wrong(dataclasses.replace(installed, interpreter=python))
-    assert told[0].what == f"{python} is the Microsoft Store's Python, which Excel cannot start"
+    found = wrong(dataclasses.replace(installed, interpreter=python))
+    assert found[0].what == f"{python} is the Microsoft Store's Python, which Excel cannot start"
 
 
 def test_python_in_onedrive(installed: Machine) -> None:
@@ -145,8 +145,8 @@ def test_python_in_onedrive(installed: Machine) -> None:
     python.parent.mkdir(parents=True)
     python.write_bytes(b"MZ")
     (python.parent / f"xlwings64-{xlwings.__version__}.dll").write_bytes(b"MZ")
-    told = findings_on(dataclasses.replace(installed, interpreter=python))
-    assert told[0] == Finding(
+    found = findings_on(dataclasses.replace(installed, interpreter=python))
+    assert found[0] == Finding(
         "note",
         f"{python} lies in OneDrive, which may take files off the disk",
         "install Python and Evenheft in a folder that OneDrive does not keep",
@@ -155,14 +155,14 @@ def test_python_in_onedrive(installed: Machine) -> None:
 
 def test_a_path_beyond_the_code_page(installed: Machine) -> None:
     python = installed.profile / "Ελένη" / "python.exe"
-    told = wrong(dataclasses.replace(installed, interpreter=python))
-    assert told[0].what == f"{python} has letters in its path that Excel's macros cannot name"
+    found = wrong(dataclasses.replace(installed, interpreter=python))
+    assert found[0].what == f"{python} has letters in its path that Excel's macros cannot name"
 
 
 def test_trusted_folders_switched_off(installed: Machine, registry: Any) -> None:
     settings = registry(**{"Security__Trusted Locations": {"AllLocationsDisabled": 1}})
-    told = wrong(dataclasses.replace(installed, registry=settings))
-    assert [finding.what for finding in told] == [
+    found = wrong(dataclasses.replace(installed, registry=settings))
+    assert [finding.what for finding in found] == [
         "Excel trusts no folder on this machine, so its start folder's add-ins are blocked"
     ]
 
@@ -171,8 +171,8 @@ def test_an_add_in_that_excel_has_disabled(installed: Machine, registry: Any) ->
     """A disabled item is bytes with the path in UTF-16 among them."""
     item = b"\x01\x00\x00\x00\x2a\x00\x00\x00" + r"C:\xlstart\Evenheft.xlam".encode("utf-16-le")
     settings = registry(Resiliency__DisabledItems={"A1": item, "B2": b"\x00"})
-    told = wrong(dataclasses.replace(installed, registry=settings))
-    assert [finding.what for finding in told] == [
+    found = wrong(dataclasses.replace(installed, registry=settings))
+    assert [finding.what for finding in found] == [
         "Excel has put the add-in on its list of disabled items, as after a crash"
     ]
 
@@ -182,8 +182,8 @@ def test_an_add_in_ticked_in_excels_own_list(installed: Machine, registry: Any, 
     elsewhere.parent.mkdir()
     elsewhere.write_bytes(build_add_in())
     settings = registry(Options={"OPEN": f'/R "{elsewhere}"', "OPEN1": '"C:\\solver.xlam"', "AltStartup": ""})
-    told = wrong(dataclasses.replace(installed, registry=settings))
-    assert [finding.what for finding in told] == [f"another Evenheft add-in, version {__version__}, is at {elsewhere}"]
+    found = wrong(dataclasses.replace(installed, registry=settings))
+    assert [finding.what for finding in found] == [f"another Evenheft add-in, version {__version__}, is at {elsewhere}"]
 
 
 def test_settings_that_name_no_python(installed: Machine) -> None:

@@ -67,7 +67,7 @@ class PartColumn:
             share: float = _SHARE.read(percent, self.scale)
             return share / 100
         if self.headed.dimension == "inertia":
-            unit = units.UNITS[self.unit or "kg cm2"]
+            unit = units.BY_SYMBOL[self.unit or "kg cm2"]
             number = finite_number(raw)
             if number is not None:
                 inertia = number * unit.factor
@@ -205,9 +205,9 @@ def column_under(at: int, text: str, reading: HeadingReading) -> PartColumn:
     """
     assert reading.quantity is not None
     headed = VOCABULARY[reading.quantity]
-    unit = units.UNITS.get(reading.unit or "")
-    mass = unit if unit is not None and unit.dimension == "mass" else units.UNITS["g"]
-    length = unit if unit is not None and unit.dimension == "length" else units.UNITS["cm"]
+    unit = units.BY_SYMBOL.get(reading.unit or "")
+    mass = unit if unit is not None and unit.dimension == "mass" else units.BY_SYMBOL["g"]
+    length = unit if unit is not None and unit.dimension == "length" else units.BY_SYMBOL["cm"]
     scale = Scale(mass, length)
     factor: float | None = None
     if headed.dimension in ("mass", "length") and reading.unit != "%" and not needs_unit(reading):

@@ -21,7 +21,7 @@ from evenheft.mechanics.head_rise import HEADS
 from evenheft.ooxml.errors import Refused
 
 FINISHED_DOUBTS: tuple[Asked, ...] = ("mass", "swingweight", "inertia")
-FINISHED = (
+_FINISHED = (
     *READINGS,
     Answer("mass doubt", "mass unit", "mass"),
     Answer("doubt", "points"),
@@ -35,13 +35,13 @@ UNEXPLAINED = (
 DEFAULT_RISE = club.DEFAULTS["head_rise"] or 0.0
 GUESS = (Answer("head rise", "length unit", "length"), Answer("doubt", "length unit", "length"))
 PROPAGATED = "JCGM 100:2008 (GUM), 5.1.2 (clause number from memory): each half-width with its leverage."
-LACKING = Argument(
+_LACKING = Argument(
     "lacking",
     'Parts that are not on the dry fit, e.g. "epoxy, ferrule, tape"; "cut grip" where a cut grip stands in for the '
     'grip. "none" where it has them all.',
     Typed("text"),
 )
-NOTHING_LACKS = Argument(LACKING.name, f"{LACKING.help} Nothing lacks when left out.", LACKING.kind, "none")
+NOTHING_LACKS = Argument(_LACKING.name, f"{_LACKING.help} Nothing lacks when left out.", _LACKING.kind, "none")
 
 
 @formula(
@@ -147,8 +147,8 @@ def head_rise_guess(kind: str) -> tuple[float, float]:
         ROW,
         MASS,
         BALANCE,
-        LACKING,
-        what_of(FINISHED),
+        _LACKING,
+        what_of(_FINISHED),
         UNITS,
         SHOP_DEFAULTS,
         Argument(
@@ -164,7 +164,7 @@ def head_rise_guess(kind: str) -> tuple[float, float]:
             0.0,
         ),
     ),
-    answers=FINISHED,
+    answers=_FINISHED,
     source=MODEL,
     examples=(
         (

@@ -238,7 +238,7 @@ def dimension_of(unit: str) -> HeadedDimension:
     Args:
         unit: its symbol, as in `HeadingReading` [-].
     """
-    return units.UNITS[unit].dimension if unit in units.UNITS else OTHER_UNITS[unit]
+    return units.BY_SYMBOL[unit].dimension if unit in units.BY_SYMBOL else OTHER_UNITS[unit]
 
 
 def needs_unit(reading: HeadingReading) -> bool:

@@ -13,7 +13,7 @@ from evenheft.formulas.kinds import Kind, Level, Number, Quantity
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, is_blank, scale_named, show, what_is_wrong
 from evenheft.mechanics.pairing.problem import (
     Batch,
-    Club,
+    ClubToBuild,
     Decided,
     Leading,
     PairingError,
@@ -26,23 +26,23 @@ from evenheft.mechanics.pairing.problem import (
 )
 from evenheft.ooxml.errors import Refused
 
-Row = Sequence[object]
-Rows = Sequence[Row]
+CellRow = Sequence[object]
+Rows = Sequence[CellRow]
 
-LEADING: dict[str, Leading] = {
+_LEADING: dict[str, Leading] = {
     "swingweight": "points",
     "inertia": "inertia",
     "total mass": "mass",
     "frequency": "frequency",
 }
 """What may lead, as headings call it: "Inertia target (kg cm2)", "Inertia tolerance (kg cm2)"."""
-TARGETS: dict[Leading, Kind] = {
+_TARGETS: dict[Leading, Kind] = {
     "points": Level(Number(-100, 200)),
     "inertia": Number(0, 2e4, "kg cm2"),
     "mass": Quantity("mass", 50, 2000),
     "frequency": Number(50, 600, "cpm"),
 }
-TOLERANCE = Number(0, 1e4, above_low=True)
+_TOLERANCE = Number(0, 1e4, above_low=True)
 WEIGHT = Quantity("mass", 0.01, 500)
 COUNT = Number(0, 100_000, whole=True)
 _STAND_IN: tuple[tuple[str, object], ...] = (("Shaft mass (g)", 100.0), ("Shaft length (cm)", 160.0))
@@ -59,7 +59,7 @@ _NAMES = {
 }
 
 
-def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[Club, ...]:
+def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[ClubToBuild, ...]:
     """Read the heads, with all else of their clubs but the shaft, and what each club must read.
 
     Args:
@@ -75,10 +75,12 @@ def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[Club, ...]:
              if isinstance(outcome, Refused)]  # fmt: skip
     if wrong:
         raise Refused("; ".join(wrong))
-    return tuple(row for row in read if isinstance(row, Club))
+    return tuple(row for row in read if isinstance(row, ClubToBuild))
 
 
-def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = None) -> list[Club | Refused | None]:
+def club_rows(
+    rows: Rows, targets: Rows | None = None, defaults: Rows | None = None
+) -> list[ClubToBuild | Refused | None]:
     """Read the heads row by row, so that one that cannot be read does not spoil the others.
 
     Args:
@@ -107,7 +109,7 @@ def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = N
     ]
     plan = plan_for([[*(headings[at] for at in parts_at), *(name for name, _ in _STAND_IN)]], defaults)
 
-    def club(row: Row) -> Club:
+    def club(row: CellRow) -> ClubToBuild:
         read = read_row(plan, [*(row[at] for at in parts_at), *(value for _, value in _STAND_IN)])
         assert read is not None  # the shaft that stands in is there
         shaft = None if at_shaft is None or is_blank(row[at_shaft]) else show(row[at_shaft])
@@ -115,12 +117,12 @@ def club_rows(rows: Rows, targets: Rows | None = None, defaults: Rows | None = N
         aims = aimed(row)
         if not aims:
             raise Refused("it has no target: say what it must read")
-        return Club(
+        return ClubToBuild(
             show(row[at_club]), read.parts, aims, shaft, (), decided,
             known=read.known, doubts=read.doubts, taught=read.taught,
         )  # fmt: skip
 
-    found: list[Club | Refused | None] = []
+    found: list[ClubToBuild | Refused | None] = []
     for row in rows[1:]:
         try:
             found.append(None if is_blank(row[at_club]) else club(row))
@@ -144,20 +146,20 @@ def club_column(rows: Rows) -> int:
     return found
 
 
-def _targets_of(rows: Rows, at_club: int) -> Callable[[Row], tuple[Target, ...]]:
+def _targets_of(rows: Rows, at_club: int) -> Callable[[CellRow], tuple[Target, ...]]:
     """Read a table of targets, and answer with a head's own by the club's name."""
     headings = _headings(rows, "Targets")
     at_name, aims = _at(headings, "club"), _aims(headings, "Targets")
     if at_name is None or not aims:
         raise Refused('Targets: columns "Club", "Swingweight target" and "Swingweight tolerance" are wanted, or those '
                       "of another quantity")  # fmt: skip
-    by_club: dict[str, Row] = {}
+    by_club: dict[str, CellRow] = {}
     for row in _filled(rows, at_name):
         if show(row[at_name]) in by_club:
             raise Refused(f"Targets: {show(row[at_name])} is listed twice")
         by_club[show(row[at_name])] = row
 
-    def aimed(head: Row) -> tuple[Target, ...]:
+    def aimed(head: CellRow) -> tuple[Target, ...]:
         row = by_club.get(show(head[at_club]))
         return () if row is None else _targets(row, aims, headings)
 
@@ -262,7 +264,7 @@ def batch_of(heads: Rows, shafts: Rows, weights: Rows | None, defaults: Rows | N
     return batch_with(clubs_of(heads, defaults), shafts, weights)
 
 
-def batch_with(clubs: Sequence[Club], shafts: Rows, weights: Rows | None) -> Batch:
+def batch_with(clubs: Sequence[ClubToBuild], shafts: Rows, weights: Rows | None) -> Batch:
     """Read what is to be paired with clubs that were read already.
 
     Args:
@@ -293,7 +295,7 @@ def _headings(rows: Rows, table: str) -> list[str]:
     return headings
 
 
-def _filled(rows: Rows, at: int) -> Iterator[Row]:
+def _filled(rows: Rows, at: int) -> Iterator[CellRow]:
     """Return the rows below the headings that are not blank in a column."""
     return (row for row in rows[1:] if not is_blank(row[at]))
 
@@ -314,7 +316,7 @@ def _aims(headings: Sequence[str], table: str) -> dict[Leading, tuple[int, int]]
     """Of each reading that leads, the columns of its target and its tolerance."""
     found: dict[Leading, tuple[int, int]] = {}
     plain = [_plain(text) for text in headings]
-    for word, leading in LEADING.items():
+    for word, leading in _LEADING.items():
         names = [word, *(["sw"] if leading == "points" else ["mass"] if leading == "mass" else [])]
         places = []
         for part in ("target", "tolerance"):
@@ -329,15 +331,15 @@ def _aims(headings: Sequence[str], table: str) -> dict[Leading, tuple[int, int]]
     return found
 
 
-def _targets(row: Row, aims: dict[Leading, tuple[int, int]], headings: Sequence[str]) -> tuple[Target, ...]:
+def _targets(row: CellRow, aims: dict[Leading, tuple[int, int]], headings: Sequence[str]) -> tuple[Target, ...]:
     targets = []
     for leading, (target, tolerance) in aims.items():
         if is_blank(row[target]):
             continue
         if is_blank(row[tolerance]):
             raise Refused(f"{headings[tolerance]} must be given")
-        wanted = _value(TARGETS[leading], row[target], headings[target])
-        targets.append(Target(leading, wanted, _value(TOLERANCE, row[tolerance], headings[tolerance])))
+        wanted = _value(_TARGETS[leading], row[target], headings[target])
+        targets.append(Target(leading, wanted, _value(_TOLERANCE, row[tolerance], headings[tolerance])))
     return tuple(targets)
 
 

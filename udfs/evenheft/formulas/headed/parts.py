@@ -15,7 +15,7 @@ from evenheft.formulas.headed.rows import Row, need_width, read_row, row_by_row
 from evenheft.formulas.headed.tables import read_table
 from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import Cells, Choice, Level, Quantity, Typed
-from evenheft.formulas.registry import UNITS, Answer, Argument, Columns, formula, what_of
+from evenheft.formulas.registry import UNITS, Answer, AnswerColumns, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, Measured, is_blank, show
 from evenheft.mechanics import bodies, club, swingweight
 from evenheft.mechanics.bodies import Body
@@ -24,7 +24,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 CATEGORY = "Parts"
-STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
+_STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
 MODEL = "Statics and the parallel-axis theorem; where each part sits is told in docs/parts.md."
 
 CLUB_ANSWERS = (
@@ -94,7 +94,7 @@ SHOP_DEFAULTS = Argument(
         UNITS,
     ),
     answers=SHAFT_ANSWERS,
-    source=STATICS,
+    source=_STATICS,
     examples=(
         ('=HEFT_SHAFT_CUT(65, 117, 57, 2.5, 5, "mass")', "60.7333"),
         ('=HEFT_SHAFT_CUT(120, "39 in", "19 in", 0, "1 in", "balance", "g in")', "18.5244"),
@@ -139,7 +139,7 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
         UNITS,
     ),
     answers=READINGS,
-    source=STATICS,
+    source=_STATICS,
     examples=(
         ('=HEFT_COMBINE({200;60;50}, {114;56;11}, "balance")', "86.1613"),
         ('=HEFT_COMBINE({7;2}, {44;20}, "mass", "oz in")', "9"),
@@ -178,7 +178,9 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
         ),
     ),
 )
-def club_forecast(headers: SheetRows, rows: SheetRows, defaults: SheetRows | None) -> Columns | tuple[Any, ...] | str:
+def club_forecast(
+    headers: SheetRows, rows: SheetRows, defaults: SheetRows | None
+) -> AnswerColumns | tuple[Any, ...] | str:
     """Forecast readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
     if not rows:
         return ""
@@ -191,11 +193,11 @@ def club_forecast(headers: SheetRows, rows: SheetRows, defaults: SheetRows | Non
     at_once = read_table(plan, rows)
     doubts = (_when_asked(partial(row_by_row, plan, rows, doubt)) for doubt in _DOUBTS)
     if at_once is None:
-        return Columns((*map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)), *doubts))
+        return AnswerColumns((*map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)), *doubts))
     parts, sound = at_once
     apart = {n: _answered_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
     columns = (_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
-    return Columns((*columns, *doubts))
+    return AnswerColumns((*columns, *doubts))
 
 
 def _answered_row(plan: RowPlan, row: Sequence[object]) -> tuple[float | str, ...]:

@@ -14,16 +14,16 @@ from evenheft.formulas.headed.parts import SHOP_DEFAULTS
 from evenheft.formulas.kinds import Cells, Typed
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
-from evenheft.mechanics.pairing.problem import Batch, Club
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
 
 if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan, Planned
 
-SECONDS = 2.0
+_SECONDS = 2.0
 """A cell computes no longer: a spreadsheet stands still meanwhile [s of the processor]."""
-LARGEST = 2_000_000
+_LARGEST = 2_000_000
 """So many clubs x shafts x ways to weight one are read within a cell; the rest is for the command [-]."""
 TOO_LARGE = "too large for a cell: run evenheft plan"
 NO_SOLVER = (
@@ -46,8 +46,8 @@ ANSWERS = (
     Answer("mass", "g"),
     Answer("why", "text"),
 )
-Row: TypeAlias = tuple[Any, ...]
-Frozen: TypeAlias = tuple[tuple[tuple[type, object], ...], ...] | None
+_Row: TypeAlias = tuple[Any, ...]
+_Frozen: TypeAlias = tuple[tuple[tuple[type, object], ...], ...] | None
 """A table that can be remembered; each cell with its type, since TRUE is not 1."""
 
 
@@ -99,7 +99,7 @@ Frozen: TypeAlias = tuple[tuple[tuple[type, object], ...], ...] | None
     ),
     answers=ANSWERS,
     source="A mixed-integer programme, each stage solved to proven optimality by HiGHS through scipy; forecasts as "
-    f"HEFT_CLUB. What takes longer than {SECONDS:g} s is left to evenheft plan.",
+    f"HEFT_CLUB. What takes longer than {_SECONDS:g} s is left to evenheft plan.",
     examples=(
         (
             '=HEFT_PLAN({"Club","Head mass (g)","Club length (in)","Grip (g)","Swingweight target","Swingweight '
@@ -117,7 +117,7 @@ def plan_in_a_cell(
     club: float | str | None,
     targets: Rows | None,
     defaults: Rows | None,
-) -> tuple[Row, ...] | Row | str:
+) -> tuple[_Row, ...] | _Row | str:
     """Answer `ANSWERS` of each club, or of one [as they tell]."""
     named = _clubs_named(heads)
     if not any(named):
@@ -155,21 +155,21 @@ def _given(table: Rows | None) -> Rows | None:
     return None if table is None or [list(row) for row in table] == [[0.0]] else table
 
 
-def _frozen(table: Rows | None) -> Frozen:
+def _frozen(table: Rows | None) -> _Frozen:
     if table is None:
         return None
     _need_no_message(table)
     return tuple(tuple((type(cell), cell) for cell in row) for row in table)
 
 
-def _thawed(table: Frozen) -> Rows | None:
+def _thawed(table: _Frozen) -> Rows | None:
     return None if table is None else [[cell for _, cell in row] for row in table]
 
 
 @lru_cache(maxsize=16)
 def _remembered(
-    heads: Frozen, shafts: Frozen, weights: Frozen, targets: Frozen, defaults: Frozen
-) -> tuple[Row | str, ...] | str:
+    heads: _Frozen, shafts: _Frozen, weights: _Frozen, targets: _Frozen, defaults: _Frozen
+) -> tuple[_Row | str, ...] | str:
     """Plan once for all cells that ask about the same tables; a refusal is remembered too, it may have taken long."""
     try:
         return _planned(*map(_thawed, (heads, shafts, weights, targets, defaults)))
@@ -179,30 +179,32 @@ def _remembered(
 
 def _planned(
     heads: Rows | None, shafts: Rows | None, weights: Rows | None, targets: Rows | None, defaults: Rows | None
-) -> tuple[Row | str, ...]:
+) -> tuple[_Row | str, ...]:
     assert heads is not None and shafts is not None
     read = club_rows(heads, targets, defaults)
-    clubs = [row for row in read if isinstance(row, Club)]
+    clubs = [row for row in read if isinstance(row, ClubToBuild)]
     batch = batch_with(clubs, shafts, weights) if clubs else Batch((), ())
     if clubs:
         plan = _plan(batch)
         reasons = _reasons(batch, plan)
         answers = iter([_answers(batch, plan, at, reasons) for at in range(len(clubs))])
-    return tuple(next(answers) if isinstance(row, Club) else "" if row is None else f"{PASSED_ON}{row}" for row in read)
+    return tuple(
+        next(answers) if isinstance(row, ClubToBuild) else "" if row is None else f"{PASSED_ON}{row}" for row in read
+    )
 
 
 def _plan(batch: Batch) -> Plan:
     """Plan within the time and the size that a cell has."""
     from evenheft.mechanics.pairing.plan import plan_set
 
-    if len(batch.clubs) * len(batch.shafts) * _most_ways(batch) > LARGEST:
+    if len(batch.clubs) * len(batch.shafts) * _most_ways(batch) > _LARGEST:
         raise Refused(TOO_LARGE)
     try:
         import scipy.optimize
         import scipy.sparse.csgraph  # noqa: F401  loading it is not planning
     except ImportError:
         raise Refused(NO_SOLVER) from None
-    plan = plan_set(batch, seconds=SECONDS, clock=time.process_time)
+    plan = plan_set(batch, seconds=_SECONDS, clock=time.process_time)
     if not (plan.proven and plan.settled):
         raise Refused(TOO_LARGE)
     return plan
@@ -217,7 +219,7 @@ def _most_ways(batch: Batch) -> int:
     return ways
 
 
-def _answers(batch: Batch, plan: Plan, at: int, reasons: Callable[[], dict[str, str]]) -> Row:
+def _answers(batch: Batch, plan: Plan, at: int, reasons: Callable[[], dict[str, str]]) -> _Row:
     planned = plan.clubs[at]
 
     def why() -> str:
@@ -226,7 +228,7 @@ def _answers(batch: Batch, plan: Plan, at: int, reasons: Callable[[], dict[str, 
     if planned.shaft is None:
         return ("none", "none", *("",) * 3, "not built", *("",) * 7, why)
     worst = max(planned.readings, key=lambda reading: abs(reading.deviation) / reading.tolerance, default=None)
-    of_worst: Row = ("", "", "") if worst is None else (worst.value, worst.deviation, worst.doubt)
+    of_worst: _Row = ("", "", "") if worst is None else (worst.value, worst.deviation, worst.doubt)
     return (
         planned.shaft,
         pieces_text(planned.pieces),
@@ -241,12 +243,12 @@ def _answers(batch: Batch, plan: Plan, at: int, reasons: Callable[[], dict[str, 
 
 
 def _name(leading: str) -> str:
-    from evenheft.mechanics.pairing.reasons import NAMES
+    from evenheft.mechanics.pairing.reasons import LEADING_NAMES
 
-    return {str(key): name for key, name in NAMES.items()}[leading]
+    return {str(key): name for key, name in LEADING_NAMES.items()}[leading]
 
 
-def _whole(batch: Batch, planned: Planned, at: int) -> Row:
+def _whole(batch: Batch, planned: Planned, at: int) -> _Row:
     """Tell what the club will read, whether that leads or not:
     label, points, inertia, mass; worked out where asked for.
     """

@@ -8,7 +8,7 @@ from typing import Literal
 from evenheft.formulas.arguments import (
     ANY_NUMBER,
     BALANCE,
-    FULCRUM,
+    FULCRUM_PLACE,
     GRAVITY,
     GRIP_WEIGHED,
     LONGEST_CLUB,
@@ -134,7 +134,7 @@ VOCABULARY: dict[str, Headed] = {
                Quantity("mass", 1, 2000)),
         Headed("span", ("span", "edge to scale", "edge to support"), "length", replace(TAPED, measured=True)),
         Headed("offset", ("offset", "butt to edge", "edge from butt"), "length", PIVOT.kind),
-        Headed("fulcrum", ("fulcrum", "fulcrum from butt"), "length", FULCRUM.kind),
+        Headed("fulcrum", ("fulcrum", "fulcrum from butt"), "length", FULCRUM_PLACE.kind),
         Headed("gravity", ("gravity",), None, GRAVITY.kind),
         Headed("points", ("swingweight", "swingweight points", "points", "sw"), "points", Level(Number(-100, 200))),
         Headed("moment", ("moment", "swingweight moment"), "moment", Number(0, 1e6, "g cm")),

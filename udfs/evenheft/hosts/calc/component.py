@@ -16,7 +16,7 @@ import uno
 import unohelper
 from com.sun.star.sheet import ResultEvent, XVolatileResult
 
-OLDEST_PYTHON = (3, 10)
+OLDEST_OFFICE_PYTHON = (3, 10)
 HERE = Path(__file__).parent
 CARRIED: dict[str, Any] = json.loads((HERE / "carried.json").read_text(encoding="utf-8"))
 """What the extension was built with: version, service, interface and the names of its formulas."""
@@ -45,8 +45,8 @@ def _methods() -> dict[str, Callable[..., Any]]:
     """Every formula's method; or, where the package cannot be loaded, methods that say why."""
     names: list[str] = CARRIED["formulas"]
     try:
-        if sys.version_info < OLDEST_PYTHON:
-            oldest = ".".join(map(str, OLDEST_PYTHON))
+        if sys.version_info < OLDEST_OFFICE_PYTHON:
+            oldest = ".".join(map(str, OLDEST_OFFICE_PYTHON))
             raise ImportError(f"it needs Python {oldest}, this LibreOffice has {sys.version.split()[0]}")
         _prefer_carried_package()
         from evenheft.formulas import REGISTRY, selftest

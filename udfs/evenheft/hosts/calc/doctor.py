@@ -11,7 +11,7 @@ from evenheft.hosts.findings import Finding
 
 INSTALL = "run: evenheft calc install"
 INSTALL_FOR_ODS = f"{INSTALL} --ods-only"
-OLDEST_PYTHON = (3, 10)
+OLDEST_OFFICE_PYTHON = (3, 10)
 """As the component says; see there."""
 
 
@@ -82,8 +82,8 @@ def _python(office: Office) -> Iterator[Finding]:
         yield Finding(
             "note", "the Python that LibreOffice uses does not tell its version", "look at what =HEFT_SELFTEST() says"
         )
-    elif tuple(map(int, version.split(".")[:2])) < OLDEST_PYTHON:
-        oldest = ".".join(map(str, OLDEST_PYTHON))
+    elif tuple(map(int, version.split(".")[:2])) < OLDEST_OFFICE_PYTHON:
+        oldest = ".".join(map(str, OLDEST_OFFICE_PYTHON))
         yield Finding(
             "wrong", f"LibreOffice uses Python {version}, Evenheft needs {oldest}", "install a newer LibreOffice"
         )

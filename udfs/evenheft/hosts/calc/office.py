@@ -17,7 +17,7 @@ from evenheft.hosts.calc import EXTENSION, OLDEST_OFFICE, OLDEST_OFFICE_FOR_ODS,
 from evenheft.hosts.calc.newer import where_newer
 from evenheft.ooxml.errors import Refused
 
-PATIENCE = 180
+_PATIENCE = 180
 """How long LibreOffice may take for one errand, first starts on slow machines included [s]."""
 
 PATIENCE_WHILE_OPEN = 20
@@ -180,7 +180,7 @@ class Office:
         return self._finished(self.command(name, *arguments), tolerate=False)
 
     def _finished(self, line: Sequence[str], *, tolerate: bool) -> str:
-        patience = PATIENCE_WHILE_OPEN if self.looks_open else PATIENCE
+        patience = PATIENCE_WHILE_OPEN if self.looks_open else _PATIENCE
         try:
             process = subprocess.Popen(
                 line, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,

@@ -7,22 +7,22 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from evenheft.mechanics.doubt import combined_doubt
+from evenheft.mechanics.doubt import HAIR, combined_doubt
 from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
 from evenheft.mechanics.pairing.columns import Laid
 from evenheft.mechanics.pairing.combinations import PLACES, ways_to_weight
 from evenheft.mechanics.pairing.hand import by_hand
 from evenheft.mechanics.pairing.problem import (
     Batch,
-    Club,
+    ClubToBuild,
     Leading,
     PairingError,
     Piece,
     Shaft,
     need_sound,
 )
-from evenheft.mechanics.pairing.readings import HAIR, read_one
-from evenheft.mechanics.pairing.scoring import Choice, Proof, Report, Score
+from evenheft.mechanics.pairing.readings import read_one
+from evenheft.mechanics.pairing.scoring import ClubChoice, Proof, Report, Score
 from evenheft.mechanics.pairing.solver import Solver
 from evenheft.mechanics.pairing.stages import Stages
 from evenheft.mechanics.swingweight import FULCRUM, POINT
@@ -34,7 +34,7 @@ ASKED: dict[Leading, Asked] = {"points": "swingweight", "inertia": "inertia", "m
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class PlannedReading:
     """One reading that leads, of one club as planned."""
 
     leading: Leading
@@ -63,7 +63,7 @@ class Planned:
     """The shaft's label, None where it gets none."""
     pieces: tuple[Piece, ...] = ()
     """Its weights, at the head first, heaviest first."""
-    readings: tuple[Reading, ...] = ()
+    readings: tuple[PlannedReading, ...] = ()
     """What leads, as its targets are listed; what cannot be read is left out."""
     targets: int = 1
     """How many targets it has [-]."""
@@ -191,7 +191,7 @@ def label_order(label: str) -> tuple[tuple[int, int, str], ...]:
     return tuple((0, int(run), "") if run.isdecimal() else (1, 0, run) for run in runs)
 
 
-def planned_clubs(laid: Laid, chosen: dict[int, Choice]) -> tuple[Planned, ...]:
+def planned_clubs(laid: Laid, chosen: dict[int, ClubChoice]) -> tuple[Planned, ...]:
     """Tell a choice club by club, as the club model itself reads it.
 
     Args:
@@ -210,7 +210,7 @@ def planned_clubs(laid: Laid, chosen: dict[int, Choice]) -> tuple[Planned, ...]:
     return tuple(clubs)
 
 
-def read_club(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...]) -> Planned:
+def read_club(batch: Batch, club: ClubToBuild, shaft: Shaft, pieces: tuple[Piece, ...]) -> Planned:
     """Read one club with a shaft and weights.
 
     Args:
@@ -222,7 +222,7 @@ def read_club(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...])
     at_head, at_butt = (sum(piece.mass for piece in pieces if piece.place == place) for place in PLACES)
     values = read_one(batch, club, shaft, at_head, at_butt)
     readings = tuple(
-        Reading(
+        PlannedReading(
             target.leading,
             values[target.leading],
             values[target.leading] - target.wanted,
@@ -235,7 +235,7 @@ def read_club(batch: Batch, club: Club, shaft: Shaft, pieces: tuple[Piece, ...])
     return Planned(club.label, shaft.label, pieces, readings, len(club.targets))
 
 
-def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int) -> float:
+def _doubt(batch: Batch, club: ClubToBuild, shaft: Shaft, leading: Leading, pieces: int) -> float:
     """How far a forecast may be off [the reading's unit], as HEFT_CLUB tells it of the same parts, with the weights."""
     asked = ASKED.get(leading)
     if asked is None:
@@ -250,7 +250,7 @@ def _doubt(batch: Batch, club: Club, shaft: Shaft, leading: Leading, pieces: int
     return combined_doubt(*[per_gram * club.doubts.mass] * pieces, expanded=[of_parts])
 
 
-def _as_it_stands(batch: Batch, club: Club) -> Planned:
+def _as_it_stands(batch: Batch, club: ClubToBuild) -> Planned:
     """Return a club as it is laid out now."""
     shaft = next((one for one in batch.shafts if one.label == club.laid_shaft), None)
     if shaft is None:
@@ -263,8 +263,8 @@ __all__ = [
     "PairingError",
     "Plan",
     "Planned",
+    "PlannedReading",
     "Proof",
-    "Reading",
     "Score",
     "outline",
     "plan_set",

@@ -81,7 +81,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Club:
+class ClubToBuild:
     """A club to be: all of its parts but the shaft, what it must read, and what is laid out or decided already."""
 
     label: str
@@ -112,7 +112,7 @@ class Club:
 class Batch:
     """All that is to be paired."""
 
-    clubs: tuple[Club, ...]
+    clubs: tuple[ClubToBuild, ...]
     shafts: tuple[Shaft, ...]
     weights: tuple[StockWeight, ...] = ()
     head_weight_rise: float = 5.3
@@ -126,7 +126,7 @@ class Batch:
     reserved: frozenset[str] = field(default=frozenset())
     """Labels of shafts that are set aside for something else: no club of this batch gets one."""
 
-    def position(self, club: Club, place: PlaceName) -> float:
+    def position(self, club: ClubToBuild, place: PlaceName) -> float:
         """Butt to the weights at a place of a club [cm]."""
         if place == "butt":
             own = club.butt_weight_from_butt

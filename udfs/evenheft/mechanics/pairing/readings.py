@@ -11,18 +11,17 @@ from typing import Any
 
 from evenheft.mechanics.bodies import inertia_about_butt
 from evenheft.mechanics.club import TAPE_READING, butt_trim, forecast
+from evenheft.mechanics.doubt import HAIR
 from evenheft.mechanics.pairing.combinations import PLACES, Ways
-from evenheft.mechanics.pairing.problem import Batch, Club, Leading, Shaft
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, Leading, Shaft
 from evenheft.mechanics.swingweight import FULCRUM, POINT, moment, points
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
-LEADING: tuple[Leading, ...] = ("points", "inertia", "mass", "frequency")
+_LEADING: tuple[Leading, ...] = ("points", "inertia", "mass", "frequency")
 WHOLE = 1_000_000_000
 """A deviation of one tolerance: deviations are counted in whole billionths of it, so that they compare exactly [-]."""
 NEVER = 1 << 60
 """The deviation of a club that cannot be built so, or not be judged [-]."""
-HAIR = 1e-9
-"""Binary fractions must not decide, as in `doubt.verdict` [-]."""
 
 
 @dataclass(frozen=True)
@@ -52,9 +51,9 @@ def bare_readings(batch: Batch) -> Bare:
     balance: Any = np.array([shaft.length / 2 if shaft.balance is None else shaft.balance for shaft in batch.shafts])
     frequency = np.array([np.nan if shaft.frequency is None else shaft.frequency for shaft in batch.shafts])
     shape = (len(batch.clubs), len(batch.shafts))
-    values: dict[Leading, Any] = {name: np.empty(shape) for name in LEADING}
+    values: dict[Leading, Any] = {name: np.empty(shape) for name in _LEADING}
     lacks = np.empty(shape)
-    per_gram: dict[Leading, Any] = {name: np.zeros((len(batch.clubs), len(PLACES))) for name in LEADING}
+    per_gram: dict[Leading, Any] = {name: np.zeros((len(batch.clubs), len(PLACES))) for name in _LEADING}
     for at, club in enumerate(batch.clubs):
         # The arrays stand in the fields of one number: the mechanics are plain arithmetic.
         parts = replace(club.parts, shaft_mass=mass, shaft_length=length, shaft_balance=balance)
@@ -94,7 +93,7 @@ def allowed_pairs(batch: Batch, bare: Bare) -> Any:
     return allowed
 
 
-def deviations(bare: Bare, club: int, targets: Club, at_place: Any, shafts: Any = slice(None)) -> Any:
+def deviations(bare: Bare, club: int, targets: ClubToBuild, at_place: Any, shafts: Any = slice(None)) -> Any:
     """Count a club's worst deviation with each shaft (rows) and each way (columns) [billionths of tolerance].
 
     Args:
@@ -143,7 +142,7 @@ def least_inside(off: Any, ways: Ways) -> Any:
     return inside
 
 
-def read_one(batch: Batch, club: Club, shaft: Shaft, at_head: float, at_butt: float) -> dict[Leading, float]:
+def read_one(batch: Batch, club: ClubToBuild, shaft: Shaft, at_head: float, at_butt: float) -> dict[Leading, float]:
     """Compute one club with one shaft and some weights, by the club model itself [points, kg cm2, g, cpm].
 
     Args:

@@ -10,19 +10,19 @@ from math import inf
 from evenheft.mechanics.club import cut_length
 from evenheft.mechanics.pairing.combinations import MOST_WAYS, ways_to_weight
 from evenheft.mechanics.pairing.plan import Plan, Planned
-from evenheft.mechanics.pairing.problem import Batch, Club, Leading, PairingError, Piece, Shaft, StockWeight
+from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, Leading, PairingError, Piece, Shaft, StockWeight
 from evenheft.mechanics.pairing.readings import WHOLE, bare_readings, deviations, read_one
 from evenheft.mechanics.swingweight import FULCRUM, POINT
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
-NAMES: dict[Leading, str] = {
+LEADING_NAMES: dict[Leading, str] = {
     "points": "swingweight",
     "inertia": "inertia",
     "mass": "total mass",
     "frequency": "frequency",
 }
 """What leads, in the trade's words."""
-UNITS: dict[Leading, str] = {"points": "points", "inertia": "kg cm2", "mass": "g", "frequency": "cpm"}
+LEADING_UNITS: dict[Leading, str] = {"points": "points", "inertia": "kg cm2", "mass": "g", "frequency": "cpm"}
 
 
 MOST_APART = 0.1
@@ -30,7 +30,7 @@ MOST_APART = 0.1
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class LengthSpan:
     """From here to there [g]."""
 
     low: float
@@ -46,9 +46,9 @@ class Reason:
     """One line."""
     pieces: tuple[Piece, ...] = ()
     """Pieces more in stock that would do."""
-    grams: Span | None = None
+    grams: LengthSpan | None = None
     """Further mass at the head that would do; below 0 to be taken off [g]."""
-    shaft_mass: Span | None = None
+    shaft_mass: LengthSpan | None = None
     """What a shaft of its own shaft's length and balance would have to weigh, with the planned weights [g]."""
     shaft_length: float | None = None
     """How long a shaft must be at least, where none fits [cm]."""
@@ -64,7 +64,7 @@ class Reason:
         if self.grams is not None and self.grams.low > 0:
             lines.append(f"{_between(self.grams)} g more at the head")
         if self.grams is not None and self.grams.high < 0:
-            lines.append(f"{_between(Span(-self.grams.high, -self.grams.low))} g off the head")
+            lines.append(f"{_between(LengthSpan(-self.grams.high, -self.grams.low))} g off the head")
         if self.shaft_mass is not None:
             lines.append(f"a shaft like it of {_between(self.shaft_mass)} g")
         return tuple(lines)
@@ -98,7 +98,7 @@ def _left_in_stock(batch: Batch, plan: Plan) -> Counter[Piece]:
     return left
 
 
-def _without_shaft(batch: Batch, club: Club, free: Sequence[Shaft]) -> Reason:
+def _without_shaft(batch: Batch, club: ClubToBuild, free: Sequence[Shaft]) -> Reason:
     needed = cut_length(club.parts) + club.parts.tip_trim
     limit = batch.most_built
     if limit is not None and limit < len(batch.clubs):
@@ -112,15 +112,18 @@ def _without_shaft(batch: Batch, club: Club, free: Sequence[Shaft]) -> Reason:
     return Reason(club.label, "no shaft is left for it", shaft_length=needed)
 
 
-def _out(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Counter[Piece]) -> Reason:
+def _out(batch: Batch, club: ClubToBuild, planned: Planned, shaft: Shaft, left: Counter[Piece]) -> Reason:
     off = [reading for reading in planned.readings if not reading.inside]
     worst = max(off, key=lambda reading: abs(reading.deviation) / reading.tolerance, default=None)
     if worst is None:
-        lacking = [NAMES[t.leading] for t in club.targets if t.leading not in {r.leading for r in planned.readings}]
+        lacking = [
+            LEADING_NAMES[t.leading] for t in club.targets if t.leading not in {r.leading for r in planned.readings}
+        ]
         return Reason(club.label, f"its {' and '.join(lacking)} is not known with shaft {shaft.label}")
-    unit = UNITS[worst.leading]
+    unit = LEADING_UNITS[worst.leading]
+    side = "low" if worst.deviation < 0 else "high"
     why = (
-        f"{NAMES[worst.leading]} is {abs(worst.deviation):.2f} {unit} too {'low' if worst.deviation < 0 else 'high'}, "
+        f"{LEADING_NAMES[worst.leading]} is {abs(worst.deviation):.2f} {unit} too {side}, "
         f"{worst.tolerance:g} {unit} are accepted"
     )
     if club.decided == "club":
@@ -129,12 +132,12 @@ def _out(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Counter
     pieces = _pieces(batch, club, planned, shaft, left)
     mass = _shaft_mass(batch, club, planned, shaft)
     if grams is None and mass is None and not pieces and len(off) + len(planned.readings) > 2:
-        names = " and ".join(NAMES[reading.leading] for reading in planned.readings)
+        names = " and ".join(LEADING_NAMES[reading.leading] for reading in planned.readings)
         why += f"; no mass at the head meets {names} together"
     return Reason(club.label, why, pieces, grams, mass)
 
 
-def _grams(batch: Batch, club: Club, planned: Planned) -> Span | None:
+def _grams(batch: Batch, club: ClubToBuild, planned: Planned) -> LengthSpan | None:
     """Mass at the head, besides what is planned, with which every target is met [g]."""
     at = batch.position(club, "head")
     effect: dict[Leading, float] = {
@@ -146,17 +149,17 @@ def _grams(batch: Batch, club: Club, planned: Planned) -> Span | None:
     return _met(planned, effect)
 
 
-def _shaft_mass(batch: Batch, club: Club, planned: Planned, shaft: Shaft) -> Span | None:
+def _shaft_mass(batch: Batch, club: ClubToBuild, planned: Planned, shaft: Shaft) -> LengthSpan | None:
     """Mass of a shaft of equal length and balance with which every target is met [g]."""
     plain = read_one(batch, club, shaft, 0.0, 0.0)
     heavier = read_one(batch, club, replace(shaft, mass=shaft.mass + 1.0), 0.0, 0.0)
     change = _met(planned, {name: heavier[name] - plain[name] for name in plain})
     if change is None or min(abs(change.low), abs(change.high)) > MOST_APART * shaft.mass:
         return None
-    return Span(shaft.mass + change.low, shaft.mass + change.high)
+    return LengthSpan(shaft.mass + change.low, shaft.mass + change.high)
 
 
-def _met(planned: Planned, effect: Mapping[Leading, float]) -> Span | None:
+def _met(planned: Planned, effect: Mapping[Leading, float]) -> LengthSpan | None:
     """Return the amounts with which every target is met, given what one of them does to each reading [per amount]."""
     low, high = -inf, inf
     for reading in planned.readings:
@@ -167,10 +170,10 @@ def _met(planned: Planned, effect: Mapping[Leading, float]) -> Span | None:
             continue
         ends = sorted((sign * reading.tolerance - reading.deviation) / per for sign in (-1, 1))
         low, high = max(low, ends[0]), min(high, ends[1])
-    return Span(low, high) if -inf < low <= high < inf else None
+    return LengthSpan(low, high) if -inf < low <= high < inf else None
 
 
-def _pieces(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Counter[Piece]) -> tuple[Piece, ...]:
+def _pieces(batch: Batch, club: ClubToBuild, planned: Planned, shaft: Shaft, left: Counter[Piece]) -> tuple[Piece, ...]:
     """Return the fewest pieces of the stock's own sizes that are wanting for it to be in."""
     plenty = [StockWeight(weight.mass, batch.most_pieces, weight.place) for weight in batch.weights]
     try:
@@ -191,7 +194,7 @@ def _pieces(batch: Batch, club: Club, planned: Planned, shaft: Shaft, left: Coun
     return best[2] if best is not None else ()
 
 
-def _between(span: Span) -> str:
+def _between(span: LengthSpan) -> str:
     """Return a span as a builder uses it: rounded inwards to a tenth where that leaves something."""
     low, high = -(-span.low * 10 // 1) / 10, span.high * 10 // 1 / 10
     if low > high:

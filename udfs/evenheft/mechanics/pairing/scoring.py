@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-Choice = tuple[int, int]
+ClubChoice = tuple[int, int]
 """A shaft's place in the batch, and a way to lay weights."""
 
 
@@ -44,5 +44,5 @@ class Score:
         return self.out, self.left, self.worst, self.mass
 
 
-Report = Callable[[str, dict[int, Choice], Score], None]
+Report = Callable[[str, dict[int, ClubChoice], Score], None]
 """Is told what goes on: the stage in words, the best plan so far, its score."""

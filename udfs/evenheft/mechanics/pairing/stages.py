@@ -9,20 +9,20 @@ from typing import Any
 
 from evenheft.mechanics.pairing.columns import Columns, Laid, least_covering, most_covered, needed_within
 from evenheft.mechanics.pairing.readings import NEVER, WHOLE
-from evenheft.mechanics.pairing.scoring import Choice, Proof, Report, Score
+from evenheft.mechanics.pairing.scoring import ClubChoice, Proof, Report, Score
 from evenheft.mechanics.pairing.solver import Found, OutOfTime, Rule, Solver
 
 SMALL = 1e-6
 
 
-def _quiet(stage: str, chosen: dict[int, Choice], score: Score) -> None:
+def _quiet(stage: str, chosen: dict[int, ClubChoice], score: Score) -> None:
     """Tell nobody."""
 
 
 class Stages:
     """Goes through the stages, and keeps the best plan seen."""
 
-    def __init__(self, laid: Laid, first: dict[int, Choice], solver: Solver, report: Report | None = None) -> None:
+    def __init__(self, laid: Laid, first: dict[int, ClubChoice], solver: Solver, report: Report | None = None) -> None:
         """Start from a plan.
 
         Args:
@@ -314,7 +314,7 @@ class Stages:
             step = gcd(step, round(size.mass * 1000))
         return step or 1000
 
-    def _scored(self, chosen: dict[int, Choice]) -> Score:
+    def _scored(self, chosen: dict[int, ClubChoice]) -> Score:
         laid = self._laid
         off = {at: laid.off(at, shaft, way) for at, (shaft, way) in chosen.items()}
         return Score(
@@ -340,7 +340,7 @@ class Stages:
         self._report(stage, self.best, self.score)
 
 
-def plan_of(columns: Columns, found: Found) -> dict[int, Choice]:
+def plan_of(columns: Columns, found: Found) -> dict[int, ClubChoice]:
     """Read the chosen choices as a plan: shaft and way by club.
 
     Args:

@@ -8,7 +8,7 @@ from evenheft.formulas.wording import is_blank
 from evenheft.mechanics import units
 from evenheft.ooxml.places import Area
 from evenheft.ooxml.values import Held
-from evenheft.order.carrying.typed import Address, OldOrder, Typed
+from evenheft.order.carrying.typed import Address, OldOrder, TypedValue
 from evenheft.order.layout import EVERY_GROUP, QUANTITIES, USUALLY
 from evenheft.order.recognising import words
 
@@ -22,7 +22,7 @@ _SAME = 1e-6
 """Below which two lengths are one [cm]."""
 
 
-def typed_elsewhere(old: OldOrder) -> Iterator[Typed]:
+def typed_elsewhere(old: OldOrder) -> Iterator[TypedValue]:
     """Find what the first layout kept in places of its own."""
     yield from _groups(old)
     yield from _targets(old)
@@ -30,7 +30,7 @@ def typed_elsewhere(old: OldOrder) -> Iterator[Typed]:
     yield from _added(old)
 
 
-def _groups(old: OldOrder) -> Iterator[Typed]:
+def _groups(old: OldOrder) -> Iterator[TypedValue]:
     for place, name in _group_cells(old):
         yield old.typed("Order", place, Address("target", name, "group"))
 
@@ -44,7 +44,7 @@ def _group_cells(old: OldOrder) -> list[tuple[tuple[int, int], str]]:
     return [(place, value) for place, value in values if isinstance(value, str) and value]
 
 
-def _targets(old: OldOrder) -> Iterator[Typed]:
+def _targets(old: OldOrder) -> Iterator[TypedValue]:
     """Find each group's targets: a line per quantity, and under each group its first value, increment, tolerance."""
     first = next((found for q in QUANTITIES if (found := old.named(f"target_{q.key}"))), None)
     if first is None:
@@ -68,14 +68,14 @@ def _targets(old: OldOrder) -> Iterator[Typed]:
             yield old.typed(sheet, (area.top, column), to, f"{quantity.name}, {part}: its group has no name")
 
 
-def timing(old: OldOrder) -> Iterator[Typed]:
+def timing(old: OldOrder) -> Iterator[TypedValue]:
     """Find the doubt of a period where that was the time of one swing, as it was in the first layouts."""
     found = old.named("doubt_period")
     if found is None:
         return
     sheet, area = found
     yield old.typed(sheet, (area.top, area.left), Address("named", "", "doubt_watch"))
-    yield Typed(f"{sheet}, a period", 1.0, Address("named", "", "shop_swings"))
+    yield TypedValue(f"{sheet}, a period", 1.0, Address("named", "", "shop_swings"))
 
 
 def guesses_are_shipped(old: OldOrder) -> bool:
@@ -92,7 +92,7 @@ def _every_group_cell(old: OldOrder) -> list[str]:
     return [str(old.sheets[sheet].value(row, area.left) or "") for row in range(area.top, area.bottom + 1)]
 
 
-def _usual(old: OldOrder) -> Iterator[Typed]:
+def _usual(old: OldOrder) -> Iterator[TypedValue]:
     """Find the shop's defaults, which were in cm, and the places of weights; the defaults count where both differ."""
     usual: dict[str, float] = {}
     found = old.named("shop_defaults")
@@ -108,7 +108,7 @@ def _usual(old: OldOrder) -> Iterator[Typed]:
                 continue
             usual[key] = value
             taken = old.typed(sheet, place, Address("usual", EVERY_GROUP, key))
-            yield Typed(taken.at, f"{value:g} cm", taken.to)
+            yield TypedValue(taken.at, f"{value:g} cm", taken.to)
     for name, key in _PLACES.items():
         place_of = old.named(name)
         if place_of is None or is_blank(old.named_value(name)):
@@ -124,7 +124,7 @@ def _usual(old: OldOrder) -> Iterator[Typed]:
     yield from _head_weights(old, usual)
 
 
-def _head_weights(old: OldOrder, usual: dict[str, float]) -> Iterator[Typed]:
+def _head_weights(old: OldOrder, usual: dict[str, float]) -> Iterator[TypedValue]:
     """Tell of the place of head weights where it is another than the one that is computed today."""
     found = old.named(_HEAD_WEIGHTS)
     if found is None or is_blank(old.named_value(_HEAD_WEIGHTS)):
@@ -149,13 +149,13 @@ def _beside(old: OldOrder, area: Area, sheet: str) -> str:
 def _shipped(key: str) -> float | None:
     """Return what a new order takes for usual [cm]."""
     value = next(value for known, _, value, _ in USUALLY if known == key)
-    return units.read_quantity(str(value), "length", units.UNITS["cm"]) if value is not None else None
+    return units.read_quantity(str(value), "length", units.BY_SYMBOL["cm"]) if value is not None else None
 
 
 def _length(old: OldOrder, value: Held | None) -> float | None:
     """Read a length as the old order meant it [cm]; None where it is none."""
     symbol = str(old.named_value("shop_units") or units.DEFAULT_UNITS).partition(" ")[2]
-    unit = units.UNITS.get(symbol, units.UNITS["cm"])
+    unit = units.BY_SYMBOL.get(symbol, units.BY_SYMBOL["cm"])
     if isinstance(value, float):
         return value * unit.factor
     try:
@@ -168,7 +168,7 @@ def _differs_little(one: float | None, other: float | None) -> bool:
     return one is not None and other is not None and abs(one - other) < _SAME
 
 
-def _added(old: OldOrder) -> Iterator[Typed]:
+def _added(old: OldOrder) -> Iterator[TypedValue]:
     """Find what was typed as added on Fix: it is a plan that is done today."""
     content = old.sheets.get("Fix")
     if content is None:
@@ -189,7 +189,7 @@ def _added(old: OldOrder) -> Iterator[Typed]:
         key = f"{place}_added"
         old.typed("Fix", (club, where), None)
         yield old.typed("Fix", (club, grams), Address("fix", name, key), f"added at the {place}")
-        yield Typed(f"Fix row {club}", "done", Address("fix", name, "done"))
+        yield TypedValue(f"Fix row {club}", "done", Address("fix", name, "done"))
 
 
 def _heading(old: OldOrder, row: int, column: int) -> str:

@@ -17,7 +17,7 @@ from evenheft.ooxml.values import CellError
 from evenheft.order.carrying.first_layout import guesses_are_shipped, timing, typed_elsewhere
 from evenheft.order.carrying.typed import (
     OldOrder,
-    Typed,
+    TypedValue,
     left_over,
     named_cells,
     need_known_layout,
@@ -27,8 +27,8 @@ from evenheft.order.carrying.typed import (
 )
 from evenheft.order.files import template_file, write_new
 from evenheft.order.layout import (
+    CLUB_ROWS,
     CLUB_TABLES,
-    CLUBS,
     EVERY_GROUP,
     GRIPS,
     LAYOUT_VERSION,
@@ -92,7 +92,7 @@ def carry(path: Path, to: Path) -> Carried:
     )
 
 
-def _typed_in(old: OldOrder) -> list[Typed]:
+def _typed_in(old: OldOrder) -> list[TypedValue]:
     typed = [*named_cells(old), *stock_weights(old)]
     typed += typed_elsewhere(old) if old.layout == 1 else ()
     typed += timing(old)
@@ -105,16 +105,16 @@ class _Placing:
     """Gives each typed value its cell in the template."""
 
     def __init__(
-        self, template: CheckedPackage, typed: Iterable[Typed], usual: Mapping[str, Mapping[str, object]]
+        self, template: CheckedPackage, typed: Iterable[TypedValue], usual: Mapping[str, Mapping[str, object]]
     ) -> None:
         self._typed = tuple(typed)
         self._usual = usual
         self._names = defined_names(template)
         self._numbers = self._clubs()
         self._groups = {table.name: self._rows_of_groups(table.name) for table in (TARGET, USUAL, SHAFTS, GRIPS)}
-        self.taken: list[Typed] = []
+        self.taken: list[TypedValue] = []
         """The values that had a place, blank ones left out."""
-        self.left: list[tuple[Typed, str]] = []
+        self.left: list[tuple[TypedValue, str]] = []
         """The values that had none, and why."""
 
     def edits(self) -> dict[CellAt, Edit]:
@@ -124,7 +124,7 @@ class _Placing:
             for table in CLUB_TABLES.values():
                 found[table.sheet, row, table.at["number"]] = Put(float(number))
         found |= self._group_names()
-        given: dict[CellAt, Typed] = {}
+        given: dict[CellAt, TypedValue] = {}
         for cell in self._typed:
             at, why = self._place(cell)
             if at is None or at in given:
@@ -140,7 +140,7 @@ class _Placing:
                 self.taken.append(cell)
         return found
 
-    def _place(self, cell: Typed) -> tuple[CellAt | None, str]:
+    def _place(self, cell: TypedValue) -> tuple[CellAt | None, str]:
         """Find the cell of today's layout, or say why there is none."""
         to = cell.to
         if to is None:
@@ -168,8 +168,8 @@ class _Placing:
             if cell.to is not None and cell.to.table in CLUB_TABLES and cell.to.key != "number" and cell.to.row:
                 there[cell.to.row] = None
         numbers = [float(number) for number in there if _is_number(number)]
-        unused = (float(n) for n in range(1, 10 * CLUBS) if float(n) not in numbers)
-        return [*numbers, *(next(unused) for _ in range(CLUBS - len(numbers)))][:CLUBS]
+        unused = (float(n) for n in range(1, 10 * CLUB_ROWS) if float(n) not in numbers)
+        return [*numbers, *(next(unused) for _ in range(CLUB_ROWS - len(numbers)))][:CLUB_ROWS]
 
     def _rows_of_groups(self, name: str) -> dict[str, int]:
         """Return the row of each group in today's table of targets, or of what is usual."""
@@ -213,11 +213,11 @@ def _is_number(text: str) -> bool:
         return False
 
 
-def _shown(cell: Typed) -> str:
+def _shown(cell: TypedValue) -> str:
     return cell.value.code if isinstance(cell.value, CellError) else show(cell.value)
 
 
-def _line(cell: Typed, why: str) -> str:
+def _line(cell: TypedValue, why: str) -> str:
     """Say of a value that it had no place, and why."""
     reason = f" ({why})" if why else ""
     label = f", {cell.label}" if cell.label else ""

@@ -20,7 +20,7 @@ from evenheft.ooxml.values import Held
 from evenheft.order.layout import EVERY_GROUP, HEADER_FIELDS, KIND_NAME, SETTINGS, STOCKS, TABLES, Column, Table
 from evenheft.order.recognising import layout_number, words
 
-GUIDE = "Guide"
+_GUIDE = "Guide"
 _MOST_ROWS = 200
 """How far down a sheet of an order is looked at [rows]."""
 _REFERENCE = re.compile(r"=?'?([^'!]+)'?!\$?([A-Z]{1,3})\$?([1-9][0-9]{0,6})")
@@ -38,7 +38,7 @@ class Address(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Typed:
+class TypedValue:
     """A value that somebody typed."""
 
     at: str
@@ -96,12 +96,12 @@ class OldOrder:
             return value
         return self.sheets[found[1]].value(int(found[3]), column_number(found[2]))
 
-    def typed(self, sheet: str, place: Place, to: Address | None, label: str = "") -> Typed:
+    def typed(self, sheet: str, place: Place, to: Address | None, label: str = "") -> TypedValue:
         """Take note of a cell, which is understood from now on."""
         self.used.add((sheet, *place))
         content = self.sheets[sheet]
         formula = content.formulas.get(place)
-        return Typed(
+        return TypedValue(
             at=f"{sheet} {reference(*place)}",
             value=content.values.get(place),
             to=to,
@@ -119,7 +119,7 @@ def open_old(path: Path) -> OldOrder:
     return OldOrder(path, read_workbook(path))
 
 
-def named_cells(old: OldOrder) -> Iterator[Typed]:
+def named_cells(old: OldOrder) -> Iterator[TypedValue]:
     """Find the cells that have names: who the order is for, and the shop's settings, blank ones too."""
     for name in (*(name for name, _ in HEADER_FIELDS), *(s.name for s in SETTINGS if not s.computed)):
         found = old.named(name)
@@ -128,7 +128,7 @@ def named_cells(old: OldOrder) -> Iterator[Typed]:
             yield old.typed(sheet, (area.top, area.left), Address("named", "", name))
 
 
-def stock_weights(old: OldOrder) -> Iterator[Typed]:
+def stock_weights(old: OldOrder) -> Iterator[TypedValue]:
     """Find the lists of stock weights and their counts, each from its top; blank rows too."""
     for name in (name for sizes, counts, _, _ in STOCKS for name in (sizes, counts)):
         found = old.named(name)
@@ -138,7 +138,7 @@ def stock_weights(old: OldOrder) -> Iterator[Typed]:
                 yield old.typed(sheet, (row, area.left), Address(name, str(at), name))
 
 
-def table_cells(old: OldOrder, table: Table) -> Iterator[Typed]:
+def table_cells(old: OldOrder, table: Table) -> Iterator[TypedValue]:
     """Find what was typed in a table, found by its headings; rows by the club's number or the group's name."""
     content = old.sheets.get(table.sheet)
     heading_row = None if content is None else _heading_row(content, table)
@@ -165,17 +165,17 @@ def table_cells(old: OldOrder, table: Table) -> Iterator[Typed]:
             yield old.typed(table.sheet, (row, at), Address(table.name, name, column.key) if name else None, label)
 
 
-def left_over(old: OldOrder) -> Iterator[Typed]:
+def left_over(old: OldOrder) -> Iterator[TypedValue]:
     """Find what stands in cells that are for typing, or beside and under the tables, and was not understood."""
-    known = {table.sheet for table in TABLES.values()} | {GUIDE}
+    known = {table.sheet for table in TABLES.values()} | {_GUIDE}
     for name, content in old.sheets.items():
         if name not in known:
-            yield Typed(name, "a sheet of your own", None, "copy it by hand")
+            yield TypedValue(name, "a sheet of your own", None, "copy it by hand")
             continue
         edge = _right_edge(content)
         for (row, column), value in sorted(content.values.items()):
             place = (row, column)
-            free = (content.styles.get(place, 0) in old.unlocked and name != GUIDE) or column > edge
+            free = (content.styles.get(place, 0) in old.unlocked and name != _GUIDE) or column > edge
             if not free or is_blank(value) or (name, *place) in old.used or place in content.formulas:
                 continue
             yield old.typed(name, place, None, _label(content, row, column))

@@ -10,6 +10,8 @@ from __future__ import annotations
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 from openpyxl.styles.numbers import NumberFormat
 
+from evenheft.order.colours import VERDICT_FILLS as VERDICT_FILLS
+
 FONT = "Liberation Sans"
 INK = "FF1F2A37"
 QUIET = "FF6B7280"
@@ -44,11 +46,4 @@ UNSEEN = NumberFormat(numFmtId=166, formatCode=";;;")
 """A format in which a cell shows nothing, on the screen and on paper."""
 NO_BORDER = Border(left=Side(style=None), right=Side(style=None), top=Side(style=None), bottom=Side(style=None))
 
-VERDICT_FILLS: dict[str, str] = {
-    "in": "FFCFEFE2",
-    "low": "FFBFDDF5",
-    "high": "FFFBD0B0",
-    "re-measure": "FFFFF2A8",
-}
-"""Background of each verdict word."""
 MESSAGE_FILL = "FFF3D1E4"

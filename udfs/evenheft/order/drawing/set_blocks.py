@@ -27,7 +27,7 @@ from evenheft.order.layout import (
     SLOT_ROW,
     SLOTS,
     TARGET,
-    Quantity,
+    JudgedQuantity,
     summary,
 )
 
@@ -87,7 +87,7 @@ def _write_notices(sheet: Worksheet) -> None:
     for cell, quantity in zip(of_quantities, QUANTITIES, strict=True):
         cell.value = _notice(quantity)
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
-    lacking.value = f'=IF({count}=0,"","{LACKING[0]}"&{count}&"{LACKING[1]}")'
+    lacking.value = f'=IF({count}=0,"","{_LACKING[0]}"&{count}&"{_LACKING[1]}")'
     notice = sheet.cell(SLOT_ROW, SET.at["rule"])
     joined = '&" "&'.join(cell.coordinate for cell in cells)
     notice.value = f"=TRIM({joined})"
@@ -112,10 +112,10 @@ def _write_whether_alike(sheet: Worksheet) -> None:
     notice.font, notice.alignment = looks.LEAD, looks.LEFT
 
 
-LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")
+_LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")
 
 
-def _notice(quantity: Quantity) -> str:
+def _notice(quantity: JudgedQuantity) -> str:
     ranges = [SET.whole(f"{quantity.key}_{part}").removeprefix("Set!") for part in ("tolerance", "doubt")]
     unit = quantity.unit if quantity.has_order_unit else f'"{quantity.unit}"'
     needs = ""

@@ -23,14 +23,14 @@ from evenheft.order.layout import (
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
-    UNITS,
+    UNIT_SETTINGS,
     USUAL,
     Setting,
     read_locked,
 )
 from evenheft.order.layout.grid import unit_heading
 
-SHEET = "Shop"
+_SHEET = "Shop"
 _STOCK_COLUMN = 8
 _LEFT, _RIGHT = ((1, 1), 2, (3, 6)), ((8, 9), 10, (11, 13))
 """Columns of a setting's label, of its cell, and of its note: on the left, and under the stock."""
@@ -41,8 +41,8 @@ _READ_COLUMN = _DOUBTS_COLUMN + 3
 
 def draw_shop(book: Workbook) -> None:
     """Draw the Shop sheet."""
-    sheet = book[SHEET]
-    row = _draw_settings(book, sheet, "Units", UNITS, FIRST_ROW - 2)
+    sheet = book[_SHEET]
+    row = _draw_settings(book, sheet, "Units", UNIT_SETTINGS, FIRST_ROW - 2)
     _draw_settings(book, sheet, "Instruments: their plus or minus", INSTRUMENTS, row)
     _draw_settings(book, sheet, "Weights", FIXING, FIRST_ROW + STOCK_ROWS + 1, _RIGHT)
     _draw_stock(book, sheet)
@@ -107,7 +107,7 @@ def _fetch(book: Workbook, name: str, found: dict[int, str], column: int) -> Non
         found: by row, what finds a typed cell by locked ones: they stay whatever is cut or moved [-].
         column: the hidden column [-].
     """
-    sheet = book[SHEET]
+    sheet = book[_SHEET]
     for row, reference in found.items():
         cell = sheet.cell(row, column, f'=IF({reference}="","",{reference})')
         cell.font = looks.WORKING

@@ -42,7 +42,7 @@ from evenheft.order.layout import (
     Table,
 )
 
-SHEETS = ("Guide", "Order", "Shop", "Parts", "Card", "Bench", "Set", "Fix", "Supplier", "Scale")
+ORDER_SHEETS = ("Guide", "Order", "Shop", "Parts", "Card", "Bench", "Set", "Fix", "Supplier", "Scale")
 """The sheets in the order of the work."""
 SHOP_LEAD = "What does not change from order to order: your instruments, stock weights, and what is usual by group."
 TEMPLATE_NAME = "evenheft-order"
@@ -56,7 +56,7 @@ def build_order() -> Workbook:
     book = Workbook()
     book.remove(book.worksheets[0])
     _use_one_font(book)
-    for name in SHEETS:
+    for name in ORDER_SHEETS:
         book.create_sheet(name)
     _write_guide(book)
     _write_head(book["Shop"], "Shop", SHOP_LEAD)

@@ -11,7 +11,7 @@ from __future__ import annotations
 from evenheft.order.layout.card_sheet import BLANKS, CAUTION, SIGNED, TICKED
 from evenheft.order.layout.grid import (
     BAND_ROW,
-    CLUBS,
+    CLUB_ROWS,
     FIRST_ROW,
     HEADING_ROW,
     KIND_NAME,
@@ -24,7 +24,7 @@ from evenheft.order.layout.grid import (
 )
 from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
 from evenheft.order.layout.parts_sheet import LISTED
-from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Judged, Quantity, judged
+from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, JudgedColumns, JudgedQuantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
 from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
 from evenheft.order.layout.set_sheet import (
@@ -51,7 +51,7 @@ from evenheft.order.layout.shop_sheet import (
     SHIPPED_USUAL,
     STOCK_ROWS,
     STOCKS,
-    UNITS,
+    UNIT_SETTINGS,
     USUALLY,
     read_locked,
 )
@@ -67,7 +67,7 @@ __all__ = [
     "CARD",
     "CAUTION",
     "CHARTED",
-    "CLUBS",
+    "CLUB_ROWS",
     "CLUB_TABLES",
     "EVERY_GROUP",
     "FIRST_ROW",
@@ -113,12 +113,12 @@ __all__ = [
     "TARGET",
     "TARGET_PARTS",
     "TICKED",
-    "UNITS",
+    "UNIT_SETTINGS",
     "USUAL",
     "USUALLY",
     "Column",
-    "Judged",
-    "Quantity",
+    "JudgedColumns",
+    "JudgedQuantity",
     "Setting",
     "Table",
     "in_row",

@@ -303,7 +303,7 @@ FIX = Table(
         Column("target", "Must be", 12, "work", "={set.swingweight_window}"),
     ),
 )  # fmt: skip
-RUNS = {
+FIX_RUNS = {
     "wanted": (f"{TRIED[0]}_wanted", f"{TRIED[-1]}_wanted"),
     "tried": (f"{TRIED[0]}_tried", f"{TRIED[-1]}_tried"),
 }

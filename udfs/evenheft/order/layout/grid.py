@@ -14,8 +14,8 @@ KIND_NAME = "evenheft_workbook"
 """The defined name of the cell that tells the workbook's kind and layout version."""
 
 FIRST_ROW = 8
-CLUBS = 24
-LAST_ROW = FIRST_ROW + CLUBS - 1
+CLUB_ROWS = 24
+LAST_ROW = FIRST_ROW + CLUB_ROWS - 1
 BAND_ROW = 6
 HEADING_ROW = 7
 
@@ -65,7 +65,7 @@ class Table:
     """What formulas call it in braces; the sheet's name in small letters where it is not told."""
     first_column: int = 1
     first_row: int = FIRST_ROW
-    rows: int = CLUBS
+    rows: int = CLUB_ROWS
     at: dict[str, int] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:

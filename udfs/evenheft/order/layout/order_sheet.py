@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from evenheft.formulas.advice import LEADS as LEADS
 from evenheft.order.layout.grid import FIRST_ROW, Column, Table, number_check
-from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, Quantity
+from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, JudgedQuantity
 
 GROUPS = 8
 """How many groups of clubs can have targets of their own."""
@@ -27,8 +28,6 @@ def shipped_tolerance(group: str, quantity: str) -> object:
     return TOLERANCES[quantity]
 
 
-LEADS = ("swingweight", "inertia", "both")
-"""What the advice on Fix may be led by."""
 TARGET_COLUMN = 8
 
 HEADER_FIELDS: tuple[tuple[str, str], ...] = (
@@ -58,7 +57,7 @@ ORDER = Table(
 )  # fmt: skip
 
 
-def _target_band(quantity: Quantity) -> str:
+def _target_band(quantity: JudgedQuantity) -> str:
     """Return the band over a quantity's three columns, as text or as a formula with the order's unit."""
     if quantity.has_order_unit:
         return f'="{quantity.name} ("&{quantity.unit}&")"'

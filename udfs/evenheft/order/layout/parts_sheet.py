@@ -255,7 +255,7 @@ PARTS = Table(
         Column("unexplained_done", "Unexplained once finished", 9, "work", _unexplained("{bench.done_mass}", '"none"')),
     ),
 )  # fmt: skip
-RUNS = {
+PARTS_RUNS = {
     "bare": (_RUN[0].key, _RUN[-1].key),
     "known": ("rise_untaught", _RUN[-1].key),
     "club": (_RUN[0].key, "rise_used_doubt"),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Quantity:
+class JudgedQuantity:
     """Something that is judged against a target on the Set sheet."""
 
     key: str
@@ -33,31 +33,31 @@ class Quantity:
         return "shop_mass_digits" if self.key == "mass" else str(len(self.number.partition(".")[2]))
 
 
-QUANTITIES: tuple[Quantity, ...] = (
-    Quantity(
+QUANTITIES: tuple[JudgedQuantity, ...] = (
+    JudgedQuantity(
         "swingweight", "Swingweight", "points",
         "HEFT_POINTS({bench.mass_used},{bench.balance_used},shop_units)",
         "{bench.points_doubt}",
         "0.0",
     ),
-    Quantity(
+    JudgedQuantity(
         "mass", "Total mass", "unit_mass",
         "HEFT_CONVERT({bench.mass_used},unit_mass,unit_mass)",
         "{bench.mass_doubt}", "0.0",
     ),
-    Quantity(
+    JudgedQuantity(
         "inertia", "Inertia", "kg cm2",
         "{bench.inertia_used}",
         "{bench.inertia_doubt}", "0",
     ),
-    Quantity(
+    JudgedQuantity(
         "length", "Length", "unit_length",
         "{fix.length_measured}",
         "HEFT_CONVERT(doubt_length,unit_length,unit_length)", "0.00",
     ),
-    Quantity("loft", "Loft", "deg", "{bench.loft}", "doubt_loft", "0.0"),
-    Quantity("lie", "Lie", "deg", "{bench.lie}", "doubt_lie", "0.0"),
-    Quantity("frequency", "Frequency", "cpm", "{bench.frequency}", "doubt_frequency", "0"),
+    JudgedQuantity("loft", "Loft", "deg", "{bench.loft}", "doubt_loft", "0.0"),
+    JudgedQuantity("lie", "Lie", "deg", "{bench.lie}", "doubt_lie", "0.0"),
+    JudgedQuantity("frequency", "Frequency", "cpm", "{bench.frequency}", "doubt_frequency", "0"),
 )  # fmt: skip
 
 TARGET_PARTS = ("first", "change", "tolerance")
@@ -65,7 +65,7 @@ TARGET_PARTS = ("first", "change", "tolerance")
 
 
 @dataclass(frozen=True, slots=True)
-class Judged:
+class JudgedColumns:
     """Where the Set sheet keeps what belongs to one quantity: keys of its columns."""
 
     number: str
@@ -77,7 +77,7 @@ class Judged:
     window: str
 
 
-def judged(quantity: Quantity) -> Judged:
+def judged(quantity: JudgedQuantity) -> JudgedColumns:
     """Return the keys of a quantity's columns on the Set sheet."""
     parts = ("number", "goal", "tolerance", "doubt", "verdict", "shown", "window")
-    return Judged(*(f"{quantity.key}_{part}" for part in parts))
+    return JudgedColumns(*(f"{quantity.key}_{part}" for part in parts))

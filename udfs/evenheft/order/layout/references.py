@@ -13,16 +13,13 @@ from dataclasses import replace
 
 from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.card_sheet import CARD
-from evenheft.order.layout.fix_sheet import FIX
-from evenheft.order.layout.fix_sheet import RUNS as FIX_RUNS
+from evenheft.order.layout.fix_sheet import FIX, FIX_RUNS
 from evenheft.order.layout.grid import HEADING_ROW, Column, Table
 from evenheft.order.layout.order_sheet import ORDER, TARGET
-from evenheft.order.layout.parts_sheet import PARTS
-from evenheft.order.layout.parts_sheet import RUNS as PARTS_RUNS
+from evenheft.order.layout.parts_sheet import PARTS, PARTS_RUNS
 from evenheft.order.layout.quantities import QUANTITIES
 from evenheft.order.layout.scale_sheet import SCALE
-from evenheft.order.layout.set_sheet import OTHERS, SET, SLOT_ROW, SLOTS
-from evenheft.order.layout.set_sheet import RUNS as SET_RUNS
+from evenheft.order.layout.set_sheet import OTHERS, SET, SET_RUNS, SLOT_ROW, SLOTS
 from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL, read_locked
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from evenheft.formulas.telling import ALL_IN
 from evenheft.order.layout.grid import Column, Table, identity
-from evenheft.order.layout.quantities import QUANTITIES, Quantity, judged
+from evenheft.order.layout.quantities import QUANTITIES, JudgedQuantity, judged
 
 SLOTS = len(QUANTITIES)
 """Places for judged quantities, filled from the left: a quantity without a target takes none."""
@@ -22,7 +22,7 @@ CHARTED = 2
 """How many places have a chart."""
 
 
-def _read(quantity: Quantity, part: str) -> str:
+def _read(quantity: JudgedQuantity, part: str) -> str:
     """Write the formula, without "=", of a group's value as a number:
     a target may carry its own unit, as 37 1/2 in does.
     """
@@ -30,7 +30,7 @@ def _read(quantity: Quantity, part: str) -> str:
     return f"HEFT_CONVERT({cell},{quantity.unit},{quantity.unit})" if quantity.has_order_unit else cell
 
 
-def _number(quantity: Quantity) -> str:
+def _number(quantity: JudgedQuantity) -> str:
     """Write the formula of a value; a club that was only half measured says so where it is judged."""
     if quantity.key != "swingweight":
         return f"={quantity.value}"
@@ -38,7 +38,7 @@ def _number(quantity: Quantity) -> str:
     return f'=IF(OR({{set.{judged(quantity).goal}}}="",{{bench.missing}}=""),{quantity.value},{half})'
 
 
-def _verdict(quantity: Quantity) -> str:
+def _verdict(quantity: JudgedQuantity) -> str:
     k = judged(quantity)
     judging = f"HEFT_VERDICT({{set.{k.number}}},{{set.{k.goal}}},{{set.{k.tolerance}}},{{set.{k.doubt}}})"
     untold = f'AND({{set.{k.number}}}<>"",{{set.{k.goal}}}<>"",{{set.{k.tolerance}}}="")'
@@ -47,7 +47,7 @@ def _verdict(quantity: Quantity) -> str:
 
 def _run(part: str) -> tuple[Column, ...]:
     """One column for each quantity, side by side, under the quantities' names."""
-    formulas: dict[str, Callable[[Quantity], str]] = {
+    formulas: dict[str, Callable[[JudgedQuantity], str]] = {
         "goal": lambda q: f"=HEFT_TARGET({_read(q, 'first')},{{set.{q.key}_change}},{{set.place}})",
         "number": _number,
         "tolerance": lambda q: f'=IF({{set.{q.key}_goal}}="","",{_read(q, "tolerance")})',
@@ -63,7 +63,7 @@ def _run(part: str) -> tuple[Column, ...]:
     )
 
 
-RUNS = ("number", "goal", "verdict", "shown", "window", "tolerance")
+SET_RUNS = ("number", "goal", "verdict", "shown", "window", "tolerance")
 """What stands on the sheet once for each quantity, side by side."""
 
 

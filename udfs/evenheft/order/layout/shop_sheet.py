@@ -9,7 +9,7 @@ from evenheft.mechanics.head_rise import HEADS
 from evenheft.order.layout.grid import FIRST_ROW, Column, Setting, Table
 from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS
 
-UNITS: tuple[Setting, ...] = (
+UNIT_SETTINGS: tuple[Setting, ...] = (
     Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
             options=("g cm", "g in", "g mm", "oz in", "oz cm")),
     Setting("unit_mass", "Unit of mass",
@@ -62,7 +62,7 @@ FIXING: tuple[Setting, ...] = (
 )
 """Settings of the Fix sheet."""
 
-SETTINGS = (*UNITS, *INSTRUMENTS, *FIXING)
+SETTINGS = (*UNIT_SETTINGS, *INSTRUMENTS, *FIXING)
 """Every named cell of the Shop sheet."""
 
 STOCKS: tuple[tuple[str, str, str, tuple[float, ...]], ...] = (
@@ -114,7 +114,7 @@ USUALLY: tuple[tuple[str, str, object, str], ...] = (
 )  # fmt: skip
 """Key, heading, value for every group and explanation of each usual value; a group may have its own beside it."""
 
-USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNITS) + 3
+USUAL_ROW = FIRST_ROW + len(INSTRUMENTS) + len(UNIT_SETTINGS) + 3
 
 USUAL = Table(
     "Shop",

@@ -35,7 +35,7 @@ _ROUNDS = 4
 _SHOWS_NOTHING = ";;;"
 _PRINT = ("orientation", "paperSize", "fitToHeight", "fitToWidth", "scale")
 _GUARDS = ("formatColumns", "formatRows", "selectLockedCells", "selectUnlockedCells", "sort", "autoFilter")
-Frozen: TypeAlias = set[CellAt]
+_Frozen: TypeAlias = set[CellAt]
 
 
 def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
@@ -59,7 +59,7 @@ def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
     if not seen:
         raise Refused(f"{name} has no sheet that can be seen: there is nothing to copy")
     shown = _Shown(seen, formulas)
-    frozen: Frozen = set()
+    frozen: _Frozen = set()
     for _ in range(_ROUNDS):
         with CheckedPackage(save_bytes(_Copying(old, shown, was, frozen).book()), name=name) as made:
             try:
@@ -144,7 +144,7 @@ def _hidden_columns(sheet: Worksheet) -> Iterator[int]:
 class _Copying:
     """One workbook made from what can be seen of another."""
 
-    def __init__(self, old: Workbook, shown: _Shown, was: Computed, frozen: Frozen | None) -> None:
+    def __init__(self, old: Workbook, shown: _Shown, was: Computed, frozen: _Frozen | None) -> None:
         """Remember what is copied.
 
         Args:

@@ -16,7 +16,7 @@ from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.values import CellError, Value
 from evenheft.order.files import write_new
 from evenheft.order.plain.clean import clean_copy
-from evenheft.order.plain.fixed import WATCHING, Reading, with_fixed_inputs
+from evenheft.order.plain.fixed import WATCHING, OrderReader, with_fixed_inputs
 from evenheft.order.plain.formulas import NoPlainError, functions_in, plain
 from evenheft.order.plain.same import same
 from evenheft.order.report import open_order
@@ -91,7 +91,7 @@ def plain_copy(path: Path, to: Path, *, clean: bool = False) -> PlainCopy:
             for place, cell in found.items()
             if place not in formulas and not (WATCHING.issuperset(cell.functions) and cell.value in (None, ""))
         ]
-        made = with_fixed_inputs(made, Reading(package, sheets, computed), frozen, formulas, datetime.date.today())
+        made = with_fixed_inputs(made, OrderReader(package, sheets, computed), frozen, formulas, datetime.date.today())
     if clean:
         held = {(name, *place) for name, content in sheets.items() for place in content.formulas}
         made = clean_copy(made, package.name, held)

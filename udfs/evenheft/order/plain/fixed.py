@@ -37,7 +37,7 @@ def note(today: datetime.date) -> str:
     )
 
 
-class Reading:
+class OrderReader:
     """Which cells each formula of an order reads."""
 
     def __init__(self, package: CheckedPackage, sheets: Mapping[str, SheetContent], computed: Computed) -> None:
@@ -100,7 +100,7 @@ def _cells(sheet: str, area: Area) -> Iterator[CellAt]:
 
 def with_fixed_inputs(
     made: bytes,
-    order: Reading,
+    order: OrderReader,
     frozen: Iterable[CellAt],
     formulas: Mapping[CellAt, str],
     today: datetime.date,

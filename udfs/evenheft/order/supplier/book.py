@@ -23,11 +23,11 @@ if TYPE_CHECKING:
     from openpyxl.cell import Cell
     from openpyxl.worksheet.worksheet import Worksheet
 
-SHEET = "Heads"
-MARK = "evenheft heads 1"
+HEADS_SHEET = "Heads"
+_MARK = "evenheft heads 1"
 """Tells the workbook's kind and the version of its layout."""
 MARK_AT, ORDER_AT = (4, 1), (3, 3)
-HEADING_ROW = 6
+HEADS_HEADING_ROW = 6
 FIRST = 7
 MOST_HEADS = 100
 
@@ -82,11 +82,11 @@ def build(order: HeadsOrder) -> bytes:
 
     book = Workbook()
     sheet = book.active
-    sheet.title = SHEET
+    sheet.title = HEADS_SHEET
     _draw_head(sheet, order)
     for place, column in enumerate(COLUMNS, start=1):
         sheet.column_dimensions[column_letter(place)].width = column.width
-        cell = sheet.cell(HEADING_ROW, place, column.heading)
+        cell = sheet.cell(HEADS_HEADING_ROW, place, column.heading)
         cell.font, cell.fill, cell.border = looks.ON_DARK, looks.DARK_FILL, looks.FRAME
         cell.alignment = looks.CENTRED
     for row, head in enumerate(order.heads, start=FIRST):
@@ -109,7 +109,7 @@ def _draw_head(sheet: Worksheet, order: HeadsOrder) -> None:
                  "The check beside the mass says in, low or high. Then send this file back.", looks.LEAD),
         ((3, 1), "Order", looks.STRONG),
         (ORDER_AT, order.number, looks.STRONG),
-        (MARK_AT, MARK, looks.LEAD),
+        (MARK_AT, _MARK, looks.LEAD),
     ):  # fmt: skip
         _set_text(sheet.cell(*place), text)
         sheet.cell(*place).font = look
@@ -164,7 +164,7 @@ def _complete(sheet: Worksheet, last: int) -> None:
     bound.showErrorMessage = bound.showInputMessage = True
     bound.add(f"{actual}{FIRST}:{actual}{last}")
     sheet.add_data_validation(bound)
-    sheet.row_dimensions[1].height, sheet.row_dimensions[HEADING_ROW].height = 24, 32
+    sheet.row_dimensions[1].height, sheet.row_dimensions[HEADS_HEADING_ROW].height = 24, 32
     sheet.freeze_panes = sheet.cell(FIRST, 3)
     sheet.sheet_view.showGridLines = False
     sheet.protection.sheet = True  # no password: it guards against slips
@@ -173,7 +173,7 @@ def _complete(sheet: Worksheet, last: int) -> None:
     sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    sheet.print_title_rows = f"{HEADING_ROW}:{HEADING_ROW}"
+    sheet.print_title_rows = f"{HEADS_HEADING_ROW}:{HEADS_HEADING_ROW}"
 
 
 def _set_text(cell: Cell, text: str) -> None:
@@ -238,23 +238,23 @@ def read_returned(path: Path) -> ReturnedHeads:
 def _content_of(path: Path) -> tuple[SheetContent, tuple[str, ...]]:
     """Return the sheet's values, whatever format the answer came in, and what could act in it."""
     if path.suffix.lower() in ENDINGS:
-        return read_values(path, SHEET), ()
+        return read_values(path, HEADS_SHEET), ()
     with read_package(path) as package:
-        if SHEET.lower() not in (sheet.name.lower() for sheet in package.sheets):
-            package.refuse(f'is not a supplier\'s workbook of Evenheft: it has no sheet "{SHEET}"')
-        return read_sheet(package, SHEET), (*package.warnings, *reaching(package))
+        if HEADS_SHEET.lower() not in (sheet.name.lower() for sheet in package.sheets):
+            package.refuse(f'is not a supplier\'s workbook of Evenheft: it has no sheet "{HEADS_SHEET}"')
+        return read_sheet(package, HEADS_SHEET), (*package.warnings, *reaching(package))
 
 
 def _need_layout(content: SheetContent, name: str) -> None:
-    if plain_text(content.value(*MARK_AT)) != MARK:
+    if plain_text(content.value(*MARK_AT)) != _MARK:
         found = re.fullmatch(r"evenheft heads (\d+)", plain_text(content.value(*MARK_AT)))
         if found:
             raise Refused(f"{name} was made by another version of Evenheft (heads {found[1]})")
         raise Refused(f"{name} is not a supplier's workbook of Evenheft, or its layout was changed: nothing was taken")
     for place, column in enumerate(COLUMNS, start=1):
-        found_text = plain_text(content.value(HEADING_ROW, place))
+        found_text = plain_text(content.value(HEADS_HEADING_ROW, place))
         if found_text != column.heading:
-            where = f"{column_letter(place)}{HEADING_ROW}"
+            where = f"{column_letter(place)}{HEADS_HEADING_ROW}"
             raise Refused(
                 f'{name}: the layout was changed, {where} should say "{column.heading}" and says '
                 f'"{show(found_text)}": nothing was taken'

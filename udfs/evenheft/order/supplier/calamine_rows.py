@@ -17,7 +17,7 @@ import sys
 
 MEMORY = 1 << 30
 """What it may take [bytes]."""
-SECONDS = 20
+_SECONDS = 20
 """Of the processor's time, a hundred times what an answer of a supplier needs [s]."""
 
 
@@ -28,7 +28,7 @@ def main() -> None:
         import resource
 
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
-        resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS))
+        resource.setrlimit(resource.RLIMIT_CPU, (_SECONDS, _SECONDS))
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     import python_calamine
 

@@ -22,7 +22,7 @@ from evenheft.order.supplier import calamine_rows
 
 ENDINGS = (".ods", ".xls", ".xlsb", ".csv")
 """What is read here, by the file's ending."""
-LARGEST = 20 << 20
+_LARGEST = 20 << 20
 """A supplier's answer is some ten kilobytes [bytes]."""
 _MOST_EXPANDED = 100 << 20
 _MOST_ROWS, _MOST_COLUMNS = 2_000, 100
@@ -46,8 +46,8 @@ def read_values(path: Path, sheet: str) -> SheetContent:
     try:
         if not stat.S_ISREG(path.stat().st_mode):  # a pipe would wait for ever
             raise Refused(f"{path.name} is a folder or a device, not a workbook")
-        if path.stat().st_size > LARGEST:
-            raise Refused(f"{path.name} is too large: at most {LARGEST >> 20} MB are opened")
+        if path.stat().st_size > _LARGEST:
+            raise Refused(f"{path.name} is too large: at most {_LARGEST >> 20} MB are opened")
         content = path.read_bytes()
     except OSError as error:
         reason = "there is no such file" if isinstance(error, FileNotFoundError) else (error.strerror or "").lower()

@@ -31,7 +31,7 @@ _HEAD_MASS = VOCABULARY["head_mass"].kind
 assert isinstance(_HEAD_MASS, Quantity)
 HEAD_MASS: Quantity = _HEAD_MASS
 """What a head can weigh."""
-TOLERANCE = Quantity("mass", 0, 100)
+_TOLERANCE = Quantity("mass", 0, 100)
 GRAMS = scale_named("g cm")
 
 
@@ -216,7 +216,7 @@ def _head(order: SupplierOrder, number: int, row: int) -> Wanted:
         loft=_number(_angle(order, "loft", row), f"{label}: loft"),
         lie=_number(_angle(order, "lie", row), f"{label}: lie"),
         mass=read_mass(_shared(order, "wanted", row), order.scale, f"{label}: head mass wanted"),
-        tolerance=read_mass(tolerance, order.scale, f"{label}: plus or minus", TOLERANCE),
+        tolerance=read_mass(tolerance, order.scale, f"{label}: plus or minus", _TOLERANCE),
         note=plain_text(_shared(order, "note", row)),
     )
 

@@ -21,8 +21,8 @@ from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import SHIPPED_USUAL
 from evenheft.order.layout.grid import KIND_NAME, Column
 from evenheft.shop.book import guide
-from evenheft.shop.book.grid import BOOK_VERSION, FIRST_ROW, HEADING_ROW, KIND_OF_BOOK, ListSheet, in_row
-from evenheft.shop.book.layout import HEADS, SETTINGS, SHEETS, SHOP, USUAL
+from evenheft.shop.book.grid import BOOK_HEADING_ROW, BOOK_VERSION, FIRST_BOOK_ROW, KIND_OF_BOOK, ListSheet, in_row
+from evenheft.shop.book.layout import BOOK_SETTINGS, BOOK_SHEETS, HEAD_LIST, SHOP_LIST, USUAL_LIST
 from evenheft.shop.book.questions import ASK, draw_ask, draw_scale_over_time
 from evenheft.shop.book.taught import SPREAD_LABEL
 
@@ -31,23 +31,23 @@ SPREAD = "shop_spread"
 """The defined name of how far heads of one model differ [cm]."""
 USUAL_SPREAD = 0.1
 """Its shipped value, common practice without a published source [cm]."""
-GUIDE = "Guide"
+_GUIDE = "Guide"
 
 
 def build_book() -> Workbook:
     """Build the empty shop book."""
     book = Workbook()
     book.remove(book.worksheets[0])
-    for name in (GUIDE, ASK):
+    for name in (_GUIDE, ASK):
         book.create_sheet(name)
-    for declared in SHEETS.values():
+    for declared in BOOK_SHEETS.values():
         draw_list(book.create_sheet(declared.sheet), declared)
-    _fill_shop(book[SHOP.sheet])
-    _fill_usual(book[USUAL.sheet])
-    _draw_spread(book, book[HEADS.sheet])
+    _fill_shop(book[SHOP_LIST.sheet])
+    _fill_usual(book[USUAL_LIST.sheet])
+    _draw_spread(book, book[HEAD_LIST.sheet])
     draw_ask(book, book[ASK])
-    draw_scale_over_time(book[SHEETS["scale"].sheet])
-    _draw_guide(book, book[GUIDE])
+    draw_scale_over_time(book[BOOK_SHEETS["scale"].sheet])
+    _draw_guide(book, book[_GUIDE])
     for sheet in book.worksheets:
         sheet.sheet_view.showGridLines = False
     book.calculation.fullCalcOnLoad = True
@@ -74,21 +74,21 @@ def draw_head(sheet: Worksheet, title: str, lead: str) -> None:
 def draw_list(sheet: Worksheet, declared: ListSheet) -> None:
     """Draw a list: its headings, and the rows that are prepared."""
     draw_head(sheet, declared.sheet, declared.lead)
-    last = FIRST_ROW + declared.prepared - 1
+    last = FIRST_BOOK_ROW + declared.prepared - 1
     for number, column in enumerate(declared.columns, start=1):
         letter = get_column_letter(number)
         sheet.column_dimensions[letter].width = column.width
         sheet.column_dimensions[letter].hidden = column.role == "work"
-        paint_heading(sheet.cell(HEADING_ROW, number, column.heading), working=column.role == "work")
-        for row in range(FIRST_ROW, last + 1):
+        paint_heading(sheet.cell(BOOK_HEADING_ROW, number, column.heading), working=column.role == "work")
+        for row in range(FIRST_BOOK_ROW, last + 1):
             _draw_cell(sheet.cell(row, number), column, declared)
         if column.prompt or column.options:
-            _tell(sheet, column, f"{letter}{FIRST_ROW}:{letter}{last}")
-    sheet.row_dimensions[HEADING_ROW].height = 42
-    sheet.freeze_panes = sheet.cell(FIRST_ROW, 1 + len(declared.key[:2]))
+            _tell(sheet, column, f"{letter}{FIRST_BOOK_ROW}:{letter}{last}")
+    sheet.row_dimensions[BOOK_HEADING_ROW].height = 42
+    sheet.freeze_panes = sheet.cell(FIRST_BOOK_ROW, 1 + len(declared.key[:2]))
     shown = [n for n, column in enumerate(declared.columns, start=1) if column.role != "work"]
-    sheet.auto_filter.ref = f"A{HEADING_ROW}:{get_column_letter(shown[-1])}{last}"
-    mark_messages(sheet, f"A{FIRST_ROW}:{get_column_letter(shown[-1])}{last}")
+    sheet.auto_filter.ref = f"A{BOOK_HEADING_ROW}:{get_column_letter(shown[-1])}{last}"
+    mark_messages(sheet, f"A{FIRST_BOOK_ROW}:{get_column_letter(shown[-1])}{last}")
     _set_print(sheet)
 
 
@@ -103,7 +103,7 @@ def mark_messages(sheet: Worksheet, area: str) -> None:
 
 def _draw_cell(cell: Cell, column: Column, declared: ListSheet) -> None:
     if column.formula:
-        cell.value = in_row(column.formula, declared, cell.row, SHEETS)
+        cell.value = in_row(column.formula, declared, cell.row, BOOK_SHEETS)
     cell.number_format = column.number
     cell.font = looks.WORKING if column.role == "work" else looks.TEXT
     cell.alignment = looks.WRAPPED if column.wrap else looks.LEFT if column.width >= 12 else looks.CENTRED
@@ -125,21 +125,21 @@ def _tell(sheet: Worksheet, column: Column, area: str) -> None:
 
 def _fill_shop(sheet: Worksheet) -> None:
     """Write what an order template ships, for the shop to correct once."""
-    for row, setting in enumerate(SETTINGS, start=FIRST_ROW):
+    for row, setting in enumerate(BOOK_SETTINGS, start=FIRST_BOOK_ROW):
         for key, held in (("setting", setting.label), ("value", setting.value), ("note", setting.note)):
-            sheet.cell(row, SHOP.at[key]).value = held
+            sheet.cell(row, SHOP_LIST.at[key]).value = held
         if setting.options:
             check = DataValidation(type="list", formula1=f'"{",".join(setting.options)}"', allow_blank=False)
             check.error, check.showErrorMessage = "Choose one from the list.", True
-            check.add(sheet.cell(row, SHOP.at["value"]).coordinate)
+            check.add(sheet.cell(row, SHOP_LIST.at["value"]).coordinate)
             sheet.add_data_validation(check)
 
 
 def _fill_usual(sheet: Worksheet) -> None:
-    for row, (name, usual) in enumerate(SHIPPED_USUAL.items(), start=FIRST_ROW):
-        sheet.cell(row, USUAL.at["group"]).value = name
+    for row, (name, usual) in enumerate(SHIPPED_USUAL.items(), start=FIRST_BOOK_ROW):
+        sheet.cell(row, USUAL_LIST.at["group"]).value = name
         for key, value in usual.items():
-            sheet.cell(row, USUAL.at[key]).value = value
+            sheet.cell(row, USUAL_LIST.at[key]).value = value
 
 
 def _draw_spread(book: Workbook, sheet: Worksheet) -> None:
@@ -176,5 +176,5 @@ def _set_print(sheet: Worksheet) -> None:
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToHeight = 0
     sheet.page_setup.fitToWidth = 1
-    sheet.print_title_rows = f"{HEADING_ROW}:{HEADING_ROW}"
+    sheet.print_title_rows = f"{BOOK_HEADING_ROW}:{BOOK_HEADING_ROW}"
     sheet.oddFooter.center.text = "&A, &P of &N"

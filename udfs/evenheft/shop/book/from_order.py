@@ -12,9 +12,9 @@ from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Held
 from evenheft.order.cells import OrderCells
 from evenheft.order.report import open_order
-from evenheft.shop.book.kept import KeptOrder, Row
+from evenheft.shop.book.kept import KeptOrder, KeptRow
 
-FINISHED = STAGES[1:]
+_FINISHED = STAGES[1:]
 """The stages at which a club is finished."""
 _EPOCH = datetime.datetime(1899, 12, 30)
 _DAY = 86_400
@@ -31,22 +31,22 @@ def order_to_keep(path: Path) -> KeptOrder:
     order = OrderCells(computed)
     day = _day(computed.named_cell("order_date"))
     customer = plain_text(computed.named_cell("order_customer")) or None
-    fits: list[Row] = []
-    orders: list[Row] = []
-    used: list[Row] = []
-    scale: list[Row] = []
+    fits: list[KeptRow] = []
+    orders: list[KeptRow] = []
+    used: list[KeptRow] = []
+    scale: list[KeptRow] = []
     notes: list[str] = []
     for row in order.numbers:
         club = order.text("order", row, "club")
         if club is None:
             continue
         number = float(row)
-        own: Row = {"number": number, "date": day, "club": club}
+        own: KeptRow = {"number": number, "date": day, "club": club}
         if (fit := _fit(order, row, own)) is not None:
             fits.append(fit)
         elif order.number("parts", row, "learned") is not None:
             notes.append(f"{club} taught a head rise, but has no head model on Parts: it is not kept")
-        if order.text("bench", row, "stage") in FINISHED:
+        if order.text("bench", row, "stage") in _FINISHED:
             orders.append({**own, "customer": customer, **_finished(order, row)})
             used += _used(order, row, number)
         if (reading := _reading(order, row)) is not None:
@@ -64,7 +64,7 @@ def number_in(path: Path) -> str:
     return plain_text(open_order(path).computed.named_cell("order_number"))
 
 
-def _fit(order: OrderCells, row: int, own: Row) -> Row | None:
+def _fit(order: OrderCells, row: int, own: KeptRow) -> KeptRow | None:
     """Return what the bench taught about a club's head, None where it taught nothing or the head has no model."""
     rise, head = order.length("parts", row, "learned"), order.mass("parts", row, "c_head_mass")
     model, doubt = order.text("parts", row, "model"), _doubt_of_rise(order, row)
@@ -84,7 +84,7 @@ def _doubt_of_rise(order: OrderCells, row: int) -> float | None:
     return found if isinstance(found, float) else None
 
 
-def _finished(order: OrderCells, row: int) -> Row:
+def _finished(order: OrderCells, row: int) -> KeptRow:
     return {
         "group": order.text("order", row, "group"),
         "model": order.text("parts", row, "model"),
@@ -102,7 +102,7 @@ def _finished(order: OrderCells, row: int) -> Row:
     }
 
 
-def _used(order: OrderCells, row: int, number: float) -> list[Row]:
+def _used(order: OrderCells, row: int, number: float) -> list[KeptRow]:
     """List the stock that went into a club: its shaft and grip, and each weight, one part a row."""
     first: dict[str, Held | None] = {
         "shaft": order.value("parts", row, "shaft_number"),
@@ -119,7 +119,7 @@ def _used(order: OrderCells, row: int, number: float) -> list[Row]:
     return [{"number": number, "part": float(part), "kept": now, **row} for part, row in enumerate(weights, start=1)]
 
 
-def _reading(order: OrderCells, row: int) -> Row | None:
+def _reading(order: OrderCells, row: int) -> KeptRow | None:
     calculated, reading = order.number("scale", row, "calculated"), order.number("scale", row, "scale")
     if calculated is None or reading is None:
         return None

@@ -12,11 +12,11 @@ from evenheft.order.layout.grid import Column
 KIND_OF_BOOK = "evenheft shop book"
 BOOK_VERSION = 1
 
-HEADING_ROW = 5
-FIRST_ROW = 6
+BOOK_HEADING_ROW = 5
+FIRST_BOOK_ROW = 6
 MOST_ROWS = 40_000
 """How many rows a list can hold: two thousand orders of ten clubs are half of it."""
-LAST_ROW = FIRST_ROW + MOST_ROWS - 1
+LAST_BOOK_ROW = FIRST_BOOK_ROW + MOST_ROWS - 1
 
 _BRACED = re.compile(r"\{(?:(\w+)\.)?(\w+)\}")
 
@@ -55,7 +55,7 @@ class ListSheet:
     def whole(self, key: str) -> str:
         """Refer to every row of a column, from any sheet, e.g. "Fits!$G$6:$G$40005"."""
         letter = self.letter(key)
-        return f"{self.sheet}!${letter}${FIRST_ROW}:${letter}${LAST_ROW}"
+        return f"{self.sheet}!${letter}${FIRST_BOOK_ROW}:${letter}${LAST_BOOK_ROW}"
 
     @property
     def typed(self) -> tuple[str, ...]:

@@ -58,9 +58,9 @@ def numbers_of_book(book: Book) -> ShopNumbers:
         Refused: a list has lost a column.
     """
     found = ShopNumbers()
-    if book.package.find_sheet(layout.SHOP.sheet) is not None:
+    if book.package.find_sheet(layout.SHOP_LIST.sheet) is not None:
         _read_settings(book, found)
-    if book.package.find_sheet(layout.USUAL.sheet) is not None:
+    if book.package.find_sheet(layout.USUAL_LIST.sheet) is not None:
         _read_usual(book, found)
     found.weights = tuple(_on_hand(book))
     found.shafts, found.grips = shafts_listed(book), grips_listed(book)
@@ -88,7 +88,7 @@ def _on_hand(book: Book) -> Iterator[StockWeight]:
 
 def _read_settings(book: Book, found: ShopNumbers) -> None:
     listed = book.list("shop")
-    by_label = {text_key(setting.label): setting for setting in layout.SETTINGS}
+    by_label = {text_key(setting.label): setting for setting in layout.BOOK_SETTINGS}
     unknown = []
     for row in listed.rows:
         label, value = listed.text(row, "setting"), listed.value(row, "value")
@@ -199,7 +199,7 @@ def differences(computed: Computed, numbers: ShopNumbers) -> list[str]:
         numbers: what the book says now [-].
     """
     lines = []
-    for setting in layout.SETTINGS:
+    for setting in layout.BOOK_SETTINGS:
         area = computed.named_area(setting.name)
         if area is None or setting.name not in numbers.settings:
             continue
@@ -232,7 +232,7 @@ def _in_base(value: Held | None) -> float | None:
         return number
     for dimension, symbol in (("mass", "g"), ("length", "cm")):
         try:
-            return units.read_quantity(value, dimension, units.UNITS[symbol])  # type: ignore[arg-type]
+            return units.read_quantity(value, dimension, units.BY_SYMBOL[symbol])  # type: ignore[arg-type]
         except ValueError:
             continue
     return None

@@ -14,9 +14,9 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.replace import written_beside
 from evenheft.ooxml.values import Held
-from evenheft.shop.book.grid import FIRST_ROW, MOST_ROWS, in_row
-from evenheft.shop.book.kept import KeptOrder, Row
-from evenheft.shop.book.layout import KEPT, SHEETS
+from evenheft.shop.book.grid import FIRST_BOOK_ROW, MOST_ROWS, in_row
+from evenheft.shop.book.kept import KeptOrder, KeptRow
+from evenheft.shop.book.layout import BOOK_SHEETS, KEPT
 from evenheft.shop.book.marks import mark_of, same, typed_over
 from evenheft.shop.book.reading import Book, OpenList, text_key
 from evenheft.shop.book.taught import Fit, Known, best_rises, fits_of, spread_of
@@ -49,7 +49,7 @@ class Lesson:
 
 
 @dataclass
-class Plan:
+class Keeping:
     """What would be written into a book, and what it means."""
 
     book: Book
@@ -59,9 +59,9 @@ class Plan:
     """How many rows of each list are new, changed, same or gone."""
     hand: list[HandTyped] = field(default_factory=list)
     lessons: list[Lesson] = field(default_factory=list)
-    used: list[Row] = field(default_factory=list)
+    used: list[KeptRow] = field(default_factory=list)
     notes: tuple[str, ...] = ()
-    fits: list[Row] = field(default_factory=list)
+    fits: list[KeptRow] = field(default_factory=list)
     """The order's dry fits as the book will hold them."""
 
     @property
@@ -74,7 +74,7 @@ class Plan:
         return sum(rows.get(fate, 0) for rows in self.rows.values() for fate in fates)
 
 
-def plan_to_keep(book: Book, order: KeptOrder, *, overwrite: bool = False) -> Plan:
+def plan_to_keep(book: Book, order: KeptOrder, *, overwrite: bool = False) -> Keeping:
     """Think out what keeping an order changes; its rows from an earlier time are replaced.
 
     Args:
@@ -88,7 +88,7 @@ def plan_to_keep(book: Book, order: KeptOrder, *, overwrite: bool = False) -> Pl
     number = " ".join(order.number.split())
     if not number:
         raise Refused("the order has no number: type one on Order, so that the book knows whose rows are whose")
-    plan = Plan(book, number, notes=order.notes, used=list(order.used))
+    plan = Keeping(book, number, notes=order.notes, used=list(order.used))
     order = replace(order, fits=with_misses(book, order.fits, number), used=as_listed(book, order.used))
     for declared in KEPT:
         name = declared.sheet.lower()
@@ -98,7 +98,7 @@ def plan_to_keep(book: Book, order: KeptOrder, *, overwrite: bool = False) -> Pl
     return plan
 
 
-def with_misses(book: Book, fits: tuple[Row, ...], number: str) -> tuple[Row, ...]:
+def with_misses(book: Book, fits: tuple[KeptRow, ...], number: str) -> tuple[KeptRow, ...]:
     """Tell by how far each dry fit missed what orders kept before had let expect of its head [points].
 
     Args:
@@ -122,7 +122,7 @@ def with_misses(book: Book, fits: tuple[Row, ...], number: str) -> tuple[Row, ..
     return tuple(found)
 
 
-def as_listed(book: Book, used: tuple[Row, ...]) -> tuple[Row, ...]:
+def as_listed(book: Book, used: tuple[KeptRow, ...]) -> tuple[KeptRow, ...]:
     """Write shafts and grips as the book's own lists write them: a sheet's lookup tells a number from the same text.
 
     Args:
@@ -131,7 +131,7 @@ def as_listed(book: Book, used: tuple[Row, ...]) -> tuple[Row, ...]:
     """
     own: dict[tuple[str, str], Held | None] = {}
     for kind, name, label in (("shaft", "shafts", "number"), ("grip", "grips", "model")):
-        if book.package.find_sheet(SHEETS[name].sheet) is not None:
+        if book.package.find_sheet(BOOK_SHEETS[name].sheet) is not None:
             listed = book.list(name)
             own |= {(kind, text_key(listed.value(row, label))): listed.value(row, label) for row in listed.rows}
     return tuple(
@@ -140,13 +140,13 @@ def as_listed(book: Book, used: tuple[Row, ...]) -> tuple[Row, ...]:
     )
 
 
-def plan_to_forget(book: Book, number: str) -> Plan:
+def plan_to_forget(book: Book, number: str) -> Keeping:
     """Think out what taking an order out changes.
 
     Raises:
         Refused: the book holds nothing of that order.
     """
-    plan = Plan(book, number)
+    plan = Keeping(book, number)
     for declared in KEPT:
         _Writer(plan, book.list(declared.sheet.lower()), overwrite=True).keep([])
     if not plan.count("gone"):
@@ -156,7 +156,7 @@ def plan_to_forget(book: Book, number: str) -> Plan:
     return plan
 
 
-def write(plan: Plan, *, backup: bool = False) -> int:
+def write(plan: Keeping, *, backup: bool = False) -> int:
     """Write a plan into its book, and refresh the results that its formulas show.
 
     Args:
@@ -183,7 +183,7 @@ def write(plan: Plan, *, backup: bool = False) -> int:
 class _Writer:
     """One list of the book, given an order's rows."""
 
-    def __init__(self, plan: Plan, listed: OpenList, *, overwrite: bool) -> None:
+    def __init__(self, plan: Keeping, listed: OpenList, *, overwrite: bool) -> None:
         self._plan = plan
         self._list = listed
         self._overwrite = overwrite
@@ -195,7 +195,7 @@ class _Writer:
         self._fates: dict[Fate, int] = {}
         plan.rows[declared.sheet] = self._fates
 
-    def keep(self, rows: list[Row]) -> None:
+    def keep(self, rows: list[KeptRow]) -> None:
         """Replace the order's rows by these."""
         waiting = {self._key(self._held(row)): row for row in reversed(self._old)}
         surplus = set(self._old) - set(waiting.values())  # a row that a person has copied
@@ -210,7 +210,7 @@ class _Writer:
         for row in sorted({*waiting.values(), *surplus}):
             self._remove(row)
 
-    def _key(self, values: Row) -> tuple[str, ...]:
+    def _key(self, values: KeptRow) -> tuple[str, ...]:
         return tuple(text_key(values.get(key)) for key in self._list.declared.key)
 
     def _held(self, row: int) -> dict[str, Held | None]:
@@ -224,7 +224,7 @@ class _Writer:
             found["sequence"] = max((n for n in numbers if n is not None), default=0) + 1
         return found
 
-    def _note_row(self, values: Row) -> None:
+    def _note_row(self, values: KeptRow) -> None:
         if self._name == "fits":
             self._plan.fits.append(values)
 
@@ -244,9 +244,9 @@ class _Writer:
             return None
         return styles.get((self._list.heading_row + 1, column))
 
-    def _add(self, values: Row) -> None:
+    def _add(self, values: KeptRow) -> None:
         row = self._next
-        if row >= FIRST_ROW + MOST_ROWS:
+        if row >= FIRST_BOOK_ROW + MOST_ROWS:
             raise Refused(
                 f"{self._plan.book.name}, sheet {self._list.declared.sheet}, is full ({MOST_ROWS} rows): take old "
                 "orders out with  evenheft shop forget, or begin a new book"
@@ -268,11 +268,11 @@ class _Writer:
             if not column.formula or at is None or (row, at) in listed.content.formulas:
                 continue
             if listed.at == listed.declared.at and (row, at) not in listed.content.values:
-                text = in_row(column.formula, listed.declared, row, SHEETS)[1:]
+                text = in_row(column.formula, listed.declared, row, BOOK_SHEETS)[1:]
                 place = listed.declared.sheet, row, at
                 self._plan.edits[place] = NewFormula(text, "", self._style(row, column.key))
 
-    def _replace(self, row: int, values: Row) -> None:
+    def _replace(self, row: int, values: KeptRow) -> None:
         held = self._held(row)
         mark = self._list.text(row, "mark")
         by_hand = typed_over(mark, held, self._keys)
@@ -310,7 +310,7 @@ class _Writer:
         self._plan.hand.append(HandTyped(self._list.declared.sheet, row, heading, held, kept, left))
 
 
-def _settle_heads(plan: Plan, fits: tuple[Row, ...]) -> None:
+def _settle_heads(plan: Keeping, fits: tuple[KeptRow, ...]) -> None:
     """Add the heads that the book does not list yet, and take out those that no dry fit teaches any more."""
     heads = plan.book.list("heads")
     others = {fit.head: fit for fit in fits_of_any_count(plan.book, plan.number)}
@@ -354,7 +354,7 @@ def fits_of_any_count(book: Book, without: str) -> list[_Teacher]:
     ]
 
 
-def _note_lessons(plan: Plan) -> None:
+def _note_lessons(plan: Keeping) -> None:
     """Note what each head's best rise was and will be."""
     spread = spread_of(plan.book)
     before = best_rises(fits_of(plan.book), spread)
@@ -365,7 +365,7 @@ def _note_lessons(plan: Plan) -> None:
             plan.lessons.append(Lesson(before.get(head), after.get(head)))
 
 
-def _counted(rows: list[Row]) -> list[Fit]:
+def _counted(rows: list[KeptRow]) -> list[Fit]:
     found = []
     for row in rows:
         rise, doubt = row.get("rise"), row.get("doubt")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from evenheft.ooxml.values import Held
 
-Row = Mapping[str, Held | None]
+KeptRow = Mapping[str, Held | None]
 
 
 @dataclass(frozen=True)
@@ -15,14 +15,14 @@ class KeptOrder:
     """An order's rows for the lists of the book, values in g, cm and points, days as a spreadsheet counts them."""
 
     number: str
-    orders: tuple[Row, ...] = ()
-    fits: tuple[Row, ...] = ()
-    used: tuple[Row, ...] = ()
-    scale: tuple[Row, ...] = ()
+    orders: tuple[KeptRow, ...] = ()
+    fits: tuple[KeptRow, ...] = ()
+    used: tuple[KeptRow, ...] = ()
+    scale: tuple[KeptRow, ...] = ()
     notes: tuple[str, ...] = field(default=())
     """What could not be kept, and why."""
 
-    def rows(self, name: str) -> tuple[Row, ...]:
+    def rows(self, name: str) -> tuple[KeptRow, ...]:
         """Return the rows for a list, by its name in small letters."""
-        found: tuple[Row, ...] = getattr(self, name)
+        found: tuple[KeptRow, ...] = getattr(self, name)
         return found

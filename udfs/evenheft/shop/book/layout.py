@@ -53,10 +53,10 @@ _HEAD_KEY = '=IF({model}="","","head "&{model}&" | "&{club})'
 _ASKED = '=SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({head},"~","~~"),"*","~*"),"?","~?")'
 """The key of a head as SUMIFS wants it, to which * and ? would stand for any letters."""
 
-SETTINGS: tuple[Setting, ...] = tuple(setting for setting in ORDER_SETTINGS if not setting.computed)
+BOOK_SETTINGS: tuple[Setting, ...] = tuple(setting for setting in ORDER_SETTINGS if not setting.computed)
 """What an order's Shop sheet is told once and a person types: the book holds the same, for the next order."""
 
-SHOP = ListSheet(
+SHOP_LIST = ListSheet(
     "Shop",
     "Your instruments and what holds for every order. A new order is filled from here and keeps its own.",
     (
@@ -64,11 +64,11 @@ SHOP = ListSheet(
         _typed("value", "Value", 14, prompt="As an order's Shop sheet has it. Plain masses are in g, lengths in cm."),
         _kept("note", "Remark", 40),
     ),
-    prepared=len(SETTINGS),
+    prepared=len(BOOK_SETTINGS),
     key=("setting",),
 )
 
-USUAL = ListSheet(
+USUAL_LIST = ListSheet(
     "Usual",
     "What is usual where an order's Parts say nothing: for every group, and for a group of its own.",
     (
@@ -79,7 +79,7 @@ USUAL = ListSheet(
     key=("group",),
 )
 
-HEADS = ListSheet(
+HEAD_LIST = ListSheet(
     "Heads",
     "How well each head model's rise is known. Type your own where you know better; dry fits fill the rest.",
     (
@@ -115,7 +115,7 @@ HEADS = ListSheet(
     key=("model", "club"),
 )  # fmt: skip
 
-SHAFTS = ListSheet(
+SHAFT_LIST = ListSheet(
     "Shafts",
     "One row per shaft, by the number you wrote on it. An order takes mass, length and balance from here.",
     (
@@ -162,7 +162,7 @@ def _stock(key: str, used: str) -> tuple[Column, ...]:
     )
 
 
-GRIPS = ListSheet(
+GRIP_LIST = ListSheet(
     "Grips",
     "Grips by model. On hand is your last count less what was kept from orders since.",
     (
@@ -175,7 +175,7 @@ GRIPS = ListSheet(
     key=("model",),
 )
 
-WEIGHTS = ListSheet(
+WEIGHT_LIST = ListSheet(
     "Weights",
     "Weights by size and place. On hand is your last count less what was kept from orders since.",
     (
@@ -187,7 +187,7 @@ WEIGHTS = ListSheet(
     key=("size", "where"),
 )
 
-ORDERS = ListSheet(
+ORDER_LIST = ListSheet(
     "Orders",
     "Every finished club, one row each, kept from orders. Correct it freely: what you type over is told before a keep.",
     (
@@ -215,7 +215,7 @@ ORDERS = ListSheet(
     kept=True,
 )
 
-FITS = ListSheet(
+FIT_LIST = ListSheet(
     "Fits",
     "What each dry fit taught about its head. Type 0 under Counts to leave one out.",
     (
@@ -248,7 +248,7 @@ FITS = ListSheet(
     kept=True,
 )
 
-USED = ListSheet(
+USED_LIST = ListSheet(
     "Used",
     "Stock that went into clubs, kept from orders: shafts by number, grips by model, weights by size.",
     (
@@ -267,7 +267,7 @@ USED = ListSheet(
     kept=True,
 )
 
-SCALE = ListSheet(
+SCALE_LIST = ListSheet(
     "Scale",
     "Every club that was both calculated and put on the swingweight scale; how the two agree stands to the right.",
     (
@@ -284,9 +284,21 @@ SCALE = ListSheet(
     kept=True,
 )
 
-SHEETS: dict[str, ListSheet] = {
-    sheet.sheet.lower(): sheet for sheet in (SHOP, USUAL, HEADS, SHAFTS, GRIPS, WEIGHTS, ORDERS, FITS, USED, SCALE)
+BOOK_SHEETS: dict[str, ListSheet] = {
+    sheet.sheet.lower(): sheet
+    for sheet in (
+        SHOP_LIST,
+        USUAL_LIST,
+        HEAD_LIST,
+        SHAFT_LIST,
+        GRIP_LIST,
+        WEIGHT_LIST,
+        ORDER_LIST,
+        FIT_LIST,
+        USED_LIST,
+        SCALE_LIST,
+    )
 }
 """Every list by the name that formulas use in braces, in the order of the sheets."""
-KEPT: tuple[ListSheet, ...] = tuple(sheet for sheet in SHEETS.values() if sheet.kept)
+KEPT: tuple[ListSheet, ...] = tuple(sheet for sheet in BOOK_SHEETS.values() if sheet.kept)
 """The lists whose rows come from orders."""

@@ -14,10 +14,10 @@ from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.reading import read_sheet
 from evenheft.ooxml.values import Held
-from evenheft.order.layout import CLUBS, FIRST_ROW, GROUPS, ORDER, PARTS, TABLES, TARGET, USUAL
+from evenheft.order.layout import CLUB_ROWS, FIRST_ROW, GROUPS, ORDER, PARTS, TABLES, TARGET, USUAL
 from evenheft.order.report import OpenedOrder, open_order, rows_by_number
 from evenheft.shop.book.reading import Book, text_key
-from evenheft.shop.book.taught import Head, Known, known_heads, of_sisters
+from evenheft.shop.book.taught import HeadKey, Known, known_heads, of_sisters
 
 LAID_OUT = ("club", "group", "place", "putter")
 """What Order tells of a club."""
@@ -26,7 +26,7 @@ KIND_OF_PARTS = (
     "adapter", "butt_weight", "grip_model",
 )  # fmt: skip
 """What Parts tells of the kind of club; a head, a shaft and a grip are weighed anew, each piece by itself."""
-UNITS = "shop_units"
+_UNITS = "shop_units"
 
 
 @dataclass
@@ -52,7 +52,7 @@ def like_file(path: Path) -> Like:
         EngineError: it cannot be computed.
     """
     order = open_order(path)
-    like = Like(path.name, units=str(order.computed.named_cell(UNITS) or ""))
+    like = Like(path.name, units=str(order.computed.named_cell(_UNITS) or ""))
     own = {table.name: _typed(order, table.sheet) for table in (ORDER, PARTS, TARGET, USUAL)}
     parts = rows_by_number(order.computed, PARTS)
     for number, row in rows_by_number(order.computed, ORDER).items():
@@ -93,7 +93,7 @@ def like_kept(book: Book, number: str) -> Like:
         raise Refused(f"there is no file {number}, and {book.name} keeps no order of that number")
     like = Like(f"order {number} in {book.name}")
     goals: dict[str, list[float]] = {}
-    for at, row in enumerate(rows[:CLUBS], start=1):
+    for at, row in enumerate(rows[:CLUB_ROWS], start=1):
         group, length = listed.text(row, "group"), finite_number(listed.value(row, "length"))
         values: dict[str, Held] = {"order.club": listed.text(row, "club"), "order.group": group}
         values |= {"parts.model": listed.text(row, "model"), "parts.grip_model": listed.text(row, "grip")}
@@ -123,7 +123,7 @@ def like_edits(computed: Computed, like: Like, known: dict[str, Known]) -> dict[
         known: head rises that the shop book knows, by the club's number as text [-].
     """
     found: dict[CellAt, Edit] = {}
-    if like.units and (area := computed.named_area(UNITS)) is not None:
+    if like.units and (area := computed.named_area(_UNITS)) is not None:
         found[area[0], area[1], area[2]] = Put(like.units)
     for row, (number, club) in enumerate(like.clubs.items(), start=FIRST_ROW):
         found[ORDER.sheet, row, ORDER.at["number"]] = Put(float(number))
@@ -149,7 +149,7 @@ def rises_known(book: Book, like: Like) -> dict[int, Known]:
         book: the shop book [-].
         like: the earlier order [-].
     """
-    known: dict[Head, Known] = known_heads(book)
+    known: dict[HeadKey, Known] = known_heads(book)
     found = {}
     for number, club in like.clubs.items():
         model = str(club.get("parts.model", ""))

@@ -15,7 +15,7 @@ from filelock import FileLock, Timeout
 
 from evenheft.ooxml.errors import Refused
 
-PATIENCE = 120.0
+_PATIENCE = 120.0
 """How long another keep is waited for [s]."""
 
 
@@ -26,7 +26,7 @@ def lock_of(book: Path) -> Path:
 
 
 @contextmanager
-def only_writer(book: Path, say: Callable[[str], None], *, patience: float = PATIENCE) -> Iterator[None]:
+def only_writer(book: Path, say: Callable[[str], None], *, patience: float = _PATIENCE) -> Iterator[None]:
     """Hold the book's lock for as long as the block runs; wait, and say so, where another holds it.
 
     The system takes the lock back when its holder ends, however it ends: a lock file that a killed run or another

@@ -41,7 +41,7 @@ def shafts_listed(book: Book) -> tuple[ListedPart, ...]:
     Raises:
         Refused: the list has lost a column.
     """
-    if book.package.find_sheet(layout.SHAFTS.sheet) is None:
+    if book.package.find_sheet(layout.SHAFT_LIST.sheet) is None:
         return ()
     used = book.list("used")
     gone = {text_key(used.value(row, "shaft")) for row in used.rows}
@@ -57,7 +57,7 @@ def grips_listed(book: Book) -> tuple[ListedPart, ...]:
     Raises:
         Refused: the list has lost a column.
     """
-    if book.package.find_sheet(layout.GRIPS.sheet) is None:
+    if book.package.find_sheet(layout.GRIP_LIST.sheet) is None:
         return ()
     return tuple(_listed(book, "grips", "model"))
 

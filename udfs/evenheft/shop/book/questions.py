@@ -9,8 +9,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, merge_input, name_cell, paint_heading, section
-from evenheft.shop.book.grid import FIRST_ROW, HEADING_ROW, LAST_ROW, ListSheet
-from evenheft.shop.book.layout import GRIPS, ORDERS, SCALE, WEIGHTS
+from evenheft.shop.book.grid import BOOK_HEADING_ROW, FIRST_BOOK_ROW, LAST_BOOK_ROW, ListSheet
+from evenheft.shop.book.layout import GRIP_LIST, ORDER_LIST, SCALE_LIST, WEIGHT_LIST
 
 ASK = "Ask"
 CUSTOMER = "ask_customer"
@@ -33,18 +33,18 @@ def draw_ask(book: Workbook, sheet: Worksheet) -> None:
     _draw_count(sheet)
     work = len(_SHOWN) + 1
     for number, key in enumerate(_SHOWN, start=1):
-        column = ORDERS.column(key)
+        column = ORDER_LIST.column(key)
         letter = get_column_letter(number)
         sheet.column_dimensions[letter].width = column.width
         paint_heading(sheet.cell(ASK_ROW - 1, number, column.heading))
         for row in range(ASK_ROW, ASK_ROW + CLUBS_SHOWN):
-            there = f"INDEX({ORDERS.whole(key)},${get_column_letter(work)}{row})"
+            there = f"INDEX({ORDER_LIST.whole(key)},${get_column_letter(work)}{row})"
             cell = sheet.cell(row, number, f'=IF(${get_column_letter(work)}{row}="","",{there}&"")')
             if column.number != "General":
                 cell.value = f'=IF(${get_column_letter(work)}{row}="","",IF({there}="","",{there}))'
             cell.number_format, cell.font, cell.border = column.number, looks.TEXT, looks.RULE
             cell.alignment = looks.LEFT if column.width >= 12 else looks.CENTRED
-    _draw_chain(sheet, work, ASK_ROW, CLUBS_SHOWN, CUSTOMER, ORDERS, "customer")
+    _draw_chain(sheet, work, ASK_ROW, CLUBS_SHOWN, CUSTOMER, ORDER_LIST, "customer")
     _draw_low(sheet)
     sheet.row_dimensions[ASK_ROW - 1].height = 30
     sheet.freeze_panes = sheet.cell(ASK_ROW, 1)
@@ -55,7 +55,7 @@ def draw_ask(book: Workbook, sheet: Worksheet) -> None:
 
 
 def _draw_count(sheet: Worksheet) -> None:
-    count = f"COUNTIF({ORDERS.whole('customer')},{CUSTOMER})"
+    count = f"COUNTIF({ORDER_LIST.whole('customer')},{CUSTOMER})"
     sheet["G4"].value = (
         f'=IF({CUSTOMER}="","",IF({count}=0,"no club of that name: is it written so on Orders?",'
         f'{count}&" clubs"&IF({count}>{CLUBS_SHOWN},", the first {CLUBS_SHOWN} are shown","")))'
@@ -69,7 +69,7 @@ def _draw_chain(sheet: Worksheet, column: int, first: int, rows: int, wanted: st
     sheet.column_dimensions[letter].hidden = True
     paint_heading(sheet.cell(first - 1, column, "Row"), working=True)
     whole, source = asked.whole(key), asked.letter(key)
-    rest = f"INDEX({whole},{letter}{{above}}+1):{asked.sheet}!${source}${LAST_ROW}"
+    rest = f"INDEX({whole},{letter}{{above}}+1):{asked.sheet}!${source}${LAST_BOOK_ROW}"
     for row in range(first, first + rows):
         cell = sheet.cell(row, column)
         cell.font = looks.WORKING
@@ -84,7 +84,7 @@ def _draw_low(sheet: Worksheet) -> None:
     """List what is low, of grips and of weights, beside the clubs."""
     at = _LOW_COLUMN
     section(sheet, ASK_ROW - 2, (at, at + 5), "What is low")
-    for place, (asked, identity) in enumerate(((GRIPS, ("model",)), (WEIGHTS, ("size", "where")))):
+    for place, (asked, identity) in enumerate(((GRIP_LIST, ("model",)), (WEIGHT_LIST, ("size", "where")))):
         first = ASK_ROW + place * (LOW_SHOWN + 2)
         work = at + 6 + place
         _draw_chain(sheet, work, first, LOW_SHOWN, '"low"', asked, "low")
@@ -99,16 +99,16 @@ def _draw_low(sheet: Worksheet) -> None:
                 cell.number_format, cell.font, cell.border = column.number, looks.TEXT, looks.RULE
 
 
-OVER_TIME = len(SCALE.columns) + 2
+OVER_TIME = len(SCALE_LIST.columns) + 2
 """The first column of what the Scale sheet says over time."""
 
 
 def draw_scale_over_time(sheet: Worksheet) -> None:
     """Draw how calculation and scale agree, the drift, and the last two years by month with a chart."""
     at = OVER_TIME
-    section(sheet, HEADING_ROW - 1, (at, at + 4), "The scale against the calculation, over all orders")
-    pairs = f"{SCALE.whole('calculated')},{SCALE.whole('reading')}"
-    both = f"COUNT({SCALE.whole('difference')})"
+    section(sheet, BOOK_HEADING_ROW - 1, (at, at + 4), "The scale against the calculation, over all orders")
+    pairs = f"{SCALE_LIST.whole('calculated')},{SCALE_LIST.whole('reading')}"
+    both = f"COUNT({SCALE_LIST.whole('difference')})"
     lines = (
         ("Clubs with both", f"={both}", "0"),
         ("Scale less calculated, mean (points)", f'=IF({both}<2,"",ROUND(HEFT_AGREEMENT({pairs},"bias"),2))', _SIGNED),
@@ -117,15 +117,15 @@ def draw_scale_over_time(sheet: Worksheet) -> None:
          f'=IF({both}<2,"",ROUND(HEFT_AGREEMENT({pairs},"next lower"),2))', _SIGNED),
         ("and below (points)", f'=IF({both}<2,"",ROUND(HEFT_AGREEMENT({pairs},"next upper"),2))', _SIGNED),
         ("Drift (points a year)",
-         f'=IF({both}<10,"",IFERROR(ROUND(365.25*SLOPE({SCALE.whole("difference")},{SCALE.whole("date")}),2),""))',
+         f'=IF({both}<10,"",IFERROR(ROUND(365.25*SLOPE({SCALE_LIST.whole("difference")},{SCALE_LIST.whole("date")}),2),""))',
          _SIGNED),
     )  # fmt: skip
-    for row, (label, formula, number) in enumerate(lines, start=HEADING_ROW):
+    for row, (label, formula, number) in enumerate(lines, start=BOOK_HEADING_ROW):
         text_cell = sheet.cell(row, at, label)
         text_cell.font, text_cell.alignment = looks.TEXT, looks.LEFT
         cell = sheet.cell(row, at + 4, formula)
         cell.number_format, cell.font, cell.alignment = number, looks.STRONG, looks.CENTRED
-    _draw_months(sheet, HEADING_ROW + len(lines) + 1)
+    _draw_months(sheet, BOOK_HEADING_ROW + len(lines) + 1)
 
 
 _SIGNED = "+0.00;-0.00;0.00"
@@ -136,7 +136,7 @@ def _draw_months(sheet: Worksheet, top: int) -> None:
     months, means, counts = (get_column_letter(at + n) for n in (0, 1, 2))
     for number, heading in enumerate(("Month from", "Mean (points)", "Clubs"), start=at):
         paint_heading(sheet.cell(top, number, heading))
-    dates, difference = SCALE.whole("date"), SCALE.whole("difference")
+    dates, difference = SCALE_LIST.whole("date"), SCALE_LIST.whole("difference")
     for place in range(MONTHS):
         row = top + 1 + place
         back = MONTHS - 1 - place
@@ -161,5 +161,5 @@ def _draw_months(sheet: Worksheet, top: int) -> None:
     chart.x_axis.number_format, chart.x_axis.delete, chart.y_axis.delete = "yyyy-mm", False, False
     chart.series[0].marker.symbol = "circle"
     chart.series[0].smooth = False
-    sheet.add_chart(chart, f"{get_column_letter(at + 4)}{HEADING_ROW + len('months') + 2}")
-    assert FIRST_ROW > HEADING_ROW
+    sheet.add_chart(chart, f"{get_column_letter(at + 4)}{BOOK_HEADING_ROW + len('months') + 2}")
+    assert FIRST_BOOK_ROW > BOOK_HEADING_ROW

@@ -14,8 +14,8 @@ from evenheft.ooxml.replace import FileState, state_of
 from evenheft.ooxml.text import plain_text, shown_name
 from evenheft.ooxml.values import Held, whole_number
 from evenheft.order.layout.grid import KIND_OF_WORKBOOK
-from evenheft.shop.book.grid import BOOK_VERSION, FIRST_ROW, KIND_OF_BOOK, ListSheet
-from evenheft.shop.book.layout import SHEETS
+from evenheft.shop.book.grid import BOOK_VERSION, FIRST_BOOK_ROW, KIND_OF_BOOK, ListSheet
+from evenheft.shop.book.layout import BOOK_SHEETS
 
 _SEARCHED_ROWS = 40
 """How far down a list's headings are looked for: a shop may put lines of its own above them."""
@@ -70,7 +70,7 @@ class OpenList:
     @property
     def next_free(self) -> int:
         """The row below everything that is typed or kept."""
-        return max(self.rows[-1] if self.rows else 0, self.heading_row, FIRST_ROW - 1) + 1
+        return max(self.rows[-1] if self.rows else 0, self.heading_row, FIRST_BOOK_ROW - 1) + 1
 
 
 @dataclass
@@ -95,7 +95,7 @@ class Book:
             Refused: the list or a column of it is gone.
         """
         if name not in self._lists:
-            self._lists[name] = _read_list(self, SHEETS[name])
+            self._lists[name] = _read_list(self, BOOK_SHEETS[name])
         return self._lists[name]
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import plain_text
-from evenheft.shop.book.kept import KeptOrder, Row
+from evenheft.shop.book.kept import KeptOrder, KeptRow
 from evenheft.shop.book.reading import Book, text_key
 
 _CLOSE = 0.85
@@ -66,7 +66,7 @@ def as_known(book: Book, order: KeptOrder, meant: Mapping[str, str]) -> KeptOrde
     return replace(order, fits=_named(order.fits, settled), orders=_named(order.orders, settled))
 
 
-def _named(rows: tuple[Row, ...], settled: Mapping[str, str]) -> tuple[Row, ...]:
+def _named(rows: tuple[KeptRow, ...], settled: Mapping[str, str]) -> tuple[KeptRow, ...]:
     return tuple(
         {**row, "model": settled[text_key(row["model"])]} if row.get("model") else row
         for row in rows

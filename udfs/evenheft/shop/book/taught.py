@@ -12,7 +12,7 @@ from evenheft.mechanics.doubt import COVERAGE
 from evenheft.ooxml.values import Held
 from evenheft.shop.book.reading import Book, text_key
 
-Head = tuple[str, str]
+HeadKey = tuple[str, str]
 """A head's model and club, as `text_key` writes them."""
 SPREAD_LABEL = "Heads of one model differ by, plus or minus (cm)"
 """What stands beside the cell that tells how far heads of one model differ."""
@@ -49,7 +49,7 @@ class Fit:
     doubt: float
 
     @property
-    def head(self) -> Head:
+    def head(self) -> HeadKey:
         """Which head it taught."""
         return text_key(self.model), text_key(self.club)
 
@@ -58,7 +58,7 @@ def length_of(value: Held | None) -> float | None:
     """Read a typed length, a plain number in cm; None where it is none [cm]."""
     if isinstance(value, str):
         try:
-            return units.read_quantity(value, "length", units.UNITS["cm"])
+            return units.read_quantity(value, "length", units.BY_SYMBOL["cm"])
         except ValueError:
             return None
     return finite_number(value)
@@ -68,7 +68,7 @@ def mass_of(value: Held | None) -> float | None:
     """Read a typed mass, a plain number in g; None where it is none [g]."""
     if isinstance(value, str):
         try:
-            return units.read_quantity(value, "mass", units.UNITS["g"])
+            return units.read_quantity(value, "mass", units.BY_SYMBOL["g"])
         except ValueError:
             return None
     return finite_number(value)
@@ -106,14 +106,14 @@ def fits_of(book: Book, *, without: str = "", before: float | None = None) -> li
     return found
 
 
-def best_rises(fits: Iterable[Fit], spread: float) -> dict[Head, Known]:
+def best_rises(fits: Iterable[Fit], spread: float) -> dict[HeadKey, Known]:
     """Weigh the dry fits of each head.
 
     Args:
         fits: the dry fits [cm].
         spread: how far heads of one model differ, plus or minus [cm].
     """
-    by_head: dict[Head, list[Fit]] = {}
+    by_head: dict[HeadKey, list[Fit]] = {}
     for fit in fits:
         by_head.setdefault(fit.head, []).append(fit)
     return {head: _known(group, spread, group[0].club, "dry fits") for head, group in by_head.items()}
@@ -125,7 +125,7 @@ def _known(fits: list[Fit], spread: float, club: str, by: str) -> Known:
     return Known(fits[0].model, club, best.mean, COVERAGE * best.next_doubt, len(fits), by, apart(best, len(fits)))
 
 
-def known_heads(book: Book, *, without: str = "") -> dict[Head, Known]:
+def known_heads(book: Book, *, without: str = "") -> dict[HeadKey, Known]:
     """Tell every head whose rise the book knows: typed ones, and those that dry fits taught.
 
     Args:
@@ -149,7 +149,7 @@ def known_heads(book: Book, *, without: str = "") -> dict[Head, Known]:
     return found
 
 
-def of_sisters(model: str, known: Mapping[Head, Known]) -> Known | None:
+def of_sisters(model: str, known: Mapping[HeadKey, Known]) -> Known | None:
     """Tell what the other clubs of a model let expect of one that was never dry-fitted, or None."""
     sisters = [head for (name, _), head in known.items() if name == text_key(model)]
     if not sisters:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from typing import Literal
 
-from evenheft.hosts.excel.building.configuration import SHEET, settings_sheet
+from evenheft.hosts.excel.building.configuration import CONFIGURATION_SHEET, settings_sheet
 from evenheft.hosts.excel.building.described import with_described_arguments
 from evenheft.hosts.excel.building.project import (
     ADD_IN_SHELL,
@@ -31,7 +31,7 @@ from evenheft.ooxml.relationships import relationships_part
 from evenheft.ooxml.rewriting import rewritten
 from evenheft.ooxml.values import whole_number
 
-Kind = Literal["workbook", "template"]
+BookKind = Literal["workbook", "template"]
 
 SETTINGS_PART = "xl/worksheets/evenheft_conf.xml"
 
@@ -44,7 +44,7 @@ _SAVED_WHERE = re.compile(
 )
 _SAVED_BY = re.compile(r"(<(?:dc:creator|cp:lastModifiedBy)>)[^<]*(</)")
 """The shell's own: the folder it was saved in, and who saved it."""
-_MACRO_TYPES: dict[Kind, str] = {
+_MACRO_TYPES: dict[BookKind, str] = {
     "workbook": "application/vnd.ms-excel.sheet.macroEnabled.main+xml",
     "template": "application/vnd.ms-excel.template.macroEnabled.main+xml",
 }
@@ -68,7 +68,7 @@ def build_add_in(interpreter: str | None = None) -> bytes:
         if len(shell.sheets) != 1 or not shell.sheets[0].name.endswith(".conf"):
             raise ProjectError(OTHER_XLWINGS)
         (sheet,) = shell.sheets
-        renamed = workbook.replace(f'name="{sheet.name}"', f'name="{SHEET}"')
+        renamed = workbook.replace(f'name="{sheet.name}"', f'name="{CONFIGURATION_SHEET}"')
         return rewritten(
             shell,
             {
@@ -80,7 +80,7 @@ def build_add_in(interpreter: str | None = None) -> bytes:
         )
 
 
-def with_functions(package: CheckedPackage, *, kind: Kind = "workbook", interpreter: str | None = None) -> bytes:
+def with_functions(package: CheckedPackage, *, kind: BookKind = "workbook", interpreter: str | None = None) -> bytes:
     """Return a workbook with the functions inside, which then travel with it.
 
     Args:
@@ -106,7 +106,7 @@ def _type_of(package: CheckedPackage) -> str:
     return package.content_type(package.workbook_part)
 
 
-def _added_functions(package: CheckedPackage, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
+def _added_functions(package: CheckedPackage, kind: BookKind, interpreter: str | None) -> dict[str, bytes]:
     if VBA_PART in package.entries or SETTINGS_PART in package.entries:
         package.refuse("holds macros under the name of a workbook without: save it anew first")
     listed = package.part_named(relationships_part(package.workbook_part))
@@ -134,13 +134,13 @@ def _added_functions(package: CheckedPackage, kind: Kind, interpreter: str | Non
     }
 
 
-def _refreshed_functions(package: CheckedPackage, kind: Kind, interpreter: str | None) -> dict[str, bytes]:
+def _refreshed_functions(package: CheckedPackage, kind: BookKind, interpreter: str | None) -> dict[str, bytes]:
     if VBA_PART not in package.entries:
         package.refuse("is of the kind with macros and has none: save it as .xlsx first")
     project = refreshed_project(package.content)
-    sheet = package.find_sheet(SHEET)
+    sheet = package.find_sheet(CONFIGURATION_SHEET)
     if sheet is None:
-        package.refuse(f"has lost its sheet {SHEET}: put the functions into the .xlsx that it came from")
+        package.refuse(f"has lost its sheet {CONFIGURATION_SHEET}: put the functions into the .xlsx that it came from")
     return {
         TYPES_PART: _with_workbook_type(package, kind).encode(),
         package.workbook_part: with_described_arguments(package.text(package.workbook_part)).encode(),
@@ -149,7 +149,7 @@ def _refreshed_functions(package: CheckedPackage, kind: Kind, interpreter: str |
     }
 
 
-def _with_workbook_type(package: CheckedPackage, kind: Kind) -> str:
+def _with_workbook_type(package: CheckedPackage, kind: BookKind) -> str:
     """Return the list of types with the workbook's own told as one with macros."""
     types = package.text(TYPES_PART)
     for tag in elements(types, "Override"):
@@ -164,13 +164,13 @@ def _with_settings_sheet(package: CheckedPackage, relationship: str) -> str:
     """
     workbook = package.text(package.workbook_part)
     sheets = [attributes(tag) for tag in elements(workbook, "sheet")]
-    if any(sheet.get("name", "").lower() == SHEET for sheet in sheets):
-        package.refuse(f"has a sheet named {SHEET} already: rename it first")
+    if any(sheet.get("name", "").lower() == CONFIGURATION_SHEET for sheet in sheets):
+        package.refuse(f"has a sheet named {CONFIGURATION_SHEET} already: rename it first")
     number = 1 + max((whole_number(sheet.get("sheetId")) for sheet in sheets), default=0)
     return with_children(
         workbook,
         "sheets",
-        f'<sheet xmlns:r="{OFFICE_RELATIONSHIPS}" name="{SHEET}" sheetId="{number}" state="hidden" '
+        f'<sheet xmlns:r="{OFFICE_RELATIONSHIPS}" name="{CONFIGURATION_SHEET}" sheetId="{number}" state="hidden" '
         f'r:id="{relationship}"/>',
     )
 

@@ -11,7 +11,7 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.reading import read_sheet
 
-SHEET = f"{CONFIGURATION}.conf"
+CONFIGURATION_SHEET = f"{CONFIGURATION}.conf"
 CODE_NAME = "evenheft_conf"
 """The sheet's name inside the VBA project: like no sheet's own (Sheet1, Tabelle1 ...)."""
 
@@ -55,9 +55,9 @@ def read_settings(content: bytes) -> dict[str, str]:
     """
     try:
         with CheckedPackage(content, name="the add-in", add_in=True) as package:
-            if package.find_sheet(SHEET) is None:
+            if package.find_sheet(CONFIGURATION_SHEET) is None:
                 return {}
-            held = read_sheet(package, SHEET)
+            held = read_sheet(package, CONFIGURATION_SHEET)
     except Refused:
         return {}
     rows = {row: str(key) for (row, column), key in held.values.items() if column == 1}

@@ -13,12 +13,12 @@ from evenheft.formulas import REGISTRY
 from evenheft.formulas.registry import Formula
 from evenheft.ooxml.markup import seen
 
-EXTENSION = "{5E7E0B5C-6A31-4D0F-9C57-3B8A1D2F4E60}"
+_EXTENSION = "{5E7E0B5C-6A31-4D0F-9C57-3B8A1D2F4E60}"
 """Ours: [MS-XLSX] 2.2.4.11 names no identifier for these elements, and whoever does not know one passes it over."""
 
 _MAIN_2010 = "http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"
 _OLD = re.compile(
-    r"<((?:\w+:)?)ext\b[^<>]*\buri=\"" + re.escape(EXTENSION) + r"\"[^<>]*>.*?</\1ext>", re.DOTALL
+    r"<((?:\w+:)?)ext\b[^<>]*\buri=\"" + re.escape(_EXTENSION) + r"\"[^<>]*>.*?</\1ext>", re.DOTALL
 )  # a workbook that is brought up to date has them already
 _END = re.compile(r"</((?:\w+:)?)(extLst|workbook)\s*>\s*(?=</|$)")
 
@@ -36,7 +36,7 @@ def with_described_arguments(workbook: str) -> str:
     if end is None:
         return workbook  # without an end it is damaged, which others say
     prefix = end[1]
-    added = f'<{prefix}ext xmlns:x14="{_MAIN_2010}" uri="{EXTENSION}">{_defined_names()}</{prefix}ext>'
+    added = f'<{prefix}ext xmlns:x14="{_MAIN_2010}" uri="{_EXTENSION}">{_defined_names()}</{prefix}ext>'
     if end[2] == "workbook":
         added = f"<{prefix}extLst>{added}</{prefix}extLst>"
     return text[: end.start()] + added + text[end.start() :]
