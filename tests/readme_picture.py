@@ -25,7 +25,7 @@ from evenheft.order.layout import FIRST_ROW, SET
 
 PICTURE = Path(__file__).parents[1] / "docs" / "pictures" / "window.png"
 WINDOW = "1500x900"
-CHOSEN = (next(iter(PLANTED)), "slot1_verdict")
+CHOSEN = (next(iter(PLANTED)), "flags")
 """The club and the column whose cell is chosen."""
 PATIENCE = 240
 """For LibreOffice to show the workbook [s]."""

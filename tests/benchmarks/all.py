@@ -4,8 +4,9 @@
 
 NAME is a benchmark's, such as `calc`; all of them when left out. Prints the table in Markdown, as docs/performance.md
 holds it from a run that was recorded. A ratio compares two things that ran on the same machine in the same minutes, so
-it may be read on another machine; a time may not. Each takes a core for minutes: let nothing else run. `windows` needs
-Wine (`bash tests/windows/run` makes it); what cannot run here is told in its row.
+it may be read on another machine; a time may not. Each takes a core for minutes, none more than half an hour: let
+nothing else run. `windows` needs Wine (`bash tests/windows/run` makes it); what cannot run here, or does not end, is
+told in its row.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from __future__ import annotations
 import os
 import platform
 import re
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -22,6 +24,8 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 TESTS = HERE.parent
+PATIENCE = 1800.0
+"""How long a benchmark may take: what it has printed by then is kept, and the next one runs [s]."""
 PACKAGES = ("formualizer", "openpyxl", "numpy", "scipy", "xlwings")
 
 
@@ -99,8 +103,11 @@ RATIOS = (
     Ratio("shop_book", "that book opened and recomputed in LibreOffice", "the same workbook with values only",
           r"book / values only: ([\d.]+) \(", most=3),
     Ratio("pairing", "a proven plan of 14 clubs, 30 shafts, 10 sizes", "the 12 nearest combinations of each pair only",
-          r"^14 x 30 x 10.*?\| ([\d.]+) \|"),
+          r"^14 x 30 x 10.*?\| ([\d.]+) \|", most=5),
+    Ratio("pairing", "the same with one of each size, so that they run short", "the 12 nearest combinations",
+          r"^14 x 30 scarce.*?\| ([\d.]+) \|"),
     Ratio("pairing", "28 clubs, 60 shafts", "14 clubs, 30 shafts", r"^28 x 60.*\| ([\d.]+) times the size before"),
+    Ratio("pairing", "56 clubs, 120 shafts", "28 clubs, 60 shafts", r"^56 x 120.*\| ([\d.]+) times the size before"),
     Ratio("pairing", "trying every plan there is, 6 clubs of 8 shafts", "the proven plan", r"^6 x 8.*ratio (\d+)"),
 )  # fmt: skip
 
@@ -112,20 +119,41 @@ def line_of(name: str) -> list[str]:
     return [sys.executable, str(HERE / f"{name}.py")]
 
 
-def printed_by(name: str) -> str | None:
-    """What a benchmark prints; None where it cannot run here."""
+@dataclass(frozen=True)
+class Printed:
+    """What a benchmark printed, and how it ended."""
+
+    text: str
+    ended: str = ""
+    """Why it printed no more; "" where it came to its end."""
+
+
+def printed_by(name: str, patience: float = PATIENCE) -> Printed:
+    """Run a benchmark for as long as it may take, and keep what it printed until then."""
     paths = os.pathsep.join([str(TESTS.parent / "udfs"), str(TESTS)])
-    done = subprocess.run(line_of(name), capture_output=True, text=True, check=False, cwd=TESTS.parent,
-                          env=os.environ | {"PYTHONPATH": paths, "COLUMNS": "160"})  # fmt: skip
-    sys.stderr.write(done.stdout + done.stderr[-2000:])
-    return done.stdout if done.returncode == 0 else None
+    own = os.environ | {"PYTHONPATH": paths, "COLUMNS": "160", "PYTHONUNBUFFERED": "1"}
+    running = subprocess.Popen(line_of(name), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+                               cwd=TESTS.parent, env=own, start_new_session=True)  # fmt: skip
+    try:
+        text, wrong = running.communicate(timeout=patience)
+        ended = "" if running.returncode == 0 else "not run here"
+    except subprocess.TimeoutExpired:
+        os.killpg(running.pid, signal.SIGTERM)  # what it started, LibreOffice or Wine, ends with it
+        try:
+            text, wrong = running.communicate(timeout=60)
+        except subprocess.TimeoutExpired:
+            os.killpg(running.pid, signal.SIGKILL)
+            text, wrong = running.communicate()
+        ended = f"not ended in {patience / 60:g} min"
+    sys.stderr.write(text + wrong[-2000:])
+    return Printed(text, ended)
 
 
-def row(ratio: Ratio, printed: str | None) -> str:
+def row(ratio: Ratio, printed: Printed) -> str:
     """A row of the table: what, against what, wanted, found; in bold with the reason where it is missed."""
-    found = re.search(ratio.pattern, printed, re.MULTILINE) if printed is not None else None
+    found = re.search(ratio.pattern, printed.text, re.MULTILINE)
     if found is None:
-        shown = "not run here" if printed is None else "not printed"
+        shown = printed.ended or "not printed"
     elif ratio.met(float(found[1])):
         shown = found[1]
     else:

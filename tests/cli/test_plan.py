@@ -91,6 +91,29 @@ def test_shafts_and_weights_may_come_from_another_workbook(tmp_path: Path) -> No
     assert kept is not None and len(kept[1].split(", ")) == 3
 
 
+def test_fewer_shafts_left_over_than_were_to_be_kept_is_said(tmp_path: Path) -> None:
+    batch = shop(clubs=4, shafts=6, sizes=6, seed=5)
+    code, text = run(book_of(batch, tmp_path / "order.xlsx"), "--shafts", 3)
+    assert code == 0
+    assert re.search(r"^Keep for a repeat: S\d, S\d \(of those left over only 2 would do\)\.$", text, re.MULTILINE)
+
+
+def test_without_stock_the_shafts_are_planned_and_it_is_said(tmp_path: Path) -> None:
+    batch = shop(clubs=4, shafts=6, sizes=0, seed=5)
+    code, text = run(book_of(batch, tmp_path / "order.xlsx"))
+    assert code in (0, 3)
+    assert "No stock weight is listed: this is what the shafts alone can do." in text
+    assert "This plan: " in text and "Proven: " in text
+
+
+def test_fewer_shafts_than_heads_gives_the_best_of_what_can_be_built(tmp_path: Path) -> None:
+    batch = shop(clubs=4, shafts=2, sizes=6, seed=5)
+    code, text = run(book_of(batch, tmp_path / "order.xlsx"))
+    assert code == 3
+    assert len(re.findall(r"stays out: no shaft is left for it\. Would bring it in: a shaft of at least", text)) == 2
+    assert "This plan: 2 of 4 clubs in" in text
+
+
 def test_a_shop_book_gives_its_shafts_and_what_is_on_hand(tmp_path: Path) -> None:
     from openpyxl import load_workbook
 

@@ -109,3 +109,9 @@ CLUB = (395, 75.3, 2670)
 def test_what_is_said(args: tuple[object, ...], line: str) -> None:
     assert advice(*args) == line
     assert len(line) <= 255
+
+
+def test_a_weight_at_the_very_butt_changes_no_inertia_and_is_not_advised() -> None:
+    inertia = OWN + 395.0 * 75.3**2 / 1000
+    line = advice("inertia", 395.0, 75.3, inertia, None, None, inertia + 50, 10, 0.5, BUTT, *NO_STOCK)
+    assert "g at the head" not in line

@@ -24,7 +24,7 @@ def test_grams_to_then_after_lands_on_the_target(target: float, mass: float, bal
         assert number("HEFT_AFTER", mass, balance, grams, place, "points") == approx(target, abs=1e-8)
 
 
-@given(mass=masses, balance=balances, place=st.floats(0, 36) | st.floats(49, 130), added=st.floats(-20, 60))
+@given(mass=masses, balance=balances, place=st.floats(0, 130), added=st.floats(-20, 60))
 def test_mass_is_conserved_and_per_gram_tells_the_rest(mass: float, balance: float, place: float, added: float) -> None:
     assert number("HEFT_AFTER", mass, balance, added, place, "mass") == approx(mass + added)
     moved = number("HEFT_AFTER", mass, balance, added, place, "points") - number("HEFT_POINTS", mass, balance)
@@ -75,14 +75,11 @@ def test_a_heavier_grip_takes_points_off_and_adds_mass() -> None:
          "! position must be at least 1 cm from the fulcrum at 35.56 cm, where added mass does nothing, got 35.56 cm"),
         ("HEFT_GRAMS_TO", ("D2", 395, 29.5, 14, "g in"),
          "! position must be at least 0.393701 in from the fulcrum at 14 in, where added mass does nothing, got 14 in"),
-        ("HEFT_GRAMS_TO", ("A0", 395, 75, 50),
-         "! 276 g would have to be taken off at one place, more than any shop does (150 g): look at the target and "
+        ("HEFT_GRAMS_TO", ("A0", 395, 75, 40),
+         "! 897.6 g would have to be taken off at one place, more than any shop does (150 g): look at the target and "
          "the place"),
-        ("HEFT_GRAMS_TO", ("D2", 395, 75, 37),
-         "! nobody adds mass from 36.56 cm to 48 cm from the butt, below the hands and far from the head, got 37 cm: "
-         "inches?"),
-        ("HEFT_GRAMS_TO", ("D2", 395, 70.2, 48.1),
-         "! 154.9 g would have to be added at one place, more than any shop does (150 g): look at the target and the "
+        ("HEFT_GRAMS_TO", ("D2", 395, 70.2, 36.6),
+         "! 1868.2 g would have to be added at one place, more than any shop does (150 g): look at the target and the "
          "place"),
         ("HEFT_AFTER", (395, 75.3, -380, 94),
          "! the club would then weigh 15 g, which is no club's mass: -380 g would have to be added"),

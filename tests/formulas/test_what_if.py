@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from pytest import approx
 
@@ -30,8 +30,9 @@ def test_the_names_are_in_the_order_of_the_formula() -> None:
     assert [a.name for a in REGISTRY["HEFT_WHAT_IF"].arguments] == ["mass", "balance", "what", "units", *ORDER]
 
 
-@given(added=grams, place=st.floats(5, 36) | st.floats(49, 120), which=st.sampled_from(["head", "butt", "other"]))
+@given(added=grams, place=st.floats(5, 120), which=st.sampled_from(["head", "butt", "other"]))
 def test_one_mass_is_heft_after(added: float, place: float, which: str) -> None:
+    assume(which != "head" or not 36 < place < 49)  # no head's place: see the end of this module
     for what in WHATS:
         planned = what_if(395, 75.3, what, inertia=2670, **{f"{which}_added": added, f"{which}_position": place})
         assert planned == approx(number("HEFT_AFTER", 395, 75.3, added, place, what, None, 2670))
@@ -112,3 +113,12 @@ def test_inches_and_ounces_tell_the_same() -> None:
 )  # fmt: skip
 def test_what_cannot_be_planned_says_why(changes: dict[str, Any], message: str) -> None:
     assert what_if(395, 75.3, "points", **changes) == message
+
+
+def test_a_head_in_inches_is_asked_about_and_mass_anywhere_else_is_not() -> None:
+    assert what_if(395, 75.3, "points", head_added=2, head_position=43) == (
+        "! no head is from 36.56 cm to 48 cm from the butt, got 43 cm: inches?"
+    )
+    assert what_if(395, 75.3, "points", other_added=2, other_position=43) == approx(
+        number("HEFT_AFTER", 395, 75.3, 2, 43, "points")
+    )

@@ -15,6 +15,7 @@ from scipy.integrate import solve_ivp
 from evenheft.mechanics.bench import (
     balance_from_support,
     inertia_from_period,
+    longest_lever,
     longest_period,
     shortest_period,
     small_period,
@@ -190,3 +191,8 @@ def test_arrays_and_single_numbers_agree(rows: list[tuple[float, float, float]])
         assert support[n] == pytest.approx(  # type: ignore[index]
             balance_from_support(reading=one_reading, span=one_balance * 1.3, mass=one_mass), rel=1e-13
         )
+
+
+def test_about_the_butt_no_club_swings_slower_than_a_string_as_long_as_itself() -> None:
+    assert longest_lever(75.3, 113.0) == 113.0
+    assert longest_lever(75.3, 113.0, pivot=2.0) == pytest.approx((75.3 * 113.0 - 4 * 75.3 + 4) / 73.3)

@@ -157,3 +157,9 @@ def test_what_the_weighings_explain_is_their_doubts_together() -> None:
     assert trimmed(UNCUT) == approx(0.0, abs=1e-9)
     assert most == approx(combined_doubt(*[0.4] * 7))
     assert unexplained(UNCUT, KNOWN, NONE, 400.0)[1] == LEAST_UNEXPLAINED
+
+
+def test_a_bore_that_was_measured_is_as_sure_as_the_tape_and_an_assumed_one_as_a_place() -> None:
+    doubts = Doubts(length=0.1, place=0.7)
+    assert half_widths(IRON, KNOWN, doubts)["bore_to_ground"] == 0.7
+    assert half_widths(IRON, KNOWN | {"bore_to_ground"}, doubts)["bore_to_ground"] == 0.1

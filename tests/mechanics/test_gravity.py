@@ -32,3 +32,11 @@ def test_the_mean_over_the_earth() -> None:
 def test_a_kilometre_up() -> None:
     # Free-air gradient of a handbook: 0.3086 mGal a metre at middle latitudes; 1 mGal is 0.001 cm/s2.
     assert normal_gravity(45.0) - normal_gravity(45.0, height=1000.0) == pytest.approx(0.3085, abs=2e-4)
+
+
+def test_height_weighs_less_at_the_poles_than_at_the_equator() -> None:
+    # The second-order free-air correction of GRS80 in mGal (Li and Goetze 2001, from memory):
+    # (0.3087691 - 0.0004398 sin2) h - 7.2125e-8 h2; here at 1,000 m, 1 mGal being 0.001 cm/s2.
+    for latitude, gradient in ((0.0, 0.3087691), (90.0, 0.3083293)):
+        less = normal_gravity(latitude) - normal_gravity(latitude, height=1000.0)
+        assert less == pytest.approx(gradient - 7.2125e-5, abs=2e-5)

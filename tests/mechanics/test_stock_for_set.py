@@ -13,7 +13,7 @@ from pytest import approx
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from evenheft.mechanics.stock import combinations_of, pick, shelf_of
-from evenheft.mechanics.stock_for_set import pick_for_set
+from evenheft.mechanics.stock_for_set import _cost, pick_for_set
 
 wants = st.lists(st.floats(-3, 15).map(lambda x: round(x, 2)), min_size=1, max_size=4)
 stocks = st.lists(
@@ -71,3 +71,12 @@ def test_a_whole_set_against_a_solver(most: int) -> None:
     )
     off = sum(abs(grams - picked.total) for grams, picked in zip(wanted, found, strict=True))
     assert off == approx(solved.fun, abs=1e-6)
+
+
+def test_grams_off_count_before_their_squares_and_those_before_pieces() -> None:
+    # Two clubs each: 0.9 g off in all is less than 1 g, though one club bears all of it; of two ways to be 1 g off the
+    # even one; of two ways equally off the one with fewer pieces, and then with fewer grams.
+    assert _cost(0.9, 1, 2.0) + _cost(0.0, 1, 2.0) < _cost(0.5, 1, 2.0) + _cost(0.5, 1, 2.0)
+    assert _cost(0.5, 2, 2.0) + _cost(0.5, 2, 2.0) < _cost(1.0, 1, 2.0) + _cost(0.0, 1, 2.0)
+    assert _cost(0.5, 1, 9.0) < _cost(0.5, 2, 2.0)
+    assert _cost(0.5, 1, 2.0) < _cost(0.5, 1, 2.5)

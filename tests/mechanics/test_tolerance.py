@@ -64,3 +64,9 @@ def test_a_set_that_is_called_alike_hardly_ever_is_not() -> None:
     assert called_out > 100
     assert wrong_in / called_in <= 0.025
     assert wrong_out / called_out <= 0.025
+
+
+def test_of_two_clubs_each_weighs_half_in_its_distance_from_their_mean() -> None:
+    # By hand: U = 2 sqrt((0.1 / 2)^2 + (0.1 / 2)^2) / 2 = 0.071 for each; 0.4 <= 0.5 - 0.071, and 0.44 is not.
+    assert alike([0.4, -0.4], 0.5, [0.1, 0.1]).verdict == "in"
+    assert alike([0.44, -0.44], 0.5, [0.1, 0.1]).verdict == "re-measure"

@@ -83,7 +83,8 @@ def test_the_default_unit_serves_a_text_without_one() -> None:
         ("12,345 cm", "12,345 may be 12.345 or 12345: write one of them"),
         ("5 gr", "may be grams or grains"),
         ("1 130", "must be a length"), ("44 3/2 in", "3/2 is not a fraction below one"),
-        ("1/0", "1/0 is not a fraction below one"), ("2/2", "2/2 is not a fraction below one"),
+        ("1/0", "1/0 is not a fraction below one"),
+        ("44 0/2", "0/2 is not a fraction below one"), ("2/2", "2/2 is not a fraction below one"),
         ('44"1/2', "must be a length"), ("8in 3ft", "must be a length"), ("44 - 1/2 in", "must be a length"),
         ("5 cm 3 cm", "must be a length"), ("1m13", "must be a length"), ("44.1/2 in", "must be a length"),
         ("3 ft 13 in", "must be a length"), ("5 m -3 cm", "must be a length"),
@@ -185,3 +186,15 @@ def test_any_text_is_a_unit_or_refused(text: str) -> None:
             find(text)
         except ValueError as error:
             assert len(str(error)) < 255
+
+
+def test_every_unit_is_as_large_as_its_definition_says() -> None:
+    """The inch and the pound are exact (NIST SP 811, B.6 and B.8), an ounce is the sixteenth of a pound."""
+    inch, ounce, kilogram = 100 * scipy.constants.inch, 1000 * scipy.constants.pound / 16, 1000.0
+    wanted = {
+        "g": 1.0, "oz": ounce, "kg": kilogram, "lb": 16 * ounce, "mg": 0.001,
+        "cm": 1.0, "in": inch, "mm": 0.1, "m": 100.0, "ft": 12 * inch,
+        "g cm": 1.0, "in oz": inch * ounce, "kg cm2": kilogram, "g cm2": 1.0, "oz in2": ounce * inch**2,
+    }  # fmt: skip
+    held = {symbol: unit.factor for symbol, unit in BY_SYMBOL.items()}
+    assert held == {symbol: pytest.approx(factor, rel=1e-12) for symbol, factor in wanted.items()}

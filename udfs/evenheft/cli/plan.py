@@ -90,7 +90,8 @@ def plan_command(
     inside = print_plan(batch, plan)
     if keep is not None:
         kept = shafts_to_keep(batch, plan, keep)
-        say(f"Keep for a repeat: {', '.join(kept) or 'no shaft is left over'}.")
+        fewer = f" (of those left over only {len(kept)} would do)" if 0 < len(kept) < keep else ""
+        say(f"Keep for a repeat: {', '.join(kept) or 'no shaft is left over'}{fewer}.")
     for line in given.beside if given is not None else ():
         say(line)
     if new is not None:

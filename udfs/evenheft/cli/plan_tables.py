@@ -38,6 +38,8 @@ def print_plan(batch: Batch, plan: Plan) -> bool:
     ):
         if any(club.shaft is not None for club in clubs):
             say(f"{name}: {_outline(outline(clubs), len(clubs))}")
+    if not any(weight.count for weight in batch.weights):
+        say("No stock weight is listed: this is what the shafts alone can do.")
     say(_proof(plan))
     found = reasons(batch, plan)
     for reason in found:

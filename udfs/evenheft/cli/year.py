@@ -39,7 +39,8 @@ def show_plan_demo(folder: Path) -> None:
     say(f"An invented order of {made.clubs} clubs, loose parts only, is now in {made.order}, its shop book beside it.")
     say(
         f"As it lies there {made.as_it_stands} of {made.clubs} clubs would be in; with the best stock weights for each "
-        f"club and the shaft beside it, {made.corrected}. The others are too heavy already: weights cannot help them."
+        f"club and the shaft beside it, {made.corrected}. The others have too much inertia: no weight or lead at any "
+        "place, no other grip, no free shaft by itself and no cut that leaves the length as ordered brings them in."
     )
     say(f"Next: plan the set as a whole with  evenheft plan {made.order}")
 

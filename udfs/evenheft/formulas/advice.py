@@ -15,6 +15,7 @@ from evenheft.formulas.changes import (
     PARALLEL_AXIS,
     POSITION,
     SHAFT_PER_CM,
+    need_place_of_head,
     need_rest_of_club,
 )
 from evenheft.formulas.correction import CATEGORY
@@ -118,7 +119,7 @@ def _counts_of(stock_name: str, name: str) -> Argument:
         Argument("inertia_tolerance", "The deviation that is still accepted, in kg cm2.", _TOLERANCE, None),
         Argument("head_position", "Distance from the butt to where weights at the head sit, in cm unless units say "
                  "otherwise. HEFT_PLACE tells it.", POSITION.kind, None,
-                 must=POSITION.must),
+                 must=need_place_of_head),
         Argument("butt_position", f"Distance from the butt to where weights at the butt sit, in cm unless units say "
                  f"otherwise; {BUTT_PLACE:g} cm when left out.", POSITION.kind, BUTT_PLACE),
         Argument("head_stock", "Range with the sizes of weights for the head, in g.", _SIZES, None, takes="range"),

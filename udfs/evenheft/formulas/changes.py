@@ -21,21 +21,21 @@ MOST_AT_A_PLACE = 150.0
 """More than this nobody adds to a club, or takes off it, at one place [g] (common practice, no published source)."""
 
 ANYWHERE = Quantity("length", 0, 200, typical=(80, 122))
-NOBODYS_PLACE = (FULCRUM + NEAREST, 48.0)
-"""Nobody adds mass here, and in inches it is where heads are [cm] (common practice, no published source)."""
+NO_HEADS_PLACE = (FULCRUM + NEAREST, 48.0)
+"""No head is here, and in inches the same number is where heads are [cm] (common practice, no published source)."""
 
 
-def need_place_for_mass(position: float) -> None:
-    """Refuse a place below the hands and far from the head: a head's, in inches that are taken for centimetres.
+def need_place_of_head(position: float) -> None:
+    """Refuse a place where no club has its head: inches that are taken for centimetres.
 
     Args:
         position: distance from the butt to the place [cm].
     """
-    first, last = NOBODYS_PLACE
+    first, last = NO_HEADS_PLACE
     if first <= position <= last:
         given = Measured(position, "length")
         raise Refused(
-            "nobody adds mass from {0} to {1} from the butt, below the hands and far from the head, got {2}",
+            "no head is from {0} to {1} from the butt, got {2}",
             Measured(first, "length"),
             Measured(last, "length"),
             given,
@@ -47,7 +47,6 @@ POSITION = Argument(
     "position",
     "Distance from the butt to the place of the mass, in cm unless units say otherwise. HEFT_PLACE tells a part's.",
     ANYWHERE,
-    must=need_place_for_mass,
 )
 GRIP_MASS = Argument(
     "grip_mass",

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from evenheft.formulas.answers import READINGS
 from evenheft.formulas.arguments import (
     BALANCE,
@@ -35,19 +33,15 @@ from evenheft.mechanics.bodies import Body
 CATEGORY = "Correction"
 
 LEVEL_WANTED = level("target", 'Swingweight wanted, as a number or a label such as "D2".')
-ANY_POSITION = replace(POSITION, must=None)
-"""Where one only asks what a gram does."""
 FIRST_POSITION = Argument(
     "first_position",
     "Distance from the butt to the first place, in cm unless units say otherwise.",
     POSITION.kind,
-    must=POSITION.must,
 )
 SECOND_POSITION = Argument(
     "second_position",
     "Distance from the butt to the second place, in cm unless units say otherwise.",
     POSITION.kind,
-    must=POSITION.must,
 )
 TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass"))
 
@@ -56,7 +50,7 @@ TWO = (Answer("first", "mass unit", "mass"), Answer("second", "mass unit", "mass
     "HEFT_PER_GRAM",
     category=CATEGORY,
     help="Swingweight points that one gram adds at a place. Negative between butt and fulcrum, 0 at the fulcrum.",
-    arguments=(ANY_POSITION, UNITS, FULCRUM_PLACE),
+    arguments=(POSITION, UNITS, FULCRUM_PLACE),
     answers=(Answer("points per gram", "points/g"),),
     source=STATICS,
     examples=(("=HEFT_PER_GRAM(110)", "0.59073"), ('=HEFT_PER_GRAM("4 in")', "-0.201565")),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import chain
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values
-from evenheft.formulas.changes import NEAREST, POSITION, need_place_for_mass
+from evenheft.formulas.changes import NEAREST, POSITION
 from evenheft.formulas.gradient import CATEGORY
 from evenheft.formulas.kinds import Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
@@ -140,5 +140,4 @@ def _grams_per_unit(position: float | None, quantity: str, number: int) -> float
             Measured(nearest, "length"),
             Measured(position, "length"),
         )
-    need_place_for_mass(position)
     return 1 / (points_per_gram(position) if quantity == "swingweight" else inertia_per_gram(position))

@@ -10,7 +10,7 @@ from evenheft.formulas.changes import (
     PARALLEL_AXIS,
     SHAFT_PER_CM,
     need_a_club_left,
-    need_place_for_mass,
+    need_place_of_head,
     need_rest_of_club,
     readings_after,
 )
@@ -72,7 +72,7 @@ _IN_CM = "in cm unless units say otherwise"
             f"Distance from the butt, of the club as it is, to that place, {_IN_CM}. HEFT_PLACE tells it.",
             PLACE,
             None,
-            must=need_place_for_mass,
+            must=need_place_of_head,
         ),
         Argument("butt_added", "Mass added at the butt, in g unless units say otherwise; negative for taken out.",
                  ADDED, 0.0),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, overload
 
 from evenheft.formulas.arguments import CLUB_MASS
-from evenheft.formulas.changes import MOST_AT_A_PLACE, NEAREST, NOBODYS_PLACE
+from evenheft.formulas.changes import MOST_AT_A_PLACE, NEAREST
 from evenheft.mechanics import correction as statics
 from evenheft.mechanics import inertia_correction as about_axes
 from evenheft.mechanics.stock import MOST_PIECES, Picked
@@ -72,13 +72,7 @@ def correction(target: Given, mass: Given, balance: Given, position: Given) -> f
 def _sensible(_target: Any, mass: Any, _balance: Any, position: Any, found: Any) -> Any:
     left = mass + found
     club = (CLUB_MASS.low <= left) & (left <= CLUB_MASS.high)
-    first, last = NOBODYS_PLACE
-    return (
-        ((position < first) | (position > last))
-        & (abs(position - FULCRUM) >= NEAREST)
-        & (abs(found) <= MOST_AT_A_PLACE)
-        & club
-    )
+    return (abs(position - FULCRUM) >= NEAREST) & (abs(found) <= MOST_AT_A_PLACE) & club
 
 
 @overload

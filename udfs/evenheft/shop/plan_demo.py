@@ -1,7 +1,9 @@
 """An invented order whose plan brings in clubs that no correction of one club by itself could, and its shop book.
 
-Every name and number is invented. The heads run a little heavy and the shafts differ by some grams, as they lie beside
-one another by chance: a club that is too heavy cannot be put right by adding weight, but another shaft does it.
+Every name and number is invented. Swingweight and inertia lead, and the length is ordered to the millimetre. Shafts of
+one model differ by some grams, and lie beside the heads by chance. Three of eight clubs have too much inertia: whatever
+is added anywhere adds to it, cutting leaves the length, a grip sits too near the butt to matter, and each shaft that is
+free misses for want of a weight at the head. What lacks mass can be put right by stock weights alone.
 """
 
 from __future__ import annotations
@@ -28,18 +30,29 @@ from evenheft.shop.plan_order import OrderToPlan, order_to_plan
 _DAY = datetime.date(2026, 11, 25)
 GRIP = "Invented cord"
 BATCH_CLUBS: tuple[tuple[str, float, str], ...] = (
-    ("4-iron", 258.6, "S1"), ("5-iron", 263.5, "S2"), ("6-iron", 272.6, "S3"), ("7-iron", 280.3, "S4"),
-    ("8-iron", 285.4, "S5"), ("9-iron", 295.5, "S6"), ("Pitching wedge", 301.3, "S7"), ("Gap wedge", 309.8, "S8"),
+    ("4-iron", 256.9, "S1"), ("5-iron", 264.0, "S2"), ("6-iron", 270.6, "S3"), ("7-iron", 277.4, "S4"),
+    ("8-iron", 283.4, "S5"), ("9-iron", 293.2, "S6"), ("Pitching wedge", 301.8, "S7"), ("Gap wedge", 311.6, "S8"),
 )  # fmt: skip
 """Club, its head [g], and the shaft that lies beside it."""
 _STOCK: tuple[tuple[str, float, float], ...] = (
-    ("S1", 104.9, 48.9), ("S2", 98.4, 48.0), ("S3", 103.8, 48.8), ("S4", 103.1, 48.9), ("S5", 97.3, 47.8),
-    ("S6", 104.2, 48.9), ("S7", 99.0, 48.1), ("S8", 101.2, 48.4), ("S9", 95.9, 47.7), ("S10", 96.6, 47.6),
-    ("S11", 100.2, 48.3), ("S12", 102.4, 48.6),
+    ("S1", 108.8, 48.9), ("S2", 107.1, 48.8), ("S3", 99.9, 48.6), ("S4", 99.7, 48.0), ("S5", 100.6, 48.3),
+    ("S6", 102.1, 48.5), ("S7", 102.1, 48.1), ("S8", 108.2, 48.8), ("S9", 97.7, 48.3), ("S10", 95.8, 48.5),
+    ("S11", 95.9, 48.2), ("S12", 95.3, 48.4),
 )  # fmt: skip
 """Shafts by number: mass [g] and balance from the butt end [cm]."""
-PIECES: tuple[tuple[float, str, int], ...] = ((2, "head", 4), (3, "head", 2), (4, "head", 2))
+PIECES: tuple[tuple[float, str, int], ...] = (
+    (2, "head", 4), (3, "head", 2), (4, "head", 2), (4, "butt", 2), (8, "butt", 1),
+)  # fmt: skip
 """Stock weights: size [g], where, how many."""
+OTHER_GRIPS = (("Invented light", 45.0), ("Invented heavy", 54.0))
+"""Grips that are in the book besides: model and mass [g]."""
+AIMS: dict[str, Written] = {
+    "leads": "both",
+    "swingweight_first": "D2", "swingweight_change": None, "swingweight_tolerance": 0.5,
+    "inertia_first": 2702, "inertia_change": -12.4, "inertia_tolerance": 6,
+    "length_first": "38.5 in", "length_change": "-0.5 in", "length_tolerance": "1 mm",
+}  # fmt: skip
+"""What is asked for, by the columns of the targets on Order: the length too, so that no club may be cut to fit."""
 
 
 @dataclass(frozen=True)
@@ -108,8 +121,10 @@ def _of_book() -> dict[CellAt, Edit]:
     for row, (size, where, count) in enumerate(PIECES, start=FIRST_BOOK_ROW):
         values = {"size": size, "where": where, "counted": float(count), "on": _DAY}
         found |= {(WEIGHT_LIST.sheet, row, WEIGHT_LIST.at[key]): Put(value) for key, value in values.items()}
-    values = {"model": GRIP, "mass": 50.0, "balance": 11.0}
-    return found | {(GRIP_LIST.sheet, FIRST_BOOK_ROW, GRIP_LIST.at[key]): Put(value) for key, value in values.items()}
+    for row, (model, mass) in enumerate(((GRIP, 50.0), *OTHER_GRIPS), start=FIRST_BOOK_ROW):
+        values = {"model": model, "mass": mass, "balance": 11.0}
+        found |= {(GRIP_LIST.sheet, row, GRIP_LIST.at[key]): Put(value) for key, value in values.items()}
+    return found
 
 
 def _of_order() -> dict[CellAt, Edit]:
@@ -124,9 +139,7 @@ def _of_order() -> dict[CellAt, Edit]:
             "grip_model": GRIP, "tape": 1.4, "ferrule": 1.1, "epoxy": 2.5, "rise_known": "1.5 cm",
         }  # fmt: skip
         found |= {(PARTS.sheet, row, PARTS.at[key]): Put(value) for key, value in parts.items()}
-    aim: dict[str, Written] = {
-        "group": "Irons", "swingweight_first": "D2", "swingweight_change": None, "swingweight_tolerance": 0.5,
-    }  # fmt: skip
+    aim: dict[str, Written] = {"group": "Irons", **AIMS}
     found |= {(TARGET.sheet, TARGET.first_row + n, TARGET.at["group"]): Put(None) for n in range(1, TARGET.rows)}
     return found | {(TARGET.sheet, TARGET.first_row, TARGET.at[key]): Put(value) for key, value in aim.items()}
 

@@ -70,9 +70,9 @@ def order_to_plan(order: OpenedOrder, stock: Path | None, also: Sequence[str] = 
     beside: list[str] = []
     clubs, numbers = _clubs(cells, also, beside)
     own = _own_shafts(cells, clubs, numbers)
-    listed, taken, notes = _listed_shafts(order.path, stock, number)
-    beside += notes
     labels = {shaft.label for shaft in own}
+    listed, taken, notes = _listed_shafts(order.path, stock, number, labels)
+    beside += notes
     weights, notes = _weights(cells, order.path, stock)
     beside += notes
     batch = Batch(
@@ -216,13 +216,15 @@ def _sources(order: Path, stock: Path | None) -> Iterator[Path]:
         yield book
 
 
-def _listed_shafts(order: Path, stock: Path | None, number: str) -> tuple[tuple[Shaft, ...], frozenset[str], list[str]]:
+def _listed_shafts(
+    order: Path, stock: Path | None, number: str, own: set[str]
+) -> tuple[tuple[Shaft, ...], frozenset[str], list[str]]:
     for path in _sources(order, stock):
         rows = table_of(path, SHAFTS)
         if rows and len(rows) > 1:
             shafts, taken = shafts_of(rows, number)
             if shafts:
-                free = len(shafts) - len(taken)
+                free = sum(shaft.label not in taken | own for shaft in shafts)
                 return shafts, taken, [f"Shafts: those on Parts and {free} free ones of {path.name}."]
     if stock is not None:
         raise Refused(f'{stock.name} has no sheet "{SHAFTS}" with the shafts to choose from')

@@ -19,6 +19,8 @@ from evenheft.shop.plan_order import OrderToPlan, unnumbered
 
 _DIGITS = 6
 """Decimals to which a mass or a length is typed [-]."""
+DRAWN = ("points", "inertia")
+"""What leads in the chart on Fix; a total mass or a frequency that counts beside them is not drawn."""
 
 
 def planned_name(order: Path) -> Path:
@@ -118,7 +120,8 @@ def _type_weights(
 
 
 def _type_before(found: dict[CellAt, Edit], given: OrderToPlan, number: int, before: Planned) -> None:
-    """Keep how far a club was off before it was planned, for the chart of before and after."""
-    off = next((reading.deviation for reading in before.readings if reading.leading == "points"), None)
-    if off is not None:
-        _put(found, given, FIX, number, "before_plan", round(off, _DIGITS))
+    """Keep how far a club was off before it was planned, in tolerances, for the chart of before and after."""
+    shares = [one.deviation / one.tolerance for one in before.readings if one.leading in DRAWN]
+    if shares:
+        share = max(shares, key=lambda one: abs(one))
+        _put(found, given, FIX, number, "before_plan", round(share, _DIGITS))

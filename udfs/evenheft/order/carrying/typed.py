@@ -242,11 +242,14 @@ def _stands_once(columns: list[Column], column: Column) -> bool:
 
 
 def _band(content: SheetContent, row: int, column: int) -> str:
-    """Return the words over a run of columns, which are merged cells."""
-    for area in content.merged:
+    """Return the words over a run of columns: merged in older layouts, since then in the run's first column."""
+    merged = [area for area in content.merged if area.top <= row <= area.bottom]
+    for area in merged:
         if (row, column) in area:
             return _text(content, area.top, area.left)
-    return _text(content, row, column)
+    if merged:
+        return _text(content, row, column)
+    return next((found for at in range(column, 0, -1) if (found := _text(content, row, at))), "")
 
 
 def _rows(content: SheetContent, heading_row: int, column: int, *, by_number: bool) -> Iterator[int]:

@@ -40,11 +40,11 @@ def merge_input(sheet: Worksheet, row: int, columns: tuple[int, int]) -> Cell:
 
 
 def section(sheet: Worksheet, row: int, columns: tuple[int, int], title: str) -> None:
-    """Write the title of a block over its columns."""
-    cell = merge(sheet, row, columns)
+    """Write the title of a block over its columns: not merged, as no label is, so that a screen reader finds cells."""
+    cell = sheet.cell(row, columns[0])
     for number in range(columns[0], columns[1] + 1):
-        paint_heading(sheet.cell(row, number))
-    cell.value, cell.alignment = title, looks.LEFT
+        sheet.cell(row, number).fill = looks.DARK_FILL
+    cell.value, cell.font, cell.alignment = title, looks.ON_DARK, looks.LEFT
 
 
 def name_cell(book: Workbook, name: str, sheet: Worksheet, address: str) -> None:

@@ -21,12 +21,12 @@ def complete_card(sheet: Worksheet) -> None:
     visible = [n for n, column in enumerate(CARD.columns, start=1) if column.role != "work"]
     right = visible[-1]
     assert right <= last
-    order = merge(sheet, 1, (6, right))
+    order = sheet.cell(1, 6)
     order.value = '=IF(order_number="","","Order "&order_number)'
     order.font, order.alignment = looks.STRONG, looks.LEFT
-    ticked, signed = merge(sheet, 3, (1, 10)), merge(sheet, 3, (11, right))
+    ticked, signed = sheet.cell(3, 1), sheet.cell(3, 11)
     ticked.value, signed.value = TICKED, SIGNED
-    caution = merge(sheet, 4, (1, right))
+    caution = merge(sheet, 4, (1, right))  # two lines need the width of all columns
     caution.value, caution.alignment = CAUTION, looks.WRAPPED
     for cell in (ticked, signed, caution):
         cell.font = looks.STRONG

@@ -3,34 +3,48 @@
 from __future__ import annotations
 
 from openpyxl.chart import Reference, ScatterChart, Series
+from openpyxl.chart._chart import ChartBase
 from openpyxl.chart.data_source import StrRef
 from openpyxl.chart.series import SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText
+from openpyxl.chart.text import RichText, Text
+from openpyxl.chart.title import Title
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorClientData, AnchorMarker, OneCellAnchor
-from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties
+from openpyxl.drawing.text import CharacterProperties, Paragraph, ParagraphProperties, RegularTextRun
 from openpyxl.drawing.xdr import XDRPositiveSize2D
 from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 
+from evenheft.order.drawing.alternatives import frame_saying
 from evenheft.order.layout import BAND_ROW, FIRST_ROW, FIX, HEADING_ROW, LAST_ROW, SET, Table
 
 HEIGHT, WIDTH = 6.8, 13.8
 """Size of a chart [cm]: two stand side by side in a window."""
+BAND_SAID = (
+    "Chart of the {place} judged quantity along the set, by the clubs' numbers: what was measured, the target, and the "
+    "lowest and highest value accepted. The table below says the same in words."
+)
+"""Of a chart on Set."""
+DEVIATIONS_SAID = (
+    "Chart of how far each club is off what leads its group, in units of its tolerance, by the club's number: before "
+    "and after what is planned, between the lowest and highest accepted. Advice, Then and Verdict say it in words."
+)
+"""Of the chart on Fix."""
 Drawn = dict[str, tuple[str, str | None, str | None]]
 """Colour, dash and marker of each series, by the column that it draws."""
 _SERIES: Drawn = {
     "value": ("1F2A37", None, "circle"),
     "aim": ("0072B2", None, None),
     "low": ("0072B2", "dash", None),
-    "high": ("D55E00", "dash", None),
+    "high": ("D55E00", "lgDashDot", None),
 }
+"""No two are told apart by their colour alone."""
 _BEFORE_AND_AFTER: Drawn = {
-    "drawn_before": ("8A94A0", "sysDot", "triangle"),
+    "drawn_before": ("6B7280", "sysDot", "triangle"),
     "drawn_after": ("1F2A37", None, "circle"),
     "drawn_low": ("0072B2", "dash", None),
-    "drawn_high": ("D55E00", "dash", None),
+    "drawn_high": ("D55E00", "lgDashDot", None),
 }
 
 
@@ -47,6 +61,8 @@ def band_chart(sheet: Worksheet, number: int) -> ScatterChart:
 def deviation_chart(sheet: Worksheet) -> ScatterChart:
     """Draw how far each club is off before and after what is planned, with the edges of the tolerance."""
     chart = _along_the_set(sheet, FIX, "drawn_at", _BEFORE_AND_AFTER)
+    chart.title = _titled("How far off what leads is, in tolerances, by the club's number")
+    chart.width = 1.4 * WIDTH
     chart.x_axis.tickLblPos = "low"  # under the picture, not along the line of no deviation
     return chart
 
@@ -83,12 +99,20 @@ def _along_the_set(sheet: Worksheet, table: Table, at: str, drawn: Drawn) -> Sca
     return chart
 
 
-def place_chart(sheet: Worksheet, chart: ScatterChart, column: int, row: int) -> None:
-    """Put a chart on the sheet for the screen: it is not printed, the table is."""
+def place_chart(sheet: Worksheet, chart: ChartBase, column: int, row: int, said: str, *, printed: bool = False) -> None:
+    """Put a chart on the sheet, with what is said of it; the table is printed, it is not unless asked for."""
     at = AnchorMarker(col=column - 1, row=row - 1)
     size = XDRPositiveSize2D(cm_to_EMU(chart.width), cm_to_EMU(chart.height))
-    chart.anchor = OneCellAnchor(_from=at, ext=size, clientData=AnchorClientData(fPrintsWithSheet=False))
+    chart.anchor = OneCellAnchor(
+        _from=at, ext=size, graphicFrame=frame_saying(said), clientData=AnchorClientData(fPrintsWithSheet=printed)
+    )
     sheet.add_chart(chart)
+
+
+def _titled(words: str) -> Title:
+    look = CharacterProperties(sz=1000, b=True)
+    line = Paragraph(pPr=ParagraphProperties(defRPr=look), r=[RegularTextRun(rPr=look, t=words)])
+    return Title(tx=Text(rich=RichText(p=[line])), overlay=False)
 
 
 def _text(size: int, *, bold: bool = False) -> RichText:

@@ -16,6 +16,8 @@ FONT = "Liberation Sans"
 INK = "FF1F2A37"
 QUIET = "FF6B7280"
 LINE = "FFB6BDC8"
+EDGE = "FF838C98"
+"""Of what is typed in: 3:1 against the paper and the fill (WCAG 2.2, 1.4.11)."""
 
 TITLE = Font(name=FONT, size=16, bold=True, color=INK)
 LEAD = Font(name=FONT, size=10, color=QUIET)
@@ -29,7 +31,7 @@ DARK_FILL = PatternFill("solid", fgColor="FF2F4858")
 BAND_FILL = PatternFill("solid", fgColor="FFDCE4EA")
 INPUT_FILL = PatternFill("solid", fgColor="FFFFF9DB")
 
-_THIN = Side(style="thin", color=LINE)
+_THIN = Side(style="thin", color=EDGE)
 _FINE = Side(style="hair", color=LINE)
 FRAME = Border(left=_THIN, right=_THIN, top=_THIN, bottom=_THIN)
 RULE = Border(bottom=_FINE)

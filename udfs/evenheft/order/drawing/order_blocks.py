@@ -9,7 +9,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
-from evenheft.order.drawing.blocks import absolute, merge, merge_input, name_cell
+from evenheft.order.drawing.blocks import absolute, merge_input, name_cell
 from evenheft.order.drawing.tables import draw_table
 from evenheft.order.layout import GROUP_NAMES, HEADER_FIELDS, QUANTITIES, TARGET, shipped_tolerance
 
@@ -51,7 +51,7 @@ def _write_header_fields(book: Workbook, sheet: Worksheet) -> None:
     """Write who the order is for: two lines above the tables."""
     for name, label in HEADER_FIELDS:
         row, label_at, value_at = _FIELDS[name]
-        label_cell = merge(sheet, row, label_at)
+        label_cell = sheet.cell(row, label_at[0])
         label_cell.value, label_cell.font, label_cell.alignment = label, looks.STRONG, looks.LEFT
         cell = merge_input(sheet, row, value_at)
         if name == "order_date":

@@ -8,7 +8,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
-from evenheft.order.drawing.charts import band_chart, place_chart
+from evenheft.order.drawing.charts import BAND_SAID, band_chart, place_chart
 from evenheft.order.layout import (
     ALIKE,
     BAND_ROW,
@@ -55,7 +55,8 @@ def complete_set(sheet: Worksheet) -> None:
         _draw_slot(sheet, number)
     for number in range(1, CHARTED + 1):
         column = 1 if number == 1 else SET.at[f"slot{number}_{SLOT_PARTS[0][0]}"]
-        place_chart(sheet, band_chart(sheet, number), column, CHART_ROWS[0])
+        said = BAND_SAID.format(place=("first", "second")[number - 1])
+        place_chart(sheet, band_chart(sheet, number), column, CHART_ROWS[0], said)
     sheet.freeze_panes = "C1"
 
 

@@ -10,7 +10,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
-from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
+from evenheft.order.drawing.blocks import absolute, name_cell, paint_input, section
 from evenheft.order.drawing.tables import draw_table
 from evenheft.order.layout import (
     FIRST_ROW,
@@ -75,7 +75,7 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
     section(sheet, row, (label_at[0], note_at[1]), title)
     for setting in settings:
         row += 1
-        label, cell, note = merge(sheet, row, label_at), sheet.cell(row, cell_at), merge(sheet, row, note_at)
+        label, cell, note = sheet.cell(row, label_at[0]), sheet.cell(row, cell_at), sheet.cell(row, note_at[0])
         label.value = setting.label
         label.font, label.alignment = looks.TEXT, looks.LEFT
         value = setting.value

@@ -102,9 +102,7 @@ def _draw_bands(sheet: Worksheet, table: Table) -> None:
             for place in range(start, number + 1):
                 sheet.cell(BAND_ROW, place).fill = looks.BAND_FILL
             cell = sheet.cell(BAND_ROW, start, column.band)
-            cell.font, cell.alignment = looks.STRONG, looks.CENTRED
-            if number > start:
-                sheet.merge_cells(start_row=BAND_ROW, end_row=BAND_ROW, start_column=start, end_column=number)
+            cell.font, cell.alignment = looks.STRONG, looks.LEFT
         if not same:
             start = number + 1
 

@@ -19,9 +19,10 @@ from evenheft.ooxml.edit import refresh_all
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.zipped import packed
 from evenheft.order.drawing import guide, looks
-from evenheft.order.drawing.blocks import absolute, merge, name_cell, paint_input, section
+from evenheft.order.drawing.alternatives import texts_of_drawings, with_alternatives
+from evenheft.order.drawing.blocks import absolute, name_cell, paint_input, section
 from evenheft.order.drawing.card_blocks import complete_card
-from evenheft.order.drawing.charts import deviation_chart, place_chart
+from evenheft.order.drawing.charts import DEVIATIONS_SAID, deviation_chart, place_chart
 from evenheft.order.drawing.following import tell_on_set, tell_roll
 from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_guide, print_shop, set_print
@@ -73,7 +74,7 @@ def build_order() -> Workbook:
     complete_parts(book["Parts"])
     complete_card(book["Card"])
     complete_set(book["Set"])
-    place_chart(book["Fix"], deviation_chart(book["Fix"]), 1, LAST_ROW + 2)
+    place_chart(book["Fix"], deviation_chart(book["Fix"]), 1, LAST_ROW + 2, DEVIATIONS_SAID)
     name_quantities(book["Set"])
     tell_on_set(book)
     _complete_scale(book["Scale"])
@@ -106,7 +107,7 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
         template: whether it is an .xltx rather than an .xlsx [-].
     """
     book.template = template
-    raw = io.BytesIO()
+    raw, said = io.BytesIO(), texts_of_drawings(book)
     try:
         book.save(raw)  # by way of temporary files, for which there may be no room
     except Exception as error:
@@ -114,7 +115,7 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
             raise Refused(f"the workbook cannot be put together: {error}") from None
         raise
     with zipfile.ZipFile(raw) as made:
-        parts = as_excel_writes({name: made.read(name) for name in made.namelist()})
+        parts = as_excel_writes(with_alternatives({name: made.read(name) for name in made.namelist()}, said))
     times = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
     parts[_PROPERTIES] = times.sub(_FIXED_TIME, parts[_PROPERTIES])
     return packed(parts)
@@ -161,7 +162,7 @@ def _complete_scale(sheet: Worksheet) -> None:
     both = f"COUNT({SCALE.whole('difference').removeprefix(f'{SCALE.sheet}!')})"
     section(sheet, LAST_ROW + 2, (2, SCALE.at["verdict"]), "Over all clubs with both values, in points")
     for row, (label, formula, number) in enumerate(SUMMARY, start=LAST_ROW + 3):
-        label_cell = merge(sheet, row, (2, SCALE.at["scale_label"]))
+        label_cell = sheet.cell(row, 2)
         label_cell.value, label_cell.font, label_cell.alignment = label, looks.TEXT, looks.LEFT
         cell = sheet.cell(row, SCALE.at["difference"])
         cell.value = formula.format(both=both, **columns)

@@ -128,9 +128,6 @@ _BEFORE = (
     _work("mass", "Mass", '=IF({bench.stage}<>"",{bench.mass_used},{parts.mass})', "0.0"),
     _work("balance", "Balance", '=IF({bench.stage}<>"",{bench.balance_used},{parts.balance})', "0.00"),
     _work("points", "Points", "=HEFT_POINTS({fix.mass},{fix.balance},shop_units)", "0.00"),
-    _work("off", "Off by (points)",
-          '=IF(AND(ISNUMBER({fix.points}),ISNUMBER({set.swingweight_goal})),{fix.points}-{set.swingweight_goal},"")',
-          _NUMBER),
     _work("inertia", "Inertia", "=IF(ISNUMBER({bench.inertia_used}),{bench.inertia_used},IF({bench.done_since},"
           "{fix.planned_inertia},{parts.inertia}))", "0"),
     _work("length", "Length", "=IF({bench.done_since},{fix.planned_length},{fix.length_before})", "0.00"),
@@ -241,19 +238,40 @@ _SAYING = (
           '=IF(OR({fix.agrees}="low",{fix.agrees}="high"),"mass after Fix is "&ROUND({bench.mass_whole},'
           'shop_mass_digits)&", what was done makes it "&ROUND({fix.expected},shop_mass_digits),"")'),
 )  # fmt: skip
+
+
+def _share(when: str) -> tuple[Column, ...]:
+    """Tell how far off each of what may lead is, before or after what is planned, in units of its tolerance."""
+    of = {"points": "swingweight", "inertia": "inertia"}
+    read = "then_" if when == "after" else ""
+    return tuple(
+        _work(f"{key}_share_{when}", f"{quantity.capitalize()}, {when} (tolerances)",
+              f'=IF(OR({{fix.leads}}="{other}",ISNUMBER({{fix.{read}{key}}})=FALSE),"",'
+              f'IFERROR(({{fix.{read}{key}}}-{{set.{quantity}_goal}})/{{set.{quantity}_tolerance}},""))', _NUMBER)
+      for (key, quantity), other in zip(of.items(), reversed(of.values()), strict=True)
+    )  # fmt: skip
+
+
+def _worse(when: str) -> str:
+    """Write the formula of the worse of both; an error, which is not drawn, where none leads."""
+    one, other = f"{{fix.points_share_{when}}}", f"{{fix.inertia_share_{when}}}"
+    return f"=IF(COUNT({one},{other})=0,NA(),IF(ABS(N({one}))<ABS(N({other})),N({other}),N({one})))"
+
+
 _PICTURE = (
-    _work("before_plan", "Off before it was planned (points)", "", _NUMBER),
-    _work("drawn_before", "Off by, before (points)",
-          "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},IFERROR({fix.off}*1,NA()))",
+    _work("before_plan", "Off before it was planned (tolerances)", "", _NUMBER),
+    *_share("before"),
+    *_share("after"),
+    *(_work(f"worse_{when}", f"Worse of both, {when}", _worse(when), _NUMBER) for when in ("before", "after")),
+    _work("drawn_before", "Before", "=IF(ISNUMBER({fix.before_plan}),{fix.before_plan},{fix.worse_before})", _NUMBER),
+    _work("drawn_after", "After what is planned", "=IF(ISNUMBER({fix.then_mass}),{fix.worse_after},{fix.worse_before})",
           _NUMBER),
-    _work("drawn_after", "After what is planned",
-          "=IFERROR(IF(ISNUMBER({fix.then_points}),{fix.then_points}-{set.swingweight_goal},{fix.off}*1),NA())",
-          _NUMBER),
-    _work("drawn_high", "Highest accepted", "=IFERROR({set.swingweight_tolerance}*1,NA())", _NUMBER),
-    _work("drawn_low", "Lowest accepted", "=-{fix.drawn_high}", _NUMBER),
+    _work("drawn_high", "Highest accepted", "=IF(ISNUMBER({fix.drawn_before}),1,NA())"),
+    _work("drawn_low", "Lowest accepted", "=-{fix.drawn_high}"),
     _work("drawn_at", "Club", "=IF(ISNUMBER({fix.drawn_before}),{fix.number},NA())"),
 )  # fmt: skip
-"""How far off the swingweight is before and after, along the set; `evenheft plan` writes how far it was before."""
+"""How far off what leads is before and after, along the set, in units of its tolerance: the worse where both lead.
+`evenheft plan` writes how far it was before."""
 
 FIX = Table(
     "Fix",

@@ -155,7 +155,8 @@ SET = Table(
         *identity(),
         Column("group", "Group", 8, "label", "={order.group}"),
         Column("place", "Place", 4, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
-        Column("flags", "What is flagged", 26, "computed", "={set.line}", wrap=True),
+        Column("flags", "What is flagged", 26, "computed", wrap=True, formula=
+               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
         *(column for number in range(1, SLOTS + 1) for column in _slot(number)),
         *_run("change"),
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
@@ -165,15 +166,14 @@ SET = Table(
         Column("rule", "Length rule", 10, "work",
                "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units,shop_local_rule)"),
         *_OTHERS,
-        Column("line", "Line", 12, "work",
-               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
+        Column("lost", "What cannot be followed", 12, "work"),
         Column("out", "Out", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"out",{set.others_run})'),
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
 LOST_NAME = "order_lost"
-LOST_AT = f"${SET.letter('line')}${SLOT_ROW}"
+LOST_AT = f"${SET.letter('lost')}${SLOT_ROW}"
 """The cell, and its name, that tells what gestures have done which formulas cannot follow; "" where all is well."""
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
 

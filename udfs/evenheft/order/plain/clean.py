@@ -26,6 +26,7 @@ from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.places import area_of
 from evenheft.ooxml.reading import read_sheet
 from evenheft.ooxml.values import CellError
+from evenheft.order.drawing.alternatives import frame_saying
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.files import template_file
 from evenheft.order.plain.same import same
@@ -282,7 +283,18 @@ class _Copying:
                     for kept in ("numCache", "strCache", "multiLvlStrCache"):
                         if hasattr(reference, kept):
                             setattr(reference, kept, None)
+                chart.anchor.graphicFrame = frame_saying(self._told(old, chart))
                 new.add_chart(chart)
+
+    def _told(self, sheet: Worksheet, chart: Any) -> str:
+        """Say what a chart shows by what its series are called: what was said of it may be for its owner alone."""
+        found = [
+            series.tx.strRef.f for series in chart.series if series.tx is not None and series.tx.strRef is not None
+        ]
+        cells = [self._old[name][area.replace("$", "")] for name, _, area in (f.rpartition("!") for f in found)
+                 if name in self._old.sheetnames and ":" not in area]  # fmt: skip
+        names = [text for cell in cells if (text := str(cell.value or "")) and not text.startswith("=")]
+        return f"Chart on {sheet.title}: {', '.join(names) or 'its rows'}. The cells of the sheet hold the same values."
 
 
 @lru_cache(maxsize=1)  # asked twice in a row: what a formula reads, and by which names

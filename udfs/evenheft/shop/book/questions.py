@@ -9,6 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, merge_input, name_cell, paint_heading, section
+from evenheft.order.drawing.charts import place_chart
 from evenheft.shop.book.grid import BOOK_HEADING_ROW, FIRST_BOOK_ROW, LAST_BOOK_ROW, ListSheet
 from evenheft.shop.book.layout import GRIP_LIST, ORDER_LIST, SCALE_LIST, WEIGHT_LIST
 
@@ -131,6 +132,13 @@ def draw_scale_over_time(sheet: Worksheet) -> None:
 _SIGNED = "+0.00;-0.00;0.00"
 
 
+MONTHS_SAID = (
+    "Chart of the mean difference of scale and calculation in points, month by month. The table beside it holds the "
+    "same numbers."
+)
+"""What is said of the chart."""
+
+
 def _draw_months(sheet: Worksheet, top: int) -> None:
     at = OVER_TIME
     months, means, counts = (get_column_letter(at + n) for n in (0, 1, 2))
@@ -161,5 +169,5 @@ def _draw_months(sheet: Worksheet, top: int) -> None:
     chart.x_axis.number_format, chart.x_axis.delete, chart.y_axis.delete = "yyyy-mm", False, False
     chart.series[0].marker.symbol = "circle"
     chart.series[0].smooth = False
-    sheet.add_chart(chart, f"{get_column_letter(at + 4)}{BOOK_HEADING_ROW + len('months') + 2}")
+    place_chart(sheet, chart, at + 4, BOOK_HEADING_ROW + len("months") + 2, MONTHS_SAID, printed=True)
     assert FIRST_BOOK_ROW > BOOK_HEADING_ROW
