@@ -45,3 +45,19 @@ def test_a_table_with_a_column_of_texts_is_bounded_too() -> None:
     rows = [[f"{200 + n / 100} g", 114.3, 65.0, 117.0, 50.0] for n in range(FEW + 1)]
     assert call(REGISTRY["HEFT_CLUB"], [HEADINGS, rows, "mass"]) == TOLD
     assert isinstance(call(REGISTRY["HEFT_CLUB"], [HEADINGS, rows[:FEW], "mass"]), tuple)
+
+
+def test_a_long_table_is_not_read_anew_for_each_of_many_cells() -> None:
+    column = [[0.5]] * 2000
+    words = [["Swingweight"]] * 2000
+    told = "! 2000 cells cannot be answered over ranges as long as tolerances: name only the cells that are filled in"
+    assert call(REGISTRY["HEFT_SUPPORTED"], [words, column, column]) == told
+    assert isinstance(call(REGISTRY["HEFT_SUPPORTED"], ["Swingweight", column, column]), str)
+
+
+def test_a_plan_over_a_full_column_is_refused_and_blank_rows_do_not_count() -> None:
+    heads = [["Club", "Head mass (g)"], *[[f"{n}", 284.0] for n in range(5001)]]
+    told = call(REGISTRY["HEFT_PLAN"], [heads, [["Number", "Mass (g)"], ["S1", 98.0]]])
+    assert told == "! heads must be at most 5000 rows, got 5002"
+    blank = [["Club", "Head mass (g)"], *[[None, None]] * 6000]
+    assert call(REGISTRY["HEFT_PLAN"], [blank, [["Number", "Mass (g)"], ["S1", 98.0]]]) == ""

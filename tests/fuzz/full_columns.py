@@ -33,7 +33,7 @@ def columns_of(formula: Formula, rows: int) -> list[object]:
         elif argument.takes == "table" and len(value) > 1:
             body = list(map(list, value[1:]))
             given.append([list(value[0]), *(body * (rows // len(body) + 1))[: rows - 1]])
-        elif argument.takes == "row" and all(isinstance(cell, str) for cell in value[0]):
+        elif len(formula.arguments) > 1 and len(value) == 1 and all(isinstance(cell, str) for cell in value[0]):
             given.append([list(value[0])])  # headings, which stand once
         else:
             given.append((list(map(list, value)) * (rows // len(value) + 1))[:rows])

@@ -25,6 +25,8 @@ Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 PLAIN = frozenset((float, int))
 MOST_READ_AGAIN = 2_000_000
 """How many cells all answers of one call together may read out of ranges that each of them reads [-]."""
+_SHORT_TABLE = 100
+"""Rows of a table that is headings or a shop's defaults: these are read once for all answers [-]."""
 _FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
@@ -96,7 +98,11 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
 
 def _size(value: object, argument: Argument) -> int:
     """Count the cells of a range that every one of several answers reads anew."""
-    return len(value) * len(value[0]) if argument.takes == "range" and _is_range(value) and value else 0
+    if not _is_range(value) or not value or argument.takes not in ("range", "table"):
+        return 0
+    if argument.takes == "table" and len(value) <= _SHORT_TABLE:
+        return 0
+    return len(value) * len(value[0])
 
 
 def _single(raw: object, argument: Argument) -> object:
