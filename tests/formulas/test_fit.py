@@ -61,3 +61,11 @@ def test_a_plan_over_a_full_column_is_refused_and_blank_rows_do_not_count() -> N
     assert told == "! heads must be at most 5000 rows, got 5002"
     blank = [["Club", "Head mass (g)"], *[[None, None]] * 6000]
     assert call(REGISTRY["HEFT_PLAN"], [blank, [["Number", "Mass (g)"], ["S1", 98.0]]]) == ""
+
+
+def test_the_doubts_of_a_full_column_are_refused_and_its_numbers_answered() -> None:
+    rows = [[200.0, 114.3, 65.0, 117.0, 50.0]] * (FEW + 1)
+    told = f"! the doubts of {FEW + 1} rows are too many at once: name fewer rows, or say what is wanted"
+    assert call(REGISTRY["HEFT_CLUB"], [HEADINGS, rows]) == told
+    assert isinstance(call(REGISTRY["HEFT_CLUB"], [HEADINGS, rows, "points"]), tuple)
+    assert isinstance(call(REGISTRY["HEFT_CLUB"], [HEADINGS, [*rows[:FEW], [None] * 5]]), tuple)
