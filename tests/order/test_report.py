@@ -139,7 +139,7 @@ def test_orders_in_inches_and_ounces(tmp_path: Path) -> None:
         ({"done_balance": 29.6}, "balance must be beyond the fulcrum at 35.56 cm, got 29.6 cm: inches?"),
         ({"done_mass": 15.2}, "mass must be from 50 g to 2000 g, got 15.2: ounces?"),
         ({"done_mass": "heavy"}, "mass must be a mass such as 431 or 15.2 oz, got heavy"),
-        ({"done_balance": -71}, "must be more than 0 cm and less than 145 cm, got -71"),
+        ({"done_balance": -71}, "must be more than 0 cm and less than 200 cm, got -71"),
     ],
 )
 def test_a_slip_is_told_in_the_verdict_and_flags_the_club(
