@@ -6,8 +6,10 @@ import datetime
 import random
 from pathlib import Path
 
+from click.testing import CliRunner
 from openpyxl import Workbook
 
+from evenheft.cli import main
 from evenheft.order.drawing.template import save_bytes
 from evenheft.shop.book.drawing import build_book
 from evenheft.shop.book.grid import FIRST_BOOK_ROW, ListSheet, in_row
@@ -76,3 +78,10 @@ def write_big_book(path: Path, orders: int, **options: int) -> Path:
     """Write such a book to a file."""
     path.write_bytes(save_bytes(big_book(orders, **options)))
     return path
+
+
+def run(*given: object) -> tuple[int, str]:
+    """Run a command, and return its exit code and what it printed."""
+    done = CliRunner().invoke(main, [*map(str, given)])
+    assert done.exception is None or isinstance(done.exception, SystemExit), done.output
+    return done.exit_code, done.output

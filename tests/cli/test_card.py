@@ -12,18 +12,10 @@ from click.testing import CliRunner, Result
 from evenheft.cli import main
 from evenheft.hosts.calc import printing
 from evenheft.order.card import card_of
-from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import build_order, save_bytes
 from evenheft.order.layout import CARD, FIRST_ROW, ORDER
 from evenheft.order.report import open_order
 from printed_pages import pages, words
-
-
-@pytest.fixture
-def order(tmp_path: Path) -> Path:
-    path = tmp_path / "order.xlsx"
-    path.write_bytes(save_bytes(build_demo()))
-    return path
 
 
 def card(*given: object) -> Result:

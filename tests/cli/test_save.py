@@ -4,22 +4,12 @@ import os
 from pathlib import Path
 
 import openpyxl
-import pytest
 from click.testing import CliRunner, Result
 
 from calc_office import Calc
 from evenheft.cli import main
-from evenheft.order.demo import build_demo
-from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import FIRST_ROW, SET
 from untouched import changed_parts
-
-
-@pytest.fixture
-def order(tmp_path: Path) -> Path:
-    path = tmp_path / "order.xlsx"
-    path.write_bytes(save_bytes(build_demo()))
-    return path
 
 
 def check(*words: object) -> Result:

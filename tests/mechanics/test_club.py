@@ -209,3 +209,14 @@ def test_the_rules_of_thumb() -> None:
         assert 4.5 <= -changed(club, club_length=club.club_length - 2.54) <= 7  # an inch is about six points
     # Heads step about 7 g per half inch in an even set.
     assert abs(changed(IRON, club_length=IRON.club_length - 1.27, head_mass=IRON.head_mass + 7)) < 0.5
+
+
+def test_the_inertia_of_a_fit_that_was_not_swung_has_the_head_where_the_fit_says_it_is() -> None:
+    """A head 2 cm up was taken for one 1 cm up: the fit knows better, and what is forecast of it as well."""
+    true = dataclasses.replace(IRON, head_rise=2.0, lead_tape_mass=6.0)
+    assumed = dataclasses.replace(true, head_rise=1.0)
+    fit = forecast(true, ["epoxy", "lead tape"])
+    done = finished(assumed, fit._replace(own=0.0), ["epoxy", "lead tape"])
+    assert done.centre == approx(forecast(true).centre, abs=1e-9)
+    assert inertia_about_butt(done) == approx(inertia_about_butt(forecast(true)), rel=1e-9)
+    assert inertia_about_butt(done) != approx(inertia_about_butt(forecast(assumed)), rel=1e-3)

@@ -142,14 +142,7 @@ def documented() -> dict[tuple[str, str], str]:
             if row[0] in GESTURES}  # fmt: skip
 
 
-TOLD = documented()
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("gestures") / "order.xlsx"
-    path.write_bytes(save_bytes(build_demo()))
-    return path
+DOCUMENTED = documented()
 
 
 @pytest.fixture(scope="module")
@@ -158,8 +151,8 @@ def before(demo: Path) -> Computed:
 
 
 def test_the_table_in_the_docs_tells_of_every_gesture_on_every_sheet() -> None:
-    assert set(TOLD) == {(gesture, sheet) for gesture in GESTURES for sheet in SHEETS}
-    assert set(TOLD.values()) <= {"follows", "told", "refused", "-"}
+    assert set(DOCUMENTED) == {(gesture, sheet) for gesture in GESTURES for sheet in SHEETS}
+    assert set(DOCUMENTED.values()) <= {"follows", "told", "refused", "-"}
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
@@ -168,14 +161,14 @@ def test_a_protected_sheet_refuses_what_the_docs_say_it_refuses(
 ) -> None:
     with calc.open(demo) as book:
         for gesture, made in GESTURES.items():
-            if TOLD[gesture, sheet] == "refused":
+            if DOCUMENTED[gesture, sheet] == "refused":
                 made.make(book, table_of(sheet), TYPED[sheet])
         book.calculate(everything=True)
         assert differences(shown_in(book, headings_of(before)), computed_values(before)) == {}
         assert line_in(book) == ""
 
 
-@pytest.mark.parametrize(("gesture", "sheet"), [key for key, word in TOLD.items() if word in ("follows", "told")])
+@pytest.mark.parametrize(("gesture", "sheet"), [key for key, word in DOCUMENTED.items() if word in ("follows", "told")])
 def test_a_gesture_gives_no_club_another_clubs_value(
     calc: Calc, demo: Path, before: Computed, tmp_path: Path, gesture: str, sheet: str
 ) -> None:
@@ -186,7 +179,7 @@ def test_a_gesture_gives_no_club_another_clubs_value(
         assert (book.value("Set", "C1") == line) == bool(line)
         saved = book.save("order.xlsx")
     was = computed_values(before)
-    if TOLD[gesture, sheet] == "told":
+    if DOCUMENTED[gesture, sheet] == "told":
         assert is_told(saved), "check says nothing"
         assert line or tells_at_clubs(found) or all_told(found, was), "Set says nothing"
         return

@@ -26,13 +26,6 @@ Cells = dict[tuple[str, int, int], object]
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("demo") / "demo-order.xlsx"
-    path.write_bytes(save_bytes(build_demo()))
-    return path
-
-
-@pytest.fixture(scope="module")
 def computed(demo: Path) -> Cells:
     """What the embedded engine makes of the demo order, which Calc is compared with."""
     engine, book = Computed.open(demo), openpyxl.load_workbook(demo)

@@ -13,8 +13,6 @@ import pytest
 from evenheft.hosts import embedded, patience
 from evenheft.hosts.embedded import EngineError
 from evenheft.ooxml.errors import Refused
-from evenheft.order.drawing.template import save_bytes
-from evenheft.shop.book.drawing import build_book
 from evenheft.shop.book.grid import FIRST_BOOK_ROW
 from evenheft.shop.book.keeping import Keeping, plan_to_forget, plan_to_keep, write
 from evenheft.shop.book.kept import KeptOrder
@@ -39,18 +37,6 @@ def an_order(number: str = "T-1", *, rise: float = 2.1, model: str = "Invented b
     used = ({"number": 1.0, "part": 1.0, "kept": DAY, "shaft": "S1", "size": 4.0, "where": "head", "count": 2.0},)
     scale = ({"number": 1.0, "date": DAY, "club": "7-iron", "calculated": 32.0, "reading": 32.5, "difference": 0.5},)
     return KeptOrder(number, orders, fits, used, scale)
-
-
-@pytest.fixture(scope="module")
-def empty_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("book") / "empty.xlsx"
-    path.write_bytes(save_bytes(build_book()))
-    return path
-
-
-@pytest.fixture
-def book(empty_book: Path, tmp_path: Path) -> Path:
-    return Path(shutil.copy(empty_book, tmp_path / "evenheft-shop.xlsx"))
 
 
 def keep(book: Path, order: KeptOrder, *, overwrite: bool = False) -> Keeping:

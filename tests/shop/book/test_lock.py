@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import os
 import random
-import shutil
 import signal
 import subprocess
 import sys
@@ -16,8 +15,6 @@ import pytest
 
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import read_package
-from evenheft.order.drawing.template import save_bytes
-from evenheft.shop.book.drawing import build_book
 from evenheft.shop.book.keeping import plan_to_forget, plan_to_keep, write
 from evenheft.shop.book.kept import KeptOrder
 from evenheft.shop.book.lock import lock_of, only_writer
@@ -26,18 +23,6 @@ from evenheft.shop.book.reading import open_book
 KILLS = 24
 _FIT = {"number": 1.0, "date": 46000.0, "model": "M", "club": "7-iron", "head_mass": 250.0, "rise": 2.0, "doubt": 0.2,
         "counts": 1.0}  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def empty_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("book") / "empty.xlsx"
-    path.write_bytes(save_bytes(build_book()))
-    return path
-
-
-@pytest.fixture
-def book(empty_book: Path, tmp_path: Path) -> Path:
-    return Path(shutil.copy(empty_book, tmp_path / "evenheft-shop.xlsx"))
 
 
 def keep(book: Path, number: str) -> None:

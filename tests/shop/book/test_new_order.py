@@ -6,9 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from click.testing import CliRunner
 
-from evenheft.cli import main
 from evenheft.order.cells import OrderCells
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
@@ -20,18 +18,7 @@ from evenheft.shop.book.grid import FIRST_BOOK_ROW
 from evenheft.shop.book.into_order import SNAPSHOT, differences, filled_from, numbers_of_book
 from evenheft.shop.book.layout import BOOK_SETTINGS, BOOK_SHEETS
 from evenheft.shop.book.reading import open_book
-from shop_books import put_row
-
-
-@pytest.fixture(autouse=True)
-def _no_book_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.delenv(VARIABLE, raising=False)
-
-
-def run(*given: object) -> tuple[int, str]:
-    done = CliRunner().invoke(main, [*map(str, given)])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.output
-    return done.exit_code, done.output
+from shop_books import put_row, run
 
 
 def a_book(folder: Path, settings: dict[str, object] | None = None, usual: dict[str, object] | None = None) -> Path:

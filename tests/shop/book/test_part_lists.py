@@ -6,20 +6,18 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from click.testing import CliRunner
 
 from calc_office import Calc
-from evenheft.cli import main
 from evenheft.hosts.embedded import Computed
 from evenheft.order.cells import OrderCells
 from evenheft.order.layout import BENCH, FIRST_ROW, GRIPS, ORDER, PARTS, SHAFTS, TARGET
 from evenheft.order.report import open_order
 from evenheft.shop.book.drawing import write_book_template
-from evenheft.shop.book.finding import BOOK_NAME, VARIABLE
+from evenheft.shop.book.finding import BOOK_NAME
 from evenheft.shop.book.grid import FIRST_BOOK_ROW
 from evenheft.shop.book.layout import BOOK_SHEETS
 from evenheft.shop.book.reading import open_book
-from shop_books import put_row
+from shop_books import put_row, run
 
 OF_BOOK = (
     {"number": 11, "mass": 101.5, "length": "39 in", "balance": 48.25},
@@ -27,17 +25,6 @@ OF_BOOK = (
     {"number": 12, "mass": 98.25, "length": 99.06, "balance": 48.0},
 )
 GRIP = {"model": "Grip A", "mass": 50.5, "balance": 11.5, "counted": 9, "on": 45000, "least": 8}
-
-
-@pytest.fixture(autouse=True)
-def _no_book_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.delenv(VARIABLE, raising=False)
-
-
-def run(*given: object) -> tuple[int, str]:
-    done = CliRunner().invoke(main, [*map(str, given)])
-    assert done.exception is None or isinstance(done.exception, SystemExit), done.output
-    return done.exit_code, done.output
 
 
 def a_book(folder: Path, shafts: tuple[dict[str, object], ...] = OF_BOOK) -> Path:

@@ -50,7 +50,7 @@ def with_alternatives(parts: dict[str, bytes], texts: list[list[str]]) -> dict[s
         parts: the parts of the workbook, by their names [-].
         texts: from `texts_of_drawings` [-].
     """
-    told = dict(parts)
+    changed = dict(parts)
     for number, of_sheet in enumerate(texts, start=1):
         name = f"xl/drawings/drawing{number}.xml"
         left = iter(of_sheet)
@@ -59,5 +59,5 @@ def with_alternatives(parts: dict[str, bytes], texts: list[list[str]]) -> dict[s
             words = next(left, "")
             return frame[1] + (f" descr={quoteattr(words)}".encode() if words else b"") + frame[2]
 
-        told[name] = _FRAME.sub(told_so, parts[name])
-    return told
+        changed[name] = _FRAME.sub(told_so, parts[name])
+    return changed

@@ -283,10 +283,10 @@ class _Copying:
                     for kept in ("numCache", "strCache", "multiLvlStrCache"):
                         if hasattr(reference, kept):
                             setattr(reference, kept, None)
-                chart.anchor.graphicFrame = frame_saying(self._told(old, chart))
+                chart.anchor.graphicFrame = frame_saying(self._alternative(old, chart))
                 new.add_chart(chart)
 
-    def _told(self, sheet: Worksheet, chart: Any) -> str:
+    def _alternative(self, sheet: Worksheet, chart: Any) -> str:
         """Say what a chart shows by what its series are called: what was said of it may be for its owner alone."""
         found = [
             series.tx.strRef.f for series in chart.series if series.tx is not None and series.tx.strRef is not None

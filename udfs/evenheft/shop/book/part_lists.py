@@ -13,7 +13,8 @@ from evenheft.ooxml.text import plain_text
 from evenheft.ooxml.values import Held
 from evenheft.order.layout import GRIPS, SHAFTS, Table
 from evenheft.shop.book import layout
-from evenheft.shop.book.reading import Book, text_key
+from evenheft.shop.book.grid import ListSheet
+from evenheft.shop.book.reading import Book, OpenList, text_key
 from evenheft.shop.book.taught import length_of, mass_of
 
 _DIGITS = 4
@@ -41,11 +42,10 @@ def shafts_listed(book: Book) -> tuple[ListedPart, ...]:
     Raises:
         Refused: the list has lost a column.
     """
-    if book.package.find_sheet(layout.SHAFT_LIST.sheet) is None:
-        return ()
-    used = book.list("used")
-    gone = {text_key(used.value(row, "shaft")) for row in used.rows}
-    return tuple(part for part in _listed(book, "shafts", "number") if text_key(part.label) not in gone)
+    shafts = _listed(book, layout.SHAFT_LIST)
+    used = book.list("used") if shafts else None
+    gone = {text_key(used.value(row, "shaft")) for row in used.rows} if used is not None else set()
+    return tuple(part for part in shafts if text_key(part.label) not in gone)
 
 
 def grips_listed(book: Book) -> tuple[ListedPart, ...]:
@@ -57,13 +57,17 @@ def grips_listed(book: Book) -> tuple[ListedPart, ...]:
     Raises:
         Refused: the list has lost a column.
     """
-    if book.package.find_sheet(layout.GRIP_LIST.sheet) is None:
+    return _listed(book, layout.GRIP_LIST)
+
+
+def _listed(book: Book, declared: ListSheet) -> tuple[ListedPart, ...]:
+    """List what has a label, its list's first column, and a mass."""
+    if book.package.find_sheet(declared.sheet) is None:
         return ()
-    return tuple(_listed(book, "grips", "model"))
+    return tuple(_parts_in(book.list(declared.sheet.lower()), declared.columns[0].key))
 
 
-def _listed(book: Book, name: str, label: str) -> Iterator[ListedPart]:
-    listed = book.list(name)
+def _parts_in(listed: OpenList, label: str) -> Iterator[ListedPart]:
     for row in listed.rows:
         held = listed.value(row, label)
         if held is None or is_blank(held):
