@@ -33,7 +33,7 @@ def columns_of(formula: Formula, rows: int) -> list[object]:
         elif argument.takes == "table" and len(value) > 1:
             body = list(map(list, value[1:]))
             given.append([list(value[0]), *(body * (rows // len(body) + 1))[: rows - 1]])
-        elif argument.takes == "row" and all(isinstance(cell, str) for cell in value[0]):
+        elif len(formula.arguments) > 1 and len(value) == 1 and all(isinstance(cell, str) for cell in value[0]):
             given.append([list(value[0])])  # headings, which stand once
         else:
             given.append((list(map(list, value)) * (rows // len(value) + 1))[:rows])
@@ -50,16 +50,20 @@ def measured(formula: Formula, rows: int) -> tuple[float, str]:
     if isinstance(answer, tuple):
         first = answer[0][0]
         shape = f"{len(answer)} rows" if len(answer) > 1 else "one row"
-        return taken, f"{shape}: {first}" if isinstance(first, str) else shape
+        return taken, f"{shape}: {first}" if isinstance(first, str) and first.startswith("!") else shape
     return taken, answer if isinstance(answer, str) and answer.startswith("!") else "one answer"
+
+
+def row_of(formula: Formula, taken: float, answer: str) -> str:
+    """Write a formula's row of the table."""
+    return f"| `{formula.name}` | {taken:.1f} s | {answer} |"
 
 
 def main() -> None:
     rows = int(sys.argv[1]) if len(sys.argv) > 1 else SHEET_ROWS
     print(f"| formula | {rows:,} rows | answer |\n| --- | --- | --- |")
     for formula in REGISTRY.values():
-        taken, answer = measured(formula, rows)
-        print(f"| {formula.name} | {taken:.2f} s | {answer[:110]} |", flush=True)
+        print(row_of(formula, *measured(formula, rows)), flush=True)
 
 
 if __name__ == "__main__":

@@ -272,3 +272,16 @@ def test_what_could_act_or_is_hidden_is_told(order: Path) -> None:
     said = share(order, "--plain", "-o", str(order.with_name("told.xlsx"))).stderr
     for word in ("macros", "2 hidden sheets", "other workbooks", "which no menu shows"):
         assert word in said
+
+
+def test_an_order_saved_by_a_program_in_another_language_is_copied(tmp_path: Path) -> None:
+    """A German program calls the usual cells' style Standard."""
+    order = tmp_path / "order.xlsx"
+    content = save_bytes(build_demo())
+    (tmp_path / "made.xlsx").write_bytes(content)
+    styles = read_part(tmp_path / "made.xlsx", "xl/styles.xml")
+    assert b'name="Normal"' in styles
+    order.write_bytes(with_parts(content, {"xl/styles.xml": styles.replace(b'name="Normal"', b'name="Standard"')}))
+    said = share(order, "--plain", "--clean")
+    assert said.exit_code == 0, said.output
+    assert openpyxl.load_workbook(tmp_path / "order-clean.xlsx")["Set"].dimensions

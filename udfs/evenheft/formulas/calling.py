@@ -7,24 +7,26 @@ gives the answer back: a number, a text, or a tuple of rows.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import chain, compress, repeat
 from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
+from evenheft.formulas.fit import Cell as Cell
+from evenheft.formulas.fit import Looks, all_cells, safe, unsigned_zeros
 from evenheft.formulas.kinds import CellRows
 from evenheft.formulas.registry import AnswerColumns, Argument, Formula
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.text import is_fit, one_line
+from evenheft.ooxml.text import one_line
 
-Cell: TypeAlias = float | str
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 
 PLAIN = frozenset((float, int))
 MOST_READ_AGAIN = 2_000_000
 """How many cells all answers of one call together may read out of ranges that each of them reads [-]."""
+_SHORT_TABLE = 100
+"""Rows of a table that is headings or a shop's defaults: these are read once for all answers [-]."""
 _FEW = 16
 """Cells that are answered one by one rather than halved once more."""
 
@@ -83,7 +85,10 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
             values[at] = [(row,) for row in values[at]]
         else:
             values[at] = list(chain.from_iterable(values[at]))
-    answers = _answer_all(formula, values, set(shaped), rows * columns)
+    try:
+        answers = _answer_all(formula, values, set(shaped), rows * columns, Looks())
+    except Refused as too_many:
+        return message(str(too_many))
     if _has_tuple(answers) and any(map(_is_table, answers)):
         tables = [a.name for a, v in zip(arguments, values, strict=True) if a.takes == "table" and v and len(v) > 1]
         table = tables[0] if tables else "a range"
@@ -93,7 +98,11 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
 
 def _size(value: object, argument: Argument) -> int:
     """Count the cells of a range that every one of several answers reads anew."""
-    return len(value) * len(value[0]) if argument.takes == "range" and _is_range(value) and value else 0
+    if not _is_range(value) or not value or argument.takes not in ("range", "table"):
+        return 0
+    if argument.takes == "table" and len(value) <= _SHORT_TABLE:
+        return 0
+    return len(value) * len(value[0])
 
 
 def _single(raw: object, argument: Argument) -> object:
@@ -139,7 +148,7 @@ def _shape(rows: CellRows) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
-def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int) -> list[Any]:
+def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int, looks: Looks) -> list[Any]:
     """Answers for `count` cells: all at once where every cell is a plain good number.
 
     Where one is not, the rows of numbers are answered together and the others one by one; and
@@ -150,21 +159,33 @@ def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: in
     if plain is not None:
         return plain
     if count <= _FEW:
-        return [_answer(formula, _row(values, shaped, n)) for n in range(count)]
+        return [_looked(formula, _row(values, shaped, n), looks) for n in range(count)]
     numbers = [True] * count
     for at in shaped:
         numbers = list(map(and_, numbers, map(PLAIN.__contains__, map(type, values[at]))))
     if 0 < sum(numbers) < count:
         together = [list(compress(v, numbers)) if i in shaped else v for i, v in enumerate(values)]
-        answers = iter(_answer_all(formula, together, shaped, sum(numbers)))
-        return [next(answers) if ok else _answer(formula, _row(values, shaped, n)) for n, ok in enumerate(numbers)]
+        answers = iter(_answer_all(formula, together, shaped, sum(numbers), looks))
+        return [
+            next(answers) if ok else _looked(formula, _row(values, shaped, n), looks) for n, ok in enumerate(numbers)
+        ]
     half = count // 2
     halves = ((slice(half), half), (slice(half, None), count - half))
     return [
         answer
         for part, size in halves
-        for answer in _answer_all(formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size)
+        for answer in _answer_all(
+            formula, [v[part] if i in shaped else v for i, v in enumerate(values)], shaped, size, looks
+        )
     ]
+
+
+def _looked(formula: Formula, values: list[Any], looks: Looks) -> Any:
+    """Answer one cell of many by itself; a blank one costs next to nothing."""
+    answer = _answer(formula, values)
+    if answer != "":
+        looks.one_more()
+    return answer
 
 
 def _row(values: list[Any], shaped: set[int], n: int) -> list[Any]:
@@ -205,21 +226,13 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
             else:
                 columns.append(repeat(argument.default))
         answers = list(map(formula.function, *columns))
-        if len(formula.answers) > 1 or formula.answers[0].dimension or not _all_cells(answers):
+        if len(formula.answers) > 1 or formula.answers[0].dimension or not all_cells(answers):
             answers = [_answered(formula, answer, scale, pick) for answer in answers]
         else:
-            answers = _unsigned_zeros(answers)
+            answers = unsigned_zeros(answers)
     except (ValueError, ArithmeticError):
         return None  # one by one, so that each bad cell is told in its own row
     return answers
-
-
-def _all_cells(answers: list[Any]) -> bool:
-    """Whether all are finite numbers, or all are fit texts, and so can stand in cells as they are."""
-    kinds = set(map(type, answers))
-    if kinds == {str}:
-        return all(map(is_fit, answers))
-    return kinds == {float} and math.isfinite(sum(answers))
 
 
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
@@ -307,11 +320,13 @@ def _read_range(argument: Argument, rows: CellRows, scale: Scale) -> tuple[tuple
     """Read a range, its blanks as None; a bad cell is told with its number."""
     single = len(rows) == 1 and len(rows[0]) == 1
     read = []
-    number = 0
+    number, looks = 0, Looks()
     for row in rows:
         line: list[Any] = []
         for cell in row:
             number += 1
+            if type(cell) is str and cell:
+                looks.one_more()
             where = "" if single else f" (cell {number})"
             line.append(None if is_blank(cell) else _read(argument, cell, scale, where))
         read.append(tuple(line))
@@ -333,12 +348,12 @@ def _answered(formula: Formula, answer: Any, scale: Scale, pick: int | None) -> 
         return _answered_columns(formula, answer, scale, pick)
     if len(formula.answers) == 1:
         if isinstance(answer, tuple):
-            return tuple(tuple(map(_safe, row)) for row in answer)
+            return tuple(tuple(map(safe, row)) for row in answer)
         return _in_unit(answer, formula, 0, scale)
     if _is_table(answer):
         return tuple(_answered_row(formula, row, scale, pick) for row in answer)
     if isinstance(answer, str):  # a blank row or a message, in place of all its answers
-        return _safe(answer)
+        return safe(answer)
     row = _answered_row(formula, answer, scale, pick)
     return row[0] if pick is not None else row
 
@@ -352,13 +367,13 @@ def _answered_columns(formula: Formula, columns: AnswerColumns, scale: Scale, pi
         dimension = formula.answers[at].dimension
         if dimension is not None and (factor := scale.unit(dimension).factor) != 1.0:
             column = [value if isinstance(value, str) else value / factor for value in column]
-        shown.append(_unsigned_zeros(column) if _all_cells(column) else list(map(_safe, column)))
+        shown.append(unsigned_zeros(column) if all_cells(column) else list(map(safe, column)))
     return tuple(zip(*shown, strict=True))
 
 
 def _answered_row(formula: Formula, row: Sequence[Any], scale: Scale, pick: int | None) -> tuple[Cell, ...]:
     if isinstance(row, str):  # a row that could not be answered says so in every cell asked for
-        return (_safe(row),) * (1 if pick is not None else len(formula.answers))
+        return (safe(row),) * (1 if pick is not None else len(formula.answers))
     picked = range(len(formula.answers)) if pick is None else (pick,)
     return tuple(_in_unit(row[i], formula, i, scale) for i in picked)
 
@@ -371,23 +386,7 @@ def _in_unit(value: Any, formula: Formula, at: int, scale: Scale) -> Cell:
         return value.message(scale)
     if dimension is not None and not isinstance(value, str):
         value = value / scale.unit(dimension).factor
-    return _safe(value)
-
-
-def _safe(value: Any) -> Cell:
-    if isinstance(value, str):
-        return value if is_fit(value) else one_line(value)  # a cell's text, handed on, may be a stranger's
-    number = float(value)
-    if not math.isfinite(number):
-        raise ArithmeticError("not a finite number")
-    return number + 0.0  # a zero has no sign in a cell
-
-
-def _unsigned_zeros(column: list[Any]) -> list[Any]:
-    """Return a column of numbers, or of texts, without -0.0, which some programs show as it is."""
-    if column and type(column[0]) is float and 0.0 in column:
-        return [number + 0.0 for number in column]
-    return column
+    return safe(value)
 
 
 def _as_grid(cells: list[Any], columns: int, width: int) -> Grid:

@@ -7,6 +7,7 @@ from functools import partial
 from itertools import chain
 from typing import Any
 
+from evenheft.formulas import fit
 from evenheft.formulas.answers import READINGS, label_or_message, readings
 from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
 from evenheft.formulas.headed.columns import RowPlan, SheetRows, plan_for
@@ -191,13 +192,22 @@ def club_forecast(
         return "" if row is None else (*_club_answers(row.parts), *(partial(doubt, row) for doubt in _DOUBTS))
     need_width(plan, rows[0])
     at_once = read_table(plan, rows)
-    doubts = (_when_asked(partial(row_by_row, plan, rows, doubt)) for doubt in _DOUBTS)
+    doubts = (_when_asked(partial(_row_by_row, plan, rows, doubt)) for doubt in _DOUBTS)
     if at_once is None:
         return AnswerColumns((*map(list, zip(*(_answered_row(plan, row) for row in rows), strict=True)), *doubts))
     parts, sound = at_once
     apart = {n: _answered_row(plan, rows[n]) for n in (~sound).nonzero()[0].tolist()}
     columns = (_column(answers, at, apart) for at, answers in enumerate(_forecast_columns(parts, len(rows))))
     return AnswerColumns((*columns, *doubts))
+
+
+def _row_by_row(plan: RowPlan, rows: SheetRows, doubt: Callable[[Row], float]) -> Iterable[Any]:
+    """Tell a doubt of each row; a full column of them would take minutes."""
+    if len(rows) > fit.MOST_LOOKED_AT:
+        filled = sum(any(not is_blank(cell) for cell in row) for row in rows)
+        if filled > fit.MOST_LOOKED_AT:
+            raise Refused(f"the doubts of {filled} rows are too many at once: name fewer rows, or say what is wanted")
+    return row_by_row(plan, rows, doubt)
 
 
 def _answered_row(plan: RowPlan, row: Sequence[object]) -> tuple[float | str, ...]:

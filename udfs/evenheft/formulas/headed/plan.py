@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 _SECONDS = 2.0
 """A cell computes no longer: a spreadsheet stands still meanwhile [s of the processor]."""
+_MOST_ROWS = 5000
+"""Rows of a table, which no batch has, however much of its sheet is named [-]."""
 _LARGEST = 2_000_000
 """So many clubs x shafts x ways to weight one are read within a cell; the rest is for the command [-]."""
 TOO_LARGE = "too large for a cell: run evenheft plan"
@@ -119,6 +121,9 @@ def plan_in_a_cell(
     defaults: Rows | None,
 ) -> tuple[_Row, ...] | _Row | str:
     """Answer `ANSWERS` of each club, or of one [as they tell]."""
+    for name, table in (("heads", heads), ("shafts", shafts), ("weights", weights)):
+        if table is not None and (filled := _filled(table)) > _MOST_ROWS:
+            raise Refused(f"{name} must be at most {_MOST_ROWS} rows, got {filled}")
     named = _clubs_named(heads)
     if not any(named):
         return ""
@@ -135,6 +140,13 @@ def plan_in_a_cell(
     if isinstance(answer, str):
         raise Refused(answer.removeprefix(PASSED_ON))
     return answer
+
+
+def _filled(table: Rows) -> int:
+    """Count the rows of a table that hold anything."""
+    if len(table) <= _MOST_ROWS:
+        return len(table)
+    return sum(any(not is_blank(cell) for cell in row) for row in table)
 
 
 def _clubs_named(heads: Rows) -> list[str]:

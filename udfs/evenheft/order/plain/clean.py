@@ -168,7 +168,9 @@ class _Copying:
         new = Workbook()
         new.remove(new.active)
         new.properties.creator = new.properties.title = None
-        normal = copy(self._old._named_styles["Normal"].font)  # by which columns are measured
+        # By the usual cells' font columns are measured; a program names their style in its own language.
+        usual = (style.font for style in self._old._named_styles if style.builtinId == 0)
+        normal = copy(next(usual, self._old._fonts[0]))
         new._named_styles["Normal"].font = new._fonts[0] = normal
         for sheet in self._shown.sheets:
             new.create_sheet(sheet.title)
