@@ -23,6 +23,10 @@ SLIPS = {
 ANSWERED = {
     "any place may be asked about": ("HEFT_PER_GRAM.position", "HEFT_FROM_BUTT.distance", "HEFT_INERTIA_ABOUT.new_axis",
                                      "HEFT_MOMENT_ABOUT.new_fulcrum"),
+    "mass may be added anywhere": (
+        "HEFT_AFTER.position", "HEFT_GRAMS_TO.position", "HEFT_GRAMS_TO_INERTIA.position", "HEFT_LEAST_LINE.positions",
+        "HEFT_TWO_WEIGHTS.first_position", "HEFT_TWO_WEIGHTS_INERTIA.first_position",
+    ),
     "a shaft with its grip may balance anywhere": ("HEFT_MOMENT.balance",),
     "little mass may be added, and little length": ("HEFT_AFTER.added", "HEFT_PICK.grams", "HEFT_LENGTHEN.change"),
     "weights stand anywhere inside the grip": ("HEFT_TWO_WEIGHTS.second_position",
