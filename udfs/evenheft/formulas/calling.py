@@ -13,7 +13,7 @@ from operator import and_
 from typing import Any, TypeAlias, TypeGuard
 
 from evenheft.formulas.fit import Cell as Cell
-from evenheft.formulas.fit import Looks, all_cells, safe, unsigned_zeros
+from evenheft.formulas.fit import LooksLeft, all_cells, safe, unsigned_zeros
 from evenheft.formulas.kinds import CellRows
 from evenheft.formulas.registry import AnswerColumns, Argument, Formula
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
@@ -86,7 +86,7 @@ def call(formula: Formula, given: Sequence[object]) -> Cell | Grid:
         else:
             values[at] = list(chain.from_iterable(values[at]))
     try:
-        answers = _answer_all(formula, values, set(shaped), rows * columns, Looks())
+        answers = _answer_all(formula, values, set(shaped), rows * columns, LooksLeft())
     except Refused as too_many:
         return message(str(too_many))
     if _has_tuple(answers) and any(map(_is_table, answers)):
@@ -148,7 +148,7 @@ def _shape(rows: CellRows) -> tuple[int, int]:
     return len(rows), len(rows[0]) if rows else 0
 
 
-def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int, looks: Looks) -> list[Any]:
+def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: int, looks: LooksLeft) -> list[Any]:
     """Answers for `count` cells: all at once where every cell is a plain good number.
 
     Where one is not, the rows of numbers are answered together and the others one by one; and
@@ -180,7 +180,7 @@ def _answer_all(formula: Formula, values: list[Any], shaped: set[int], count: in
     ]
 
 
-def _looked(formula: Formula, values: list[Any], looks: Looks) -> Any:
+def _looked(formula: Formula, values: list[Any], looks: LooksLeft) -> Any:
     """Answer one cell of many by itself; a blank one costs next to nothing."""
     answer = _answer(formula, values)
     if answer != "":
@@ -320,7 +320,7 @@ def _read_range(argument: Argument, rows: CellRows, scale: Scale) -> tuple[tuple
     """Read a range, its blanks as None; a bad cell is told with its number."""
     single = len(rows) == 1 and len(rows[0]) == 1
     read = []
-    number, looks = 0, Looks()
+    number, looks = 0, LooksLeft()
     for row in rows:
         line: list[Any] = []
         for cell in row:

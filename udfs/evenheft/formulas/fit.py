@@ -14,7 +14,7 @@ MOST_LOOKED_AT = 50_000
 """So many cells that are no plain good numbers, and not blank, one call reads or answers one by one [-]."""
 
 
-class Looks:
+class LooksLeft:
     """Counts the cells of one call that need a look of their own, so that no full column of them takes minutes."""
 
     def __init__(self) -> None:

@@ -58,8 +58,8 @@ def line_with(clubs: Sequence[ClubInLine], tolerance: float, increment: float) -
         tolerance: the deviation that is still accepted [the same unit].
         increment: change from one place to the next [the same unit].
 
-    >>> line_with([Club(1, 31.0, 2.0), Club(2, 33.0, 2.0)], tolerance=0.5, increment=0.0)
-    Line(first=32.5, increment=0.0, added=(2.0, 0.0))
+    >>> line_with([ClubInLine(1, 31.0, 2.0), ClubInLine(2, 33.0, 2.0)], tolerance=0.5, increment=0.0)
+    LeastLine(first=32.5, increment=0.0, added=(2.0, 0.0))
     """
     levels = [club.value - increment * (club.place - 1) for club in clubs]
     lowest, highest = max(levels) - tolerance, min(levels) + tolerance
@@ -85,8 +85,9 @@ def least_line(
         highest: the greatest increment that serves [the same unit].
         wished: the increment that is taken where it costs nothing [the same unit].
 
-    >>> least_line([Club(1, 30.0, 2.0), Club(2, 31.0, 2.0), Club(3, 32.0, 2.0)], 0.0, lowest=-2.0, highest=2.0)
-    Line(first=30.0, increment=1.0, added=(0.0, 0.0, 0.0))
+    >>> clubs = [ClubInLine(1, 30.0, 2.0), ClubInLine(2, 31.0, 2.0), ClubInLine(3, 32.0, 2.0)]
+    >>> least_line(clubs, 0.0, lowest=-2.0, highest=2.0)
+    LeastLine(first=30.0, increment=1.0, added=(0.0, 0.0, 0.0))
     """
     corners = {min(max(corner, lowest), highest) for corner in (wished, *_corners(clubs, tolerance))}
     lines = [line_with(clubs, tolerance, corner) for corner in corners | {lowest, highest}]

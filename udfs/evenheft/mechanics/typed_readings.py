@@ -34,12 +34,12 @@ def read_quantities(text: str, dimension: Dimension, default: Unit) -> list[floa
     Raises:
         ValueError: the text holds neither one nor several, or could be read in two ways.
 
-    >>> from evenheft.mechanics.units import UNITS
-    >>> read_quantities("75,3 75,4 75,3", "length", UNITS["cm"])
+    >>> from evenheft.mechanics.units import BY_SYMBOL
+    >>> read_quantities("75,3 75,4 75,3", "length", BY_SYMBOL["cm"])
     [75.3, 75.4, 75.3]
-    >>> read_quantities("44 1/2 in", "length", UNITS["cm"])
+    >>> read_quantities("44 1/2 in", "length", BY_SYMBOL["cm"])
     [113.03]
-    >>> [round(length, 3) for length in read_quantities("29 1/2 29 5/8 in", "length", UNITS["cm"])]
+    >>> [round(length, 3) for length in read_quantities("29 1/2 29 5/8 in", "length", BY_SYMBOL["cm"])]
     [74.93, 75.248]
     """
     try:

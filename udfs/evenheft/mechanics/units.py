@@ -156,11 +156,11 @@ def read_quantity(text: str, dimension: Dimension, default: Unit) -> float:
     Raises:
         ValueError: the text is no such quantity, or could be read in two ways.
 
-    >>> read_quantity("44 1/2 in", "length", UNITS["cm"])
+    >>> read_quantity("44 1/2 in", "length", BY_SYMBOL["cm"])
     113.03
-    >>> read_quantity("75,3", "length", UNITS["cm"])
+    >>> read_quantity("75,3", "length", BY_SYMBOL["cm"])
     75.3
-    >>> read_quantity("1,130 cm", "length", UNITS["cm"])
+    >>> read_quantity("1,130 cm", "length", BY_SYMBOL["cm"])
     Traceback (most recent call last):
     ...
     ValueError: 1,130 may be 1.130 or 1130: write one of them

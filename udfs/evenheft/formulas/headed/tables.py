@@ -9,7 +9,7 @@ from array import array
 from collections.abc import Sequence
 from typing import Any
 
-from evenheft.formulas.fit import Looks
+from evenheft.formulas.fit import LooksLeft
 from evenheft.formulas.headed.columns import BALANCES, NEEDED_PARTS, STAND_IN, PartColumn, RowPlan, SheetRows
 from evenheft.formulas.headed.rows import from_butt, may_be_a_number
 from evenheft.formulas.kinds import Quantity
@@ -103,7 +103,7 @@ def _read_column(column: PartColumn, cells: Sequence[object]) -> tuple[Any, Any,
             blank, values = numbers == _BLANK, numbers * factor
             good = (kind.low <= values) & (values <= kind.high) & ((values <= 0) | (values >= kind.least)) | blank
             return np.where(blank, np.nan, values), blank, None if good.all() else ~good
-    looks = Looks()
+    looks = LooksLeft()
     values = np.full(len(cells), np.nan)
     bad = np.zeros(len(cells), dtype=bool)
     for n, cell in enumerate(cells):
