@@ -120,7 +120,7 @@ def _is_shaped(value: object, argument: Argument) -> bool:
 
 
 def _answer_shape(rows: CellRows, argument: Argument) -> tuple[int, int]:
-    """CellRows and columns of the answers to a range."""
+    """Rows and columns of the answers to a range."""
     return (len(rows), 1) if argument.takes == "row" else _shape(rows)
 
 

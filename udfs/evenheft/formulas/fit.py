@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any, TypeAlias
 
+from evenheft.formulas.kinds import CellRows
+from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import is_fit, one_line
 
@@ -15,17 +17,30 @@ MOST_LOOKED_AT = 50_000
 
 
 class LooksLeft:
-    """Counts the cells of one call that need a look of their own, so that no full column of them takes minutes."""
+    """How many cells of one call may still need a look of their own: no full column of them is to take minutes."""
 
     def __init__(self) -> None:
-        """Begin with none."""
-        self.count = 0
+        """Begin with all."""
+        self._left = MOST_LOOKED_AT
 
     def one_more(self) -> None:
         """Count a cell; raises Refused where it is one too many."""
-        self.count += 1
-        if self.count > MOST_LOOKED_AT:
+        self._left -= 1
+        if self._left < 0:
             raise Refused(f"more than {MOST_LOOKED_AT} cells hold texts or are refused: name fewer of them at once")
+
+
+def too_many_filled(rows: CellRows, most: int) -> int:
+    """Count the rows that hold anything where they are more than so many, else return 0.
+
+    Args:
+        rows: the cells of each row [-].
+        most: how many may be filled [-].
+    """
+    if len(rows) <= most:
+        return 0
+    filled = sum(any(not is_blank(cell) for cell in row) for row in rows)
+    return filled if filled > most else 0
 
 
 def all_cells(answers: list[Any]) -> bool:

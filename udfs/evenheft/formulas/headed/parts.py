@@ -203,10 +203,8 @@ def club_forecast(
 
 def _row_by_row(plan: RowPlan, rows: SheetRows, doubt: Callable[[Row], float]) -> Iterable[Any]:
     """Tell a doubt of each row; a full column of them would take minutes."""
-    if len(rows) > fit.MOST_LOOKED_AT:
-        filled = sum(any(not is_blank(cell) for cell in row) for row in rows)
-        if filled > fit.MOST_LOOKED_AT:
-            raise Refused(f"the doubts of {filled} rows are too many at once: name fewer rows, or say what is wanted")
+    if filled := fit.too_many_filled(rows, fit.MOST_LOOKED_AT):
+        raise Refused(f"the doubts of {filled} rows are too many at once: name fewer rows, or say what is wanted")
     return row_by_row(plan, rows, doubt)
 
 

@@ -9,6 +9,7 @@ from math import comb
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenheft.formulas.answers import label_or_message
+from evenheft.formulas.fit import too_many_filled
 from evenheft.formulas.headed.pairing import Rows, batch_with, club_column, club_rows, pieces_text
 from evenheft.formulas.headed.parts import SHOP_DEFAULTS
 from evenheft.formulas.kinds import Cells, Typed
@@ -122,7 +123,7 @@ def plan_in_a_cell(
 ) -> tuple[_Row, ...] | _Row | str:
     """Answer `ANSWERS` of each club, or of one [as they tell]."""
     for name, table in (("heads", heads), ("shafts", shafts), ("weights", weights)):
-        if table is not None and (filled := _filled(table)) > _MOST_ROWS:
+        if table is not None and (filled := too_many_filled(table, _MOST_ROWS)):
             raise Refused(f"{name} must be at most {_MOST_ROWS} rows, got {filled}")
     named = _clubs_named(heads)
     if not any(named):
@@ -140,13 +141,6 @@ def plan_in_a_cell(
     if isinstance(answer, str):
         raise Refused(answer.removeprefix(PASSED_ON))
     return answer
-
-
-def _filled(table: Rows) -> int:
-    """Count the rows of a table that hold anything."""
-    if len(table) <= _MOST_ROWS:
-        return len(table)
-    return sum(any(not is_blank(cell) for cell in row) for row in table)
 
 
 def _clubs_named(heads: Rows) -> list[str]:

@@ -55,9 +55,9 @@ def with_alternatives(parts: dict[str, bytes], texts: list[list[str]]) -> dict[s
         name = f"xl/drawings/drawing{number}.xml"
         left = iter(of_sheet)
 
-        def told_so(frame: re.Match[bytes], left: Any = left) -> bytes:
+        def with_words(frame: re.Match[bytes], left: Any = left) -> bytes:
             words = next(left, "")
             return frame[1] + (f" descr={quoteattr(words)}".encode() if words else b"") + frame[2]
 
-        changed[name] = _FRAME.sub(told_so, parts[name])
+        changed[name] = _FRAME.sub(with_words, parts[name])
     return changed
