@@ -268,6 +268,19 @@ def test_what_openpyxl_does_not_take_is_refused_in_a_line() -> None:
         clean_copy(content, "order.xlsx", set())
 
 
+def test_merged_columns_on_which_openpyxl_would_work_for_minutes_are_refused_in_a_line() -> None:
+    made = io.BytesIO()
+    openpyxl.Workbook().save(made)
+    with zipfile.ZipFile(made) as package:
+        sheet = package.read("xl/worksheets/sheet1.xml")
+    merged = b'<mergeCells count="1"><mergeCell ref="A1:B900000"/></mergeCells>'
+    odd = sheet.replace(b"</sheetData>", b"</sheetData>" + merged).replace(b"<sheetData/>", b"<sheetData/>" + merged)
+    assert merged in odd
+    content = with_parts(made.getvalue(), {"xl/worksheets/sheet1.xml": odd})
+    with pytest.raises(Refused, match=r"^order\.xlsx has 1,800,000 merged cells on sheet Sheet, of which no clean copy"):
+        clean_copy(content, "order.xlsx", set())
+
+
 def test_what_could_act_or_is_hidden_is_told(order: Path) -> None:
     said = share(order, "--plain", "-o", str(order.with_name("told.xlsx"))).stderr
     for word in ("macros", "2 hidden sheets", "other workbooks", "which no menu shows"):

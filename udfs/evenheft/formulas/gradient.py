@@ -84,17 +84,17 @@ def set_place(groups: CellRows, places: CellRows, at: float) -> float | str:
         raise Refused("places must be as high as groups")
     if not 1 <= here <= len(groups):
         raise Refused(f"at must be from 1 to {len(groups)}, got {here}")
-    wanted = _group_word(groups[here - 1][0])
+    wanted = group_word(groups[here - 1][0])
     if not wanted:
         return ""
     place = 0
     for (group, *_), (typed, *_) in zip(groups[:here], places[:here], strict=True):
-        if _group_word(group) == wanted:
+        if group_word(group) == wanted:
             place = place + 1 if is_blank(typed) else _typed_place(typed)
     return float(place)
 
 
-def _group_word(cell: object) -> str:
+def group_word(cell: object) -> str:
     """Return one spelling of a group's name; "" for a blank cell and for what is no name."""
     return " ".join(cell.split()).casefold() if isinstance(cell, str) else "" if cell is None else show(cell)
 

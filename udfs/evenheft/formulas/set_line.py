@@ -6,13 +6,14 @@ from itertools import chain
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values
 from evenheft.formulas.changes import NEAREST, POSITION
-from evenheft.formulas.gradient import CATEGORY
-from evenheft.formulas.kinds import Choice, Level, Number
+from evenheft.formulas.gradient import CATEGORY, group_word
+from evenheft.formulas.kinds import CellRows, Cells, Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
+from evenheft.formulas.telling import shown
 from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.correction import points_per_gram
 from evenheft.mechanics.inertia_correction import inertia_per_gram
-from evenheft.mechanics.least_line import ClubInLine, least_line
+from evenheft.mechanics.least_line import ClubInLine, LeastLine, least_line
 from evenheft.mechanics.stock_for_set import MOST_CLUBS
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.ooxml.errors import Refused
@@ -22,6 +23,7 @@ OFFERED = (
     Answer("increment", "as the values"),
     Answer("grams", "mass unit", "mass"),
     Answer("most", "mass unit", "mass"),
+    Answer("line", "text"),
 )
 _QUANTITIES = ("swingweight", "inertia", "mass")
 
@@ -66,6 +68,10 @@ _QUANTITIES = ("swingweight", "inertia", "mass")
             Number(0, 1e6),
             0.0,
         ),
+        Argument("groups", "Column as high as places with each club's group, where only one of them counts.",
+                 Cells("column"), None, takes="table"),
+        Argument("group", "The group that counts, all clubs where blank. With it the answer is blank while no club of "
+                 "it has a value.", Cells("text"), None, takes="table"),
     ),
     answers=OFFERED,
     source="Convex and piecewise straight in the increment: every corner is tried. Checked against a linear programme "
@@ -74,6 +80,10 @@ _QUANTITIES = ("swingweight", "inertia", "mass")
         ('=HEFT_LEAST_LINE({1;2;3}, {"D1";"D3";"D2"}, 95, 0.5, 0, "first")', "32.5"),
         ('=HEFT_LEAST_LINE({1;2;3}, {"D1";"D3";"D2"}, 95, 0.5, 0, "grams")', "2.12001"),
         ('=HEFT_LEAST_LINE({1;2;3}, {30;31;32}, 95, 0, , "increment")', "1"),
+        (
+            '=HEFT_LEAST_LINE({1;2;3}, {"D1";"D3";"D2"}, 95, 0.5, 0, "line")',
+            "first D2.5, change 0: 2.1 g in all, at most 2.1 g at one club",
+        ),
     ),
 )  # fmt: skip
 def least_added(
@@ -84,9 +94,18 @@ def least_added(
     increment: float | None,
     quantity: str,
     leeway: float,
-) -> tuple[float, ...]:
-    """Return the first value, increment [the values' unit], grams in all and the most at one club [g] of a line."""
+    groups: CellRows | None,
+    group: CellRows | None,
+) -> tuple[float | str, ...]:
+    """Return the first value, increment [the values' unit], grams in all and the most at one club [g] of a line,
+    and the same in words.
+    """
+    wanted = group_word(group[0][0]) if group else ""
+    if wanted:
+        values = _of_group(values, groups, wanted)
     clubs = _clubs(places, values, positions, quantity)
+    if wanted and not clubs:
+        return ("",) * len(OFFERED)
     if not clubs:
         raise Refused("values must hold at least one club with a place")
     if len(clubs) > MOST_CLUBS:
@@ -96,7 +115,32 @@ def least_added(
         line = least_line(clubs, tolerance, lowest=-steepest, highest=steepest)
     else:
         line = least_line(clubs, tolerance, lowest=increment - leeway, highest=increment + leeway, wished=increment)
-    return line.first, line.increment, sum(line.added), max(line.added)
+    grams, most = sum(line.added), max(line.added)
+    return line.first, line.increment, grams, most, _in_words(line, grams, most, quantity)
+
+
+def _in_words(line: LeastLine, grams: float, most: float, quantity: str) -> str:
+    """Say where the line lies and what it costs; in grams, as stock weights are."""
+    digits = _DIGITS[quantity]
+    change = f"{round(line.increment, max(digits, 0) + 1) + 0.0:g}"
+    cost = f"{grams:.1f} g in all, at most {most:.1f} g at one club" if grams >= _LEAST_TOLD else "no added mass"
+    return f"first {shown(line.first, 0.0, digits)}, change {change}: {cost}"
+
+
+_DIGITS = {"swingweight": -1, "inertia": 0, "mass": 1}
+"""How a first value is shown; its change, which counts many times along a set, is shown one finer."""
+_LEAST_TOLD = 0.05
+"""Less added mass is none [g]."""
+
+
+def _of_group(values: Values, groups: CellRows | None, wanted: str) -> Values:
+    """Leave out the values of clubs of other groups."""
+    if groups is None or [len(row) for row in groups] != [1] * len(values):
+        raise Refused("groups must be a column as high as places")
+    return tuple(
+        row if group_word(cell) == wanted else (None,) * len(row)
+        for row, (cell, *_) in zip(values, groups, strict=True)
+    )
 
 
 def _steepest(clubs: list[ClubInLine], tolerance: float) -> float:

@@ -33,6 +33,8 @@ from evenheft.order.plain.same import same
 
 _ROUNDS = 4
 """How often formulas that do not hold are turned into values and the copy is computed again."""
+_MOST_MERGED = 100_000
+"""How many merged cells a workbook may have in all: openpyxl makes a cell of each."""
 _SHOWS_NOTHING = ";;;"
 _PRINT = ("orientation", "paperSize", "fitToHeight", "fitToWidth", "scale")
 _GUARDS = ("formatColumns", "formatRows", "selectLockedCells", "selectUnlockedCells", "sort", "autoFilter")
@@ -74,8 +76,24 @@ def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
     return save_bytes(_Copying(old, shown, was, None).book())
 
 
+def _need_few_merged(plain: bytes, name: str) -> None:
+    """Refuse a workbook that merges whole columns, on which openpyxl would work for minutes."""
+    with CheckedPackage(plain, name=name) as package:
+        for sheet in package.sheets:
+            merged = sum(
+                (area.bottom - area.top + 1) * (area.right - area.left + 1)
+                for area in read_sheet(package, sheet.name).merged
+            )
+            if merged > _MOST_MERGED:
+                raise Refused(
+                    f"{name} has {merged:,} merged cells on sheet {sheet.name}, of which no clean copy can be made: "
+                    f"unmerge them, {_MOST_MERGED:,} are taken"
+                )
+
+
 def _read(plain: bytes, name: str) -> Workbook:
     """Read a workbook with openpyxl, which takes less than spreadsheets do and says so by errors of every kind."""
+    _need_few_merged(plain, name)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of what openpyxl leaves behind: that is why it is asked
