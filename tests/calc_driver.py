@@ -186,14 +186,20 @@ class Driver:
         options = {"FilterName": FILTERS[suffix], "Overwrite": True}
         self.documents[document].storeToURL(uno.systemPathToFileUrl(path), _properties(options))
 
-    def print_sheet(self, document: int, sheet: str, path: str) -> None:
+    def print_sheet(self, document: int, sheet: str, path: str, area: str = "") -> None:
         found = self.documents[document]
-        chosen = _properties({"Selection": found.Sheets.getByName(sheet)})
+        whole = found.Sheets.getByName(sheet)
+        chosen = _properties({"Selection": whole.getCellRangeByName(area) if area else whole})
         data = uno.Any("[]com.sun.star.beans.PropertyValue", chosen)
         filtered = PropertyValue()
         filtered.Name = "FilterData"
         filtered.Value = data
         options = (*_properties({"FilterName": FILTERS[".pdf"], "Overwrite": True}), filtered)
+        found.storeToURL(uno.systemPathToFileUrl(path), options)
+
+    def print_all(self, document: int, path: str) -> None:
+        found = self.documents[document]
+        options = _properties({"FilterName": FILTERS[".pdf"], "Overwrite": True})
         found.storeToURL(uno.systemPathToFileUrl(path), options)
 
     def functions(self, begin: str) -> dict[str, Any]:

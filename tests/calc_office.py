@@ -285,10 +285,16 @@ class Book:
         self._ask("save", path=str(path))
         return path
 
-    def print_sheet(self, sheet: str) -> Path:
-        """Print one sheet as it would come out on paper, into a .pdf file."""
+    def print_sheet(self, sheet: str, area: str = "") -> Path:
+        """Print one sheet as it would come out on paper, or an area of it that is chosen, into a .pdf file."""
         path = self.calc.place("sheet.pdf")
-        self._ask("print_sheet", sheet=sheet, path=str(path))
+        self._ask("print_sheet", sheet=sheet, path=str(path), area=area)
+        return path
+
+    def print_all(self) -> Path:
+        """Print the whole workbook into a .pdf file."""
+        path = self.calc.place("all.pdf")
+        self._ask("print_all", path=str(path))
         return path
 
 

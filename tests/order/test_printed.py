@@ -21,6 +21,8 @@ PAPERS = {"A4": (595.3, 841.9), "LETTER": (612.0, 792.0)}
 SMALLEST = 7.95
 """Eight points, less what a page's whole per cent of scale and poppler's rounding leave open [pt]."""
 MM = 72 / 25.4
+WHEN_ASKED = {sheet: f"{sheet.lower()}_page" for sheet in ("Guide", "Shop")}
+"""Sheets that are printed when asked, by the name of their page."""
 
 
 @pytest.fixture(scope="module", params=PAPERS)
@@ -44,7 +46,7 @@ def printed(
 @pytest.mark.parametrize("sheet", ORDER_SHEETS)
 def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(printed: tuple[str, Book], sheet: str) -> None:
     paper, book = printed
-    page = book.print_sheet(sheet)
+    page = book.print_sheet(sheet, WHEN_ASKED.get(sheet, ""))
     sizes = [sorted(size) for size in pages(page)]
     assert sizes == [pytest.approx(PAPERS[paper], abs=0.5)] * len(sizes)
     assert len(sizes) == 1 or sheet == "Guide"  # the guide is read, over as many pages as it takes
@@ -52,6 +54,14 @@ def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(printed
     small = [word for word in found if word.size is not None and word.size < SMALLEST]
     assert not small, (sheet, paper, small[:3])
     assert len(found) > 50
+
+
+def test_guide_and_shop_stay_off_the_paper_unless_they_are_asked_for(printed: tuple[str, Book]) -> None:
+    _, book = printed
+    whole = book.print_all()
+    assert len(pages(whole)) == len(ORDER_SHEETS) - len(WHEN_ASKED)
+    texts = {word.text for word in words(whole)}
+    assert "Supplier" in texts and not {"Guide", "Shop", "Gravity"} & texts
 
 
 @pytest.mark.parametrize("sheet", ["Order", "Parts", "Card", "Bench", "Set", "Fix", "Supplier", "Scale"])

@@ -19,6 +19,10 @@ def book() -> openpyxl.Workbook:
 
 
 def printed(sheet: openpyxl.worksheet.worksheet.Worksheet) -> tuple[int, int, int, int]:
+    """What is on a sheet's page; of one that is printed when asked, the page that has a name."""
+    named = sheet.parent.defined_names.get(f"{sheet.title.lower()}_page")
+    if named is not None:
+        return range_boundaries(named.attr_text.split("!")[-1].replace("$", ""))
     return range_boundaries(sheet.print_area.split("!")[-1].replace("$", ""))
 
 
@@ -38,5 +42,14 @@ def test_every_club_and_every_column_that_is_shown_is_on_it(book: openpyxl.Workb
         shown = [n for n, column in enumerate(table.columns, start=table.first_column)
                  if column.role != "work" and not column.key.startswith(BEYOND) and column.band != LISTED]  # fmt: skip
         assert (left, top) == (1, BAND_ROW if table.sheet == "Set" else 1)  # its charts are for the screen
-        assert right >= max(shown), table.sheet
+        assert right >= max(shown, default=0), table.sheet
         assert bottom >= (LAST_ROW if table.rows > 8 else table.last_row), table.sheet
+
+
+def test_guide_and_shop_print_nothing_but_an_empty_cell_until_they_are_asked_for(book: openpyxl.Workbook) -> None:
+    for title in ("Guide", "Shop"):
+        sheet = book[title]
+        area = sheet.print_area.split("!")[-1].replace("$", "")
+        assert sheet[area].value is None
+        assert f"{title.lower()}_page" in {text for row in book["Guide"].iter_rows(values_only=True)
+                                           for cell in row if cell for text in str(cell).split()}  # fmt: skip

@@ -15,8 +15,9 @@ import pytest
 
 from evenheft.mechanics import units
 from evenheft.mechanics.swingweight import FULCRUM
+from evenheft.ooxml.places import column_number
 from evenheft.order.drawing.template import build_order
-from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, LAST_ROW, SLOT_ROW, TABLES
+from evenheft.order.layout import CLUB_TABLES, FIRST_ROW, LAST_ROW, ORDER, SLOT_ROW, TABLES
 
 LONGEST = 150
 DEEPEST = 2
@@ -141,8 +142,8 @@ def test_what_can_be_typed_is_read_in_one_hidden_column_and_by_row(cells: list[t
     }
     for table in CLUB_TABLES.values():
         for sheet, cell, formula in cells:
-            row = int(re.sub(r"\D", "", cell))
-            if sheet != table.sheet or not FIRST_ROW <= row <= LAST_ROW:
+            row, column = int(re.sub(r"\D", "", cell)), column_number(re.sub(r"\d", "", cell))
+            if sheet != table.sheet or not FIRST_ROW <= row <= LAST_ROW or column not in table.at.values():
                 continue
             code = re.sub(r"(\w+!)?\$[A-Z]+\$\d+:\$[A-Z]+\$\d+", "", without_texts(formula))
             for other, letter, mark, at in re.findall(r"(\w+!)?\$?([A-Z]{1,3})(\$?)(\d+)\b", code):
@@ -151,3 +152,16 @@ def test_what_can_be_typed_is_read_in_one_hidden_column_and_by_row(cells: list[t
     for table in CLUB_TABLES.values():
         fetching = [c.formula for c in table.columns if c.band == "Fetched"]
         assert len(fetching) == len(set(fetching))
+
+
+def test_what_stands_beside_the_clubs_on_order_names_locked_cells_alone(cells: list[tuple[str, str, str]]) -> None:
+    """Targets, reference clubs and offered lines are typed and may be cut: a range is taken from end to locked end."""
+    book = build_order()
+    seen = 0
+    for sheet, cell, formula in cells:
+        if sheet != ORDER.sheet or column_number(re.sub(r"\d", "", cell)) in ORDER.at.values():
+            continue
+        for letter, row in re.findall(r"(?<![!\w])\$?([A-Z]{1,3})\$?(\d+)\b", without_texts(formula)):
+            assert book[sheet][f"{letter}{row}"].protection.locked, (cell, formula)
+            seen += 1
+    assert seen > 500

@@ -96,10 +96,10 @@ def test_grams_that_no_part_explains_are_told_of_that_club_alone(grams: float) -
     mass = Sheets(book).number(BENCH, "dry_mass", "7-iron")
     put(book, BENCH, "dry_mass", "7-iron", mass + grams)
     sheets = Sheets(book)
-    flags = str(sheets.value(SET, "flags", "7-iron"))
+    flags = str(sheets.value(SET, "flags_in_full", "7-iron"))
     assert "unexplained: it weighs " in flags
     assert ("more" if grams > 0 else "less") in flags
-    assert "unexplained" not in str(sheets.value(SET, "flags", "8-iron"))
+    assert "unexplained" not in str(sheets.value(SET, "flags_in_full", "8-iron"))
     # What such a fit says of the head is not taught to its sisters.
     assert not isinstance(sheets.value(PARTS, "learned", "7-iron"), float)
 
@@ -107,18 +107,18 @@ def test_grams_that_no_part_explains_are_told_of_that_club_alone(grams: float) -
 def test_still_lacking_left_blank_counts_as_none_where_the_masses_agree() -> None:
     book = build_demo()
     put(book, BENCH, "dry_lacking", "7-iron", None)
-    lacking = str(Sheets(book).value(SET, "flags", "7-iron"))
+    lacking = str(Sheets(book).value(SET, "flags_in_full", "7-iron"))
     assert "What is it still lacking?" in lacking
     for part in ("epoxy", "ferrule"):
         put(book, PARTS, part, "7-iron", None)
-    assert "unexplained" not in str(Sheets(book).value(SET, "flags", "7-iron"))
+    assert "unexplained" not in str(Sheets(book).value(SET, "flags_in_full", "7-iron"))
 
 
 def test_a_finished_club_with_a_weight_that_parts_lacks_is_told() -> None:
     book = build_demo()
     mass = Sheets(book).number(BENCH, "done_mass", "5-iron")
     put(book, BENCH, "done_mass", "5-iron", mass + 6)
-    flag = str(Sheets(book).value(SET, "flags", "5-iron"))
+    flag = str(Sheets(book).value(SET, "flags_in_full", "5-iron"))
     assert "g unexplained: it weighs more than its parts" in flag
     assert "What is on it that is not typed?" in flag
 

@@ -277,7 +277,7 @@ def test_merged_columns_on_which_openpyxl_would_work_for_minutes_are_refused_in_
     odd = sheet.replace(b"</sheetData>", b"</sheetData>" + merged).replace(b"<sheetData/>", b"<sheetData/>" + merged)
     assert merged in odd
     content = with_parts(made.getvalue(), {"xl/worksheets/sheet1.xml": odd})
-    with pytest.raises(Refused, match=r"^order\.xlsx has 1,800,000 merged cells on sheet Sheet, of which no clean copy"):
+    with pytest.raises(Refused, match=r"^order\.xlsx has 1,800,000 merged cells on sheet Sheet, of which no"):
         clean_copy(content, "order.xlsx", set())
 
 

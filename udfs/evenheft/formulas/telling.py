@@ -53,9 +53,9 @@ def leave_out_repeats(judged: Iterable[Judged]) -> list[Judged]:
     return kept
 
 
-def shortened(line: str) -> str:
-    """Cut a line at the longest that every host shows [characters]."""
-    return line if len(line) <= MOST_LETTERS else f"{line[: MOST_LETTERS - 4].rstrip()} ..."
+def shortened(line: str, room: int = MOST_LETTERS) -> str:
+    """Cut a line at the longest that every host shows, or at less [characters]."""
+    return line if len(line) <= room else f"{line[: room - 4].rstrip(' ,;')} ..."
 
 
 FLAGS = (Answer("line", "text"), Answer("out", "text"), Answer("open", "text"))
@@ -75,15 +75,21 @@ FLAGS = (Answer("line", "text"), Answer("out", "text"), Answer("open", "text"))
         what_of(FLAGS),
         Argument("others", "Range with further lines to tell first, such as a group that is not known; blanks are left "
                  "out.", Cells("range"), None, takes="table"),
+        Argument("room", "How many letters there is room for, 20 to 255: a longer line is told by verdict, then by how "
+                 "many have it. 255 when left out.", Number(20, MOST_LETTERS, whole=True),
+                 float(MOST_LETTERS)),
     ),
     answers=FLAGS,
     source="Definition.",
     examples=(
         ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"low","in"}, "line")', "swingweight low"),
         ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"in",""}, "line")', "all in; not measured yet: lie"),
+        ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"low","low"}, "line", , 24)', "swingweight, lie low"),
     ),
 )  # fmt: skip
-def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: CellRows | None) -> tuple[str, ...]:
+def flags(
+    quantities: CellRows, targets: CellRows, verdicts: CellRows, others: CellRows | None, room: float
+) -> tuple[str, ...]:
     """Return the line, what is out, what is not measured yet [-]."""
     names, goals, words = (list(chain.from_iterable(rows)) for rows in (quantities, targets, verdicts))
     if not len(names) == len(goals) == len(words):
@@ -91,18 +97,55 @@ def flags(quantities: CellRows, targets: CellRows, verdicts: CellRows, others: C
     judged = [
         Judged(cell_text(n).lower(), not is_blank(g), cell_text(w)) for n, g, w in zip(names, goals, words, strict=True)
     ]
-    out = [cell_text(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
-    for one in leave_out_repeats(judged):
-        if one.message:
-            out.append(f"{one.name}: {one.message}")
-        elif one.verdict not in ("", IN):
-            out.append(f"{one.name} {one.verdict}")
+    told = leave_out_repeats(judged)
+    first = [cell_text(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
     waiting = [one.name for one in judged if one.has_target and not one.verdict]
-    is_in = any(one.verdict == IN for one in judged)
-    said = "; ".join(out) or (ALL_IN if is_in else "")
     still = f"not measured yet: {', '.join(waiting)}" if waiting else ""
-    line = "; ".join(filter(None, (said, still))) if said else ""
-    return shortened(line), shortened("; ".join(out)), shortened(still)
+    all_in = ALL_IN if any(one.verdict == IN for one in judged) else ""
+    out = [*first, *_one_by_one(told)]
+    heads = [line.partition(": ")[0] for line in first]
+    ways = [out]
+    if room < MOST_LETTERS:
+        ways.append([*heads, *_by_verdict(told)])
+        if not any(one.message for one in told):  # of a message its beginning says more
+            ways.append([*heads, *_counted(told)])
+    lines = [_line(way, all_in, still) for way in ways]
+    line = next((line for line in lines if len(line) <= room), lines[-1])
+    return shortened(line, int(room)), shortened("; ".join(out)), shortened(still)
+
+
+def _line(out: list[str], all_in: str, still: str) -> str:
+    """Join what is out, or that all is in, and what is not measured yet."""
+    said = "; ".join(out) or all_in
+    return "; ".join(filter(None, (said, still))) if said else ""
+
+
+def _one_by_one(judged: list[Judged]) -> list[str]:
+    """Say of each quantity what is wrong with it."""
+    return [
+        f"{one.name}: {one.message}" if one.message else f"{one.name} {one.verdict}"
+        for one in judged
+        if one.message or one.verdict not in ("", IN)
+    ]
+
+
+def _by_verdict(judged: list[Judged]) -> list[str]:
+    """Say each verdict once, behind the quantities that have it."""
+    messages = [f"{one.name}: {one.message}" for one in judged if one.message]
+    return messages + [f"{', '.join(names)} {verdict}" for verdict, names in _names_by_verdict(judged).items()]
+
+
+def _counted(judged: list[Judged]) -> list[str]:
+    """Say how many quantities have each verdict."""
+    return [f"{len(names)} {verdict}" for verdict, names in _names_by_verdict(judged).items()]
+
+
+def _names_by_verdict(judged: list[Judged]) -> dict[str, list[str]]:
+    names: dict[str, list[str]] = {}
+    for one in judged:
+        if not one.message and one.verdict not in ("", IN):
+            names.setdefault(one.verdict, []).append(one.name)
+    return names
 
 
 def cell_text(cell: object) -> str:

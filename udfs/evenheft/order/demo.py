@@ -125,8 +125,8 @@ DEMO_TARGETS: dict[str, dict[str, tuple[float | str, float, float]]] = {
 """First value, increment and tolerance of each judged quantity in each group."""
 
 NOTE = (
-    "Invented for the demo: no such customer, no such clubs. Its bench is finer than a new order's: balance on a "
-    "rule's edge, each club thrice both ways; grips balanced too; thirty swings; gravity by HEFT_GRAVITY."
+    "Invented: no such customer, no such clubs. Its bench is finer than a new order's: thirty swings, balance on a "
+    "rule's edge, both ways."
 )
 
 

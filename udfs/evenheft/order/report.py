@@ -269,7 +269,7 @@ def _read_club(
     name = _text(cell("club"))
     all_judged = (_read_judgement(q, cell, units[q.key]) for q in QUANTITIES)
     judgements = _leave_out_repeats(tuple(j for j in all_judged if j is not None))
-    flags = _text(cell("flags"))
+    flags = _text(cell("flags_in_full"))
     learned = _text(read(PARTS, "learned"))
     if not name and not judgements and not flags:
         return None

@@ -8,7 +8,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("1  Order", "Who the order is for, the clubs and their groups, and the targets: for each group the first "
              "club's value, the change from club to club, and the deviation you accept; and what leads the advice on "
-             "Fix. Leave blank what is not to be judged. The next row to type in appears once this one has a name."),
+             "Fix. Leave blank what is not to be judged, or name a club that a group is to be like. For heads in hand "
+             "the line of least added mass is offered. The next row to type in appears once this one has a name."),
             ("2  Shop", "What does not change from order to order: units, your instruments with their plus or minus, "
              "stock weights and how many there are, and what is usual where Parts says nothing."),
             ("3  Parts", "Loose parts as weighed, before any epoxy: where to cut, the forecast of the club, and beside "
@@ -30,6 +31,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
              "about the customer; evenheft receive brings back what the supplier filled in."),
             ("9  Scale", "What your swingweight scale read, against the calculation for the same club, and what all "
              "clubs together say of the scale. It has the last word: find out why before you trust either."),
+            ("On paper", "Each sheet is one page; Guide and Shop stay off it. To print them choose guide_page or "
+             "shop_page in the Name Box, left of the formula bar, and print the selected cells."),
         ),
     ),
     (

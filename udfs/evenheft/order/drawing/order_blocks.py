@@ -10,8 +10,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, merge_input, name_cell
+from evenheft.order.drawing.line_blocks import draw_lines
 from evenheft.order.drawing.tables import draw_table
-from evenheft.order.layout import GROUP_NAMES, HEADER_FIELDS, QUANTITIES, TARGET, shipped_tolerance
+from evenheft.order.layout import GROUP_NAMES, HEADER_FIELDS, LINE, QUANTITIES, REFERRED, TARGET, shipped_tolerance
 
 _FIELDS = {
     "order_number": (3, (1, 2), (3, 5)),
@@ -23,6 +24,8 @@ _FIELDS = {
 """Row, columns of the label and of the value of each field of the head."""
 
 
+_NOTE_ROWS = 2
+"""A note takes two lines."""
 _GAP = 2.5
 """Width between the clubs and the targets."""
 
@@ -39,10 +42,11 @@ def complete_order(book: Workbook) -> None:
             sheet.cell(row, TARGET.at[f"{quantity.key}_tolerance"]).value = shipped_tolerance(name, quantity.key)
     name_cell(book, "order_groups", sheet, TARGET.whole("group").removeprefix("Order!"))
     _warn_missing_tolerances(sheet)
-    notice = sheet.cell(TARGET.last_row + 2, TARGET.first_column)
+    draw_lines(book)
+    notice = sheet.cell(TARGET.last_row + 1, TARGET.first_column)
     notice.value = (
-        "Targets: the first club's value, the change from club to club, and the deviation you accept. Leave a first "
-        "value blank where a quantity is not judged."
+        "Targets: the first club's value, the change from club to club, and the deviation you accept. A first value "
+        "left blank is not judged, or as a reference club has it."
     )
     notice.font, notice.alignment = looks.LEAD, looks.LEFT
 
@@ -53,7 +57,7 @@ def _write_header_fields(book: Workbook, sheet: Worksheet) -> None:
         row, label_at, value_at = _FIELDS[name]
         label_cell = sheet.cell(row, label_at[0])
         label_cell.value, label_cell.font, label_cell.alignment = label, looks.STRONG, looks.LEFT
-        cell = merge_input(sheet, row, value_at)
+        cell = merge_input(sheet, row, value_at, rows=_NOTE_ROWS if name == "order_note" else 1)
         if name == "order_date":
             cell.number_format = "yyyy-mm-dd"
         name_cell(book, name, sheet, absolute(cell))
@@ -64,6 +68,7 @@ def _warn_missing_tolerances(sheet: Worksheet) -> None:
     fill = PatternFill("solid", bgColor=looks.MESSAGE_FILL)
     row = TARGET.first_row
     for quantity in QUANTITIES:
-        first, tolerance = (TARGET.letter(f"{quantity.key}_{part}") for part in ("first", "tolerance"))
+        tolerance = TARGET.letter(f"{quantity.key}_tolerance")
+        first = (LINE if quantity in REFERRED else TARGET).letter(f"{quantity.key}_first")
         rule = FormulaRule(formula=[f'AND({first}{row}<>"",{tolerance}{row}="")'], fill=fill)
         sheet.conditional_formatting.add(f"{tolerance}{row}:{tolerance}{TARGET.last_row}", rule)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
+from openpyxl.utils.cell import range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
 
+from evenheft.order.drawing.blocks import name_cell
 from evenheft.order.layout import (
     BAND_ROW,
     CARD,
@@ -61,19 +64,33 @@ _OF_THEIR_OWN = {"set": _print_set, "card": _print_card}
 """Sheets that are printed in a way of their own."""
 
 
-def print_guide(sheet: Worksheet, bottom: int) -> None:
-    """Fit the Guide on the width of a page; it is read, over as many pages as it takes."""
+def print_guide(book: Workbook, bottom: int) -> None:
+    """Fit the Guide on the width of a page, when asked; it is read, over as many pages as it takes."""
+    sheet = book["Guide"]
     fit(sheet, f"A1:B{bottom}")
     sheet.page_setup.orientation = "portrait"
     sheet.page_setup.fitToHeight = 0
     for side in ("left", "right", "top", "bottom"):
         setattr(sheet.page_margins, side, GUIDE_MARGIN)
     sheet.oddFooter.center.text = "&A"
+    _print_when_asked(book, sheet)
 
 
-def print_shop(sheet: Worksheet) -> None:
-    """Fit the Shop sheet on one page."""
+def print_shop(book: Workbook) -> None:
+    """Fit the Shop sheet on one page, when asked."""
+    sheet = book["Shop"]
     fit(sheet, f"A1:{get_column_letter(len(USUAL.columns))}{USUAL.last_row}")
+    _print_when_asked(book, sheet)
+
+
+def _print_when_asked(book: Workbook, sheet: Worksheet) -> None:
+    """Leave a sheet off the paper when the order is printed: its page has a name, by which it is chosen and printed.
+
+    The printed area is one cell that stays empty, beside the page; a page without content does not come out.
+    """
+    area = sheet.print_area.rpartition("!")[2]
+    name_cell(book, f"{sheet.title.lower()}_page", sheet, area)
+    sheet.print_area = f"{get_column_letter(range_boundaries(area)[2] + 1)}1"
 
 
 def fit(sheet: Worksheet, area: str) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
+from evenheft.order.drawing.blocks import absolute, name_cell
 from evenheft.order.drawing.charts import BAND_SAID, band_chart, place_chart
 from evenheft.order.layout import (
     ALIKE,
@@ -17,11 +19,14 @@ from evenheft.order.layout import (
     FIRST_ROW,
     HEADING_ROW,
     LAST_ROW,
+    LINE,
     LOST_AT,
     NEEDS,
     NOTICES,
     PRINTED,
     QUANTITIES,
+    REFERRED,
+    ROOMS,
     SET,
     SLOT_PARTS,
     SLOT_ROW,
@@ -76,19 +81,21 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
     before = ""
     for quantity in QUANTITIES:
         cell = sheet.cell(SLOT_ROW, SET.at[f"{quantity.key}_goal"])
-        first = TARGET.framed(f"{quantity.key}_first")  # with its heading, which is one
-        cell.value = f"=IF(COUNTA({first})>1,1,0){before}"
+        first = (LINE if quantity in REFERRED else TARGET).framed(f"{quantity.key}_first")
+        cell.value = f'=IF(SUMPRODUCT(({first}<>"")*1)>1,1,0){before}'  # the heading is one
         before = f"+{cell.coordinate}"
 
 
 def _write_notices(sheet: Worksheet) -> None:
     """Say at the top, once, where the instruments cannot support a tolerance, and what dry fits say nothing of."""
     cells = [sheet.cell(SLOT_ROW, SET.at[key]) for key in NOTICES]
-    *of_quantities, lacking = cells
+    *of_quantities, lacking, no_room = cells
     for cell, quantity in zip(of_quantities, QUANTITIES, strict=True):
         cell.value = _notice(quantity)
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
     lacking.value = f'=IF({count}=0,"","{_LACKING[0]}"&{count}&"{_LACKING[1]}")'
+    names, lines = (SET.whole(key).removeprefix("Set!") for key in ("club", "no_room"))
+    no_room.value = f'=SUBSTITUTE(HEFT_MESSAGES({names},{lines}),"! ","")'
     notice = sheet.cell(SLOT_ROW, SET.at["rule"])
     joined = '&" "&'.join(cell.coordinate for cell in cells)
     notice.value = f"=TRIM({joined})"
@@ -97,6 +104,14 @@ def _write_notices(sheet: Worksheet) -> None:
     at = f"${notice.column_letter}${SLOT_ROW}"
     sheet["A2"].value = f'=IF({at}="","{SET.lead}",{at})'
     sheet.conditional_formatting.add("A2", FormulaRule(formula=[f'{at}<>""'], font=looks.WARNING))
+
+
+def name_rooms(book: Workbook) -> None:
+    """Write, in the hidden row, how many letters there is room for where a line is told in a narrow cell."""
+    for column, (name, letters) in zip(("flags", "flags_in_full"), ROOMS.items(), strict=True):
+        cell = book[SET.sheet].cell(SLOT_ROW, SET.at[column], letters)
+        cell.font = looks.WORKING
+        name_cell(book, name, book[SET.sheet], absolute(cell))
 
 
 def _write_whether_alike(sheet: Worksheet) -> None:

@@ -10,7 +10,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
-from evenheft.order.drawing.blocks import absolute, name_cell, paint_input, section
+from evenheft.order.drawing.blocks import absolute, fetch_typed, name_cell, paint_input, section
 from evenheft.order.drawing.tables import draw_table
 from evenheft.order.layout import (
     FIRST_ROW,
@@ -18,7 +18,6 @@ from evenheft.order.layout import (
     FORECAST_DOUBTS,
     GRIPS,
     INSTRUMENTS,
-    READ,
     SHAFTS,
     SHIPPED_USUAL,
     STOCK_ROWS,
@@ -32,7 +31,7 @@ from evenheft.order.layout.grid import unit_heading
 
 _SHEET = "Shop"
 _STOCK_COLUMN = 8
-_LEFT, _RIGHT = ((1, 1), 2, (3, 6)), ((8, 9), 10, (11, 13))
+_LEFT, _RIGHT = ((1, 1), 2, (3, 6)), ((8, 10), 11, (12, 14))
 """Columns of a setting's label, of its cell, and of its note: on the left, and under the stock."""
 _DOUBTS_COLUMN = len(USUAL.columns) + 2
 _READ_COLUMN = _DOUBTS_COLUMN + 3
@@ -94,27 +93,14 @@ def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Itera
         if not setting.computed:
             first, at, last = (get_column_letter(n) for n in (label_at[0], cell_at, note_at[0]))
             found = {row: f"INDEX(${first}{row}:${last}{row},COLUMNS(${first}$1:${at}$1))"}
-            _fetch(book, setting.name, found, _READ_COLUMN if columns is _LEFT else _READ_COLUMN + 2 * len(STOCKS) + 1)
+            fetch_typed(
+                book,
+                sheet,
+                setting.name,
+                found,
+                _READ_COLUMN if columns is _LEFT else _READ_COLUMN + 2 * len(STOCKS) + 1,
+            )
     return row + 1
-
-
-def _fetch(book: Workbook, name: str, found: dict[int, str], column: int) -> None:
-    """Fetch typed cells into hidden locked ones, which formulas read.
-
-    Args:
-        book: the workbook [-].
-        name: the name of the typed cells [-].
-        found: by row, what finds a typed cell by locked ones: they stay whatever is cut or moved [-].
-        column: the hidden column [-].
-    """
-    sheet = book[_SHEET]
-    for row, reference in found.items():
-        cell = sheet.cell(row, column, f'=IF({reference}="","",{reference})')
-        cell.font = looks.WORKING
-    letter = get_column_letter(column)
-    sheet.column_dimensions[letter].hidden = True
-    ends = dict.fromkeys((min(found), max(found)))
-    name_cell(book, f"{name}{READ}", sheet, ":".join(f"${letter}${row}" for row in ends))
 
 
 def _list_forecast_doubts(book: Workbook, sheet: Worksheet) -> None:
@@ -153,4 +139,4 @@ def _draw_stock(book: Workbook, sheet: Worksheet) -> None:
             name_cell(book, name, sheet, f"${letter}${first}:${letter}${last}")
             framed = f"${letter}${first - 1}:${letter}${last + 1}"
             found = dict.fromkeys(range(first, last + 1), f"INDEX({framed},ROW()-ROW(${letter}${first - 1})+1)")
-            _fetch(book, name, found, _READ_COLUMN + column - _STOCK_COLUMN + 1)
+            fetch_typed(book, sheet, name, found, _READ_COLUMN + column - _STOCK_COLUMN + 1)

@@ -138,15 +138,20 @@ def _show_messages_briefly(sheet: Worksheet, table: Table) -> None:
     The cell keeps the whole message; only its number format says "! top".
     """
     pointer = POINTER_ON_SET if table.name == "set" else POINTER
+    for column in table.columns:
+        if column.role == "computed" and not column.wrap:
+            letter = table.letter(column.key)
+            point_at_messages(sheet, f"{letter}{table.first_row}:{letter}{table.last_row}", pointer)
+
+
+def point_at_messages(sheet: Worksheet, area: str, pointer: str) -> None:
+    """Let narrow cells show, in place of a message, where it is told in full."""
     look = DifferentialStyle(
         numFmt=NumberFormat(numFmtId=_MESSAGE_FORMAT, formatCode=f'General;General;General;"{pointer}"'),
         fill=PatternFill("solid", bgColor=looks.MESSAGE_FILL),
     )
-    for column in table.columns:
-        if column.role == "computed" and not column.wrap:
-            letter = table.letter(column.key)
-            rule = Rule(type="expression", dxf=look, formula=[f'LEFT({letter}{table.first_row},2)="! "'])
-            sheet.conditional_formatting.add(f"{letter}{table.first_row}:{letter}{table.last_row}", rule)
+    rule = Rule(type="expression", dxf=look, formula=[f'LEFT({area.partition(":")[0]},2)="! "'])
+    sheet.conditional_formatting.add(area, rule)
 
 
 def _show_inches_on_request(sheet: Worksheet, table: Table) -> None:

@@ -27,7 +27,7 @@ from evenheft.order.drawing.following import tell_on_set, tell_roll
 from evenheft.order.drawing.order_blocks import complete_order
 from evenheft.order.drawing.paper import print_guide, print_shop, set_print
 from evenheft.order.drawing.parts_blocks import complete_parts
-from evenheft.order.drawing.set_blocks import complete_set, name_quantities
+from evenheft.order.drawing.set_blocks import complete_set, name_quantities, name_rooms
 from evenheft.order.drawing.shop_blocks import draw_shop
 from evenheft.order.drawing.tables import draw_club_table, quiet_rows_without_a_name
 from evenheft.order.layout import (
@@ -62,7 +62,7 @@ def build_order() -> Workbook:
     _write_guide(book)
     _write_head(book["Shop"], "Shop", SHOP_LEAD)
     draw_shop(book)
-    print_shop(book["Shop"])
+    print_shop(book)
     for table in CLUB_TABLES.values():
         sheet = book[table.sheet]
         _write_head(sheet, table.title, table.lead)
@@ -76,6 +76,7 @@ def build_order() -> Workbook:
     complete_set(book["Set"])
     place_chart(book["Fix"], deviation_chart(book["Fix"]), 1, LAST_ROW + 2, DEVIATIONS_SAID)
     name_quantities(book["Set"])
+    name_rooms(book)
     tell_on_set(book)
     _complete_scale(book["Scale"])
     for table in CLUB_TABLES.values():
@@ -198,4 +199,4 @@ def _write_guide(book: Workbook) -> None:
     name_cell(book, KIND_NAME, sheet, absolute(kind))
     sheet.cell(row + 1, 1, "Made by").font = looks.LEAD
     sheet.cell(row + 1, 2, f"Evenheft {__version__}").font = looks.LEAD
-    print_guide(sheet, row + 1)
+    print_guide(book, row + 1)

@@ -22,7 +22,19 @@ from evenheft.order.layout.grid import (
     Setting,
     Table,
 )
-from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUP_NAMES, GROUPS, HEADER_FIELDS, shipped_tolerance
+from evenheft.order.layout.lines import RANGES as LINE_RANGES
+from evenheft.order.layout.lines import REFERENCE_RANGES, REFERRED, reference_range
+from evenheft.order.layout.order_sheet import (
+    GROUP_HEADS,
+    GROUP_NAMES,
+    GROUPS,
+    HEADER_FIELDS,
+    OFFER_CHANGE,
+    REFERENCE_PARTS,
+    REFERENCES,
+    TYPED_ON_ORDER,
+    shipped_tolerance,
+)
 from evenheft.order.layout.parts_sheet import LISTED
 from evenheft.order.layout.quantities import QUANTITIES, TARGET_PARTS, JudgedColumns, JudgedQuantity, judged
 from evenheft.order.layout.references import CLUB_TABLES, TABLES, in_row
@@ -35,6 +47,7 @@ from evenheft.order.layout.set_sheet import (
     NEEDS,
     NOTICES,
     PRINTED,
+    ROOMS,
     SLOT_PARTS,
     SLOT_ROW,
     SLOTS,
@@ -57,7 +70,7 @@ from evenheft.order.layout.shop_sheet import (
 )
 
 ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
-TARGET, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "usual", "shafts", "grips"))
+TARGET, LINE, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "line", "usual", "shafts", "grips"))
 
 __all__ = [
     "ALIKE",
@@ -85,16 +98,24 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
+    "LINE",
+    "LINE_RANGES",
     "LISTED",
     "LOST_AT",
     "LOST_NAME",
     "NEEDS",
     "NOTICES",
+    "OFFER_CHANGE",
     "ORDER",
     "PARTS",
     "PRINTED",
     "QUANTITIES",
     "READ",
+    "REFERENCES",
+    "REFERENCE_PARTS",
+    "REFERENCE_RANGES",
+    "REFERRED",
+    "ROOMS",
     "SCALE",
     "SET",
     "SETTINGS",
@@ -113,6 +134,7 @@ __all__ = [
     "TARGET",
     "TARGET_PARTS",
     "TICKED",
+    "TYPED_ON_ORDER",
     "UNIT_SETTINGS",
     "USUAL",
     "USUALLY",
@@ -125,6 +147,7 @@ __all__ = [
     "judged",
     "not_followed",
     "read_locked",
+    "reference_range",
     "shipped_tolerance",
     "summary",
 ]

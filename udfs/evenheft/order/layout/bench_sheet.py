@@ -53,6 +53,10 @@ def _whole(what: str) -> str:
 _WEIGH = '"! the dry fit still lacks something: weigh this club\'s parts on Parts"'
 
 
+_LACKING = '{bench.dry_lacking}<>"",TRIM({bench.dry_lacking})<>"none"'
+"""Of a dry fit that is said to lack nothing what was measured counts, whatever its parts weigh."""
+
+
 def _used(what: str) -> str:
     """Write the formula of the mass or balance that counts, with what has been done since it was measured."""
     return f"=IF({{bench.done_since}},{{fix.planned_{what}}},{{bench.{what}_whole}})"
@@ -101,7 +105,7 @@ BENCH = Table(
         Column("mass_weighed", "Mass on the bench", 9, "work", _stage("mass"), "0.0"),
         Column("balance_weighed", "Balance on the bench", 9, "work", _stage("balance"), "0.00"),
         Column("incomplete", "Dry fit that lacks parts", 9, "work",
-               '=AND({bench.stage}="dry fit",{bench.dry_lacking}<>"",{bench.missing}="")'),
+               f'=AND({{bench.stage}}="dry fit",{_LACKING},{{bench.missing}}="")'),
         Column("mass_whole", "Mass of the whole club", 9, "work", _whole("mass"), "0.0"),
         Column("balance_whole", "Balance of the whole club", 9, "work", _whole("balance"), "0.00"),
         Column("done_since", "Done since", 9, "work",
@@ -117,7 +121,7 @@ BENCH = Table(
                "doubt_watch,shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings,,doubt_pivot,doubt_gravity)",
                "0"),
         Column("swung_incomplete", "Swung without parts", 9, "work",
-               '=AND({bench.swung_at}="dry fit",{bench.dry_lacking}<>"",ISNUMBER({bench.inertia_swung}))'),
+               f'=AND({{bench.swung_at}}="dry fit",{_LACKING},ISNUMBER({{bench.inertia_swung}}))'),
         Column("inertia_whole", "Inertia of the whole club", 9, "work",
                f"=IF({{bench.swung_incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_inertia}}),"
                "{bench.inertia_swung})", "0"),

@@ -309,7 +309,8 @@ FIX = Table(
                  "=HEFT_LABEL({fix.then_points})" if key == "swingweight" else _then(key), number, band=_THEN)
           for key, heading, width, number in _READ),
         Column("then_verdict", "Verdict", 11, "computed",
-               '=IF(ISNUMBER({fix.then_mass}),HEFT_FLAGS({fix.tried_names},{fix.wanted_run},{fix.tried_run},"line"),"")',
+               "=IF(ISNUMBER({fix.then_mass}),HEFT_FLAGS({fix.tried_names},{fix.wanted_run},{fix.tried_run},"
+               '"line",,room_verdict),"")',
                band=_THEN, wrap=True),
         *_TRYING,
         *_BEFORE,

@@ -14,7 +14,7 @@ GROUP_HEADS = {
 """The groups that a new order begins with, and the kind of head of each; the shop names its own."""
 GROUP_NAMES = tuple(GROUP_HEADS)
 TOLERANCES: dict[str, object] = {
-    "swingweight": 1.2, "mass": "3 g", "inertia": 60, "length": "0.5 cm", "loft": 0.5, "lie": 0.5, "frequency": 2,
+    "swingweight": 1.2, "mass": "3 g", "inertia": 60, "length": "5 mm", "loft": 0.5, "lie": 0.5, "frequency": 2,
 }  # fmt: skip
 """What a new order accepts either way: no finer than the instruments that it ships support (HEFT_LEAST_TOLERANCE)."""
 PUTTER_TOLERANCE = 1.5
@@ -69,7 +69,19 @@ _PROMPTS = {
     "change": "Change from one club to the next; blank for an even set.",
     "tolerance": "Deviation that you still accept, either way.",
 }
-_HEADINGS = {"first": ("First", 5.8), "change": ("Change", 5.6), "tolerance": ("\N{PLUS-MINUS SIGN}", 4.2)}
+_PROMPT_BY_REFERENCE = (
+    "Value wanted of the group's first club. Blank: as its reference club below has it, or not judged; - is not judged "
+    "in any case."
+)
+REFERRED_KEYS = ("swingweight", "mass", "inertia")
+"""The quantities that a reference club fills."""
+
+
+def _prompt(quantity: JudgedQuantity, part: str) -> str:
+    return _PROMPT_BY_REFERENCE if part == "first" and quantity.key in REFERRED_KEYS else _PROMPTS[part]
+
+
+_HEADINGS = {"first": ("First", 5.8), "change": ("Change", 5.6), "tolerance": ("\N{PLUS-MINUS SIGN}", 5.4)}
 
 TARGET = Table(
     "Order",
@@ -80,8 +92,8 @@ TARGET = Table(
         Column("leads", "Leads", 11, "input", options=f'"{",".join(LEADS)}"', band="Group",
                prompt="What Fix is to correct: swingweight (used when blank), inertia, or both together."),
         *(
-            Column(f"{quantity.key}_{part}", _HEADINGS[part][0], _HEADINGS[part][1], "input", prompt=_PROMPTS[part],
-                   band=_target_band(quantity))
+            Column(f"{quantity.key}_{part}", _HEADINGS[part][0], _HEADINGS[part][1], "input",
+                   prompt=_prompt(quantity, part), band=_target_band(quantity))
             for quantity in QUANTITIES
             for part in TARGET_PARTS
         ),
@@ -92,3 +104,15 @@ TARGET = Table(
     rows=GROUPS,
 )  # fmt: skip
 """A row for each group of clubs, to the right of the clubs."""
+
+REFERENCES = 3
+"""How many clubs a builder can name that a group is to be like."""
+REFERENCE_PARTS = ("group", "place", "mass", "balance", "period")
+"""What is typed of each."""
+OFFER_CHANGE = "order_offer_change"
+"""The name of the cell that asks for the change from club to club too, where the line of least mass is offered."""
+TYPED_ON_ORDER = (
+    *(f"reference{number}_{part}" for number in range(1, REFERENCES + 1) for part in REFERENCE_PARTS),
+    OFFER_CHANGE,
+)
+"""Names of the typed cells on Order that formulas read."""

@@ -15,6 +15,7 @@ from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.card_sheet import CARD
 from evenheft.order.layout.fix_sheet import FIX, FIX_RUNS
 from evenheft.order.layout.grid import HEADING_ROW, Column, Table
+from evenheft.order.layout.lines import LINE
 from evenheft.order.layout.order_sheet import ORDER, TARGET
 from evenheft.order.layout.parts_sheet import PARTS, PARTS_RUNS
 from evenheft.order.layout.quantities import QUANTITIES
@@ -24,11 +25,12 @@ from evenheft.order.layout.shop_sheet import EVERY_GROUP, GRIPS, SHAFTS, USUAL, 
 from evenheft.order.layout.supplier_sheet import SUPPLIER
 
 _DECLARED = {
-    table.name: table for table in (ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, USUAL, SHAFTS, GRIPS)
+    table.name: table
+    for table in (ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, LINE, USUAL, SHAFTS, GRIPS)
 }
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 
-_BY_GROUP = {"target": "target", "usual": "usual", "every": "usual"}
+_BY_GROUP = {"target": "target", "line": "line", "usual": "usual", "every": "usual"}
 """Tables that are found by the club's group, and the table that they are."""
 _BY_PART = {
     "shafts": ("shaft_number", "shaft_otherwise", "shaft_unlisted"),

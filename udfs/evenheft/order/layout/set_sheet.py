@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from evenheft.formulas.telling import ALL_IN
 from evenheft.order.layout.grid import Column, Table, identity
+from evenheft.order.layout.lines import REFERRED
 from evenheft.order.layout.quantities import QUANTITIES, JudgedQuantity, judged
 
 SLOTS = len(QUANTITIES)
@@ -26,7 +27,8 @@ def _read(quantity: JudgedQuantity, part: str) -> str:
     """Write the formula, without "=", of a group's value as a number:
     a target may carry its own unit, as 37 1/2 in does.
     """
-    cell = f"{{target.{quantity.key}_{part}}}"
+    table = "line" if part == "first" and quantity in REFERRED else "target"
+    cell = f"{{{table}.{quantity.key}_{part}}}"
     return f"HEFT_CONVERT({cell},{quantity.unit},{quantity.unit})" if quantity.has_order_unit else cell
 
 
@@ -101,6 +103,8 @@ def _chart(number: int) -> tuple[Column, ...]:
     )
 
 
+_NO_PLACE = '"! the length of club "&{set.number}&" is not known: type it on Bench or Parts"'
+
 _NEEDED = (
     Column("swingweight_needs", "Balance to be read to", 9, "work",
            '=IF({set.swingweight_tolerance}="","",HEFT_BALANCE_NEEDED({bench.mass_used},{bench.balance_used},'
@@ -129,6 +133,17 @@ _ALIKE = tuple(
 )  # fmt: skip
 """Whether the set is alike: what shifts every club alike is no part of that."""
 
+_TO_LIE = (
+    Column("line_value", "Reads, or will read", 9, "work",
+           '=IF({fix.leads}="inertia",{set.line_inertia},{set.line_points})', "0.0", band="Line"),
+    *(Column(f"line_{key}", f"{key.capitalize()} as it is", 9, "work", f'=IF(ISNUMBER({{fix.{key}}}),{{fix.{key}}},"")',
+             "0.0", band="Line") for key in ("points", "inertia")),
+    Column("line_at", "Mass would be added at", 9, "work",
+           f'=IF({{set.line_value}}="","",IF(ISNUMBER({{fix.head_place}}),{{fix.head_place}},{_NO_PLACE}))', "0.0",
+           band="Line"),
+)  # fmt: skip
+"""What each club reads, or will read by its forecast, and where mass would be added: for the line of least mass."""
+
 _OTHERS = (
     Column("group_unknown", "Group unknown", 9, "work",
            '=IF(AND({order.group}<>"",{row.target}=""),"group is not on Order","")', band="Others"),
@@ -156,30 +171,38 @@ SET = Table(
         Column("group", "Group", 8, "label", "={order.group}"),
         Column("place", "Place", 4, "label", "=HEFT_SET_PLACE({order.all_groups},{order.all_places},{row.order})"),
         Column("flags", "What is flagged", 26, "computed", wrap=True, formula=
-               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
+               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run},room_flags)'),
         *(column for number in range(1, SLOTS + 1) for column in _slot(number)),
         *_run("change"),
         *(column for run in ("goal", "number", "tolerance", "doubt", "verdict", "shown", "window")
           for column in _run(run)),
         *_NEEDED,
         *_ALIKE,
+        *_TO_LIE,
         Column("rule", "Length rule", 10, "work",
                "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units,shop_local_rule)"),
         *_OTHERS,
         Column("lost", "What cannot be followed", 12, "work"),
+        Column("flags_in_full", "What is flagged, in full", 12, "work",
+               '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
+        Column("no_room", "Where there is no room for it", 12, "work",
+               '=IF({set.flags}={set.flags_in_full},"","! "&{set.flags_in_full})'),
         Column("out", "Out", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"out",{set.others_run})'),
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
+ROOMS = {"room_flags": 56, "room_verdict": 24}
+"""Letters that two lines have room for: of what is flagged on Set, and of the verdict on Fix."""
 LOST_NAME = "order_lost"
 LOST_AT = f"${SET.letter('lost')}${SLOT_ROW}"
 """The cell, and its name, that tells what gestures have done which formulas cannot follow; "" where all is well."""
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
 
 
-NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[0].key}_verdict")
-"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, and one of what dry fits lack.
+NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[0].key}_verdict", "no_room")
+"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, one of what dry fits lack, and
+one of what the rows have no room for.
 """
 
 

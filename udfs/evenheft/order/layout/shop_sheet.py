@@ -7,7 +7,7 @@ import re
 from evenheft.mechanics.forecast_doubt import Doubts
 from evenheft.mechanics.head_rise import HEADS
 from evenheft.order.layout.grid import FIRST_ROW, Column, Setting, Table
-from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS
+from evenheft.order.layout.order_sheet import GROUP_HEADS, GROUPS, TYPED_ON_ORDER
 
 UNIT_SETTINGS: tuple[Setting, ...] = (
     Setting("shop_units", "Units of plain numbers", "g cm", "mass, then length",
@@ -58,7 +58,7 @@ FORECAST_DOUBTS: tuple[tuple[str, str, str], ...] = (
 FIXING: tuple[Setting, ...] = (
     Setting("shop_pieces", "Weights at one place, at most", 2, "pieces, 1 to 4"),
     Setting("shop_fix_slack", "Mass after Fix may differ by", "0.5 g", "more is told on Fix and Set"),
-    Setting("shop_ways", "Ways that Fix tells, at most", 2, "1 to 3: at the head, at the butt, by length"),
+    Setting("shop_ways", "Ways that Fix tells, at most", 2, "1 to 3: head, butt, length"),
 )
 """Settings of the Fix sheet."""
 
@@ -78,12 +78,13 @@ READ = "_"
 _TYPED = (
     *(s.name for s in SETTINGS if not s.computed),
     *(name for sizes, counts, _, _ in STOCKS for name in (sizes, counts)),
+    *TYPED_ON_ORDER,
 )
 _NAMES = re.compile(rf"\b({'|'.join(_TYPED)})\b")
 
 
 def read_locked(formula: str) -> str:
-    """Let a formula read settings and stock in the locked cells that fetch what is typed.
+    """Let a formula read settings, stock and reference clubs in the locked cells that fetch what is typed.
 
     >>> read_locked("=HEFT_POINTS(A1,B1,shop_units)")
     '=HEFT_POINTS(A1,B1,shop_units_)'

@@ -98,7 +98,7 @@ def _finished(order: OrderCells, row: int) -> KeptRow:
         "reads": order.value("set", row, "swingweight_number"),
         "inertia_target": order.number("set", row, "inertia_goal", 1),
         "inertia": order.number("set", row, "inertia_number", 1),
-        "verdict": order.text("set", row, "flags"),
+        "verdict": order.text("set", row, "flags_in_full"),
     }
 
 
