@@ -6,16 +6,17 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from calc_office import Book, Calc
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.places import column_letter
+from evenheft.ooxml.places import column_letter, column_number
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.layout import FIRST_ROW, TABLES, TARGET, Table
+from evenheft.order.layout import FIRST_ROW, SET, TABLES, TARGET, Table
 from evenheft.order.report import OrderReport, read_order
 from gestures import Values, computed_values, differences, headings_of, line_in, shown_in, wanted_of
 
@@ -221,6 +222,46 @@ def all_told(found: Values, was: Values) -> bool:
     """Whether whatever differs is a message or an error."""
     differing = [found[key] for key in differences(found, was) if key in found]  # a column that is gone is seen to be
     return all("! " in str(cell) or "Err" in str(cell) or "#" in str(cell) for cell in differing)
+
+
+def with_references(path: Path) -> Path:
+    """The demo order with two reference clubs, of which one fills the wedges' total mass and the other the irons'."""
+    book = build_demo()
+    for club, read in enumerate((("Wedges", 2, 470, 71), ("Irons", 1, 420, 72)), start=1):
+        for part, value in zip(("group", "place", "mass", "balance"), read, strict=True):
+            book["Order"][at_name(f"reference{club}_{part}")].value = value
+    path.write_bytes(save_bytes(book))
+    return path
+
+
+def mass_goals(book: Book) -> list[Any]:
+    """What Set wants of the 5-iron's and the gap wedge's total mass."""
+    letter = SET.letter("mass_goal")
+    return [book.value("Set", f"{letter}{FIRST_ROW + row}") for row in (1, 7)]
+
+
+def test_what_is_typed_of_a_reference_club_may_be_cut_dragged_and_moved(calc: Calc, tmp_path: Path) -> None:
+    first, second = (at_name(f"reference{club}_mass") for club in (1, 2))
+    with calc.open(with_references(tmp_path / "order.xlsx")) as book:
+        book.calculate(everything=True)
+        assert mass_goals(book) == [420, 470]
+        book.gesture("Order", f"{first}:{column_letter(column_number(first[:1]) + 2)}{first[1:]}", "Cut")
+        book.gesture("Order", second, "Paste")
+        book.calculate(everything=True)
+        assert mass_goals(book) == [470, ""]
+        assert line_in(book) == ""
+
+
+def test_a_row_put_in_among_the_reference_clubs_moves_no_line(calc: Calc, tmp_path: Path) -> None:
+    row = int(at_name("reference1_mass")[1:])
+    with calc.open(with_references(tmp_path / "order.xlsx")) as book:
+        book.unprotect("Order")
+        book.gesture("Order", f"A{row}", "InsertRowsBefore")
+        book.calculate(everything=True)
+        assert mass_goals(book) == [420, 470]
+        book.type("Order", f"{at_name('reference2_mass')[:1]}{row + 1}", "425")
+        book.calculate(everything=True)
+        assert mass_goals(book) == [425, 470]
 
 
 def at_name(name: str) -> str:

@@ -1,6 +1,7 @@
 """An older order carried into a new one: each typed value by sheet and heading, and what had no place is told.
 
-layout-1.xlsx and layout-2.xlsx were made by the Evenheft of these layouts: the invented demo order, a few cells more.
+layout-1.xlsx, layout-2.xlsx and layout-3.xlsx were made by the Evenheft of these layouts: the invented demo order, a
+few cells more.
 """
 
 from __future__ import annotations
@@ -271,6 +272,34 @@ def test_an_order_of_the_second_layout_is_carried_whole(tmp_path: Path) -> None:
     )
     with pytest.raises(Refused, match="evenheft new"):
         read_order(old)
+
+
+def test_an_order_of_the_third_layout_is_carried_whole_and_says_the_same(tmp_path: Path) -> None:
+    """Reference clubs came after it. The old file shows what the Evenheft that made it has computed."""
+    old = OLD.with_name("layout-3.xlsx")
+    done = carry(old, tmp_path / "new.xlsx")
+    assert (done.layout, done.left, done.valued) == (3, (), ())
+    page = openpyxl.load_workbook(old, data_only=True)["Set"]
+    was = {str(page.cell(row, 2).value): str(page.cell(row, 5).value) for row in range(8, 17)}
+    assert {club.name: club.flags for club in read_order(tmp_path / "new.xlsx").clubs} == was
+    assert len(was) == done.clubs == 9 and was["6-iron"] == "all in"  # 5 g at the head were done on Fix
+    new = openpyxl.load_workbook(tmp_path / "new.xlsx")["Shop"]
+    assert [new.cell(SHAFTS.first_row, SHAFTS.at[key]).value for key in ("shaft", "mass")] == [12, "98.2 g"]
+    with pytest.raises(Refused, match="evenheft new"):
+        read_order(old)
+
+
+def test_reference_clubs_are_carried_by_name(tmp_path: Path) -> None:
+    book = build_demo()
+    typed = {"reference1_group": "Irons", "reference1_place": 3, "reference1_mass": "15.2 oz", "reference3_period": 19,
+             "order_offer_change": "yes"}  # fmt: skip
+    for name, value in typed.items():
+        sheet, _, cell = book.defined_names[name].attr_text.replace("$", "").partition("!")
+        book[sheet][cell].value = value
+    (tmp_path / "old.xlsx").write_bytes(save_bytes(book))
+    assert carry(tmp_path / "old.xlsx", tmp_path / "new.xlsx").left == ()
+    computed = Computed.open(tmp_path / "new.xlsx")
+    assert {name: computed.named_cell(name) for name in typed} == typed
 
 
 def test_lists_of_shafts_and_grips_are_carried_by_what_names_them(tmp_path: Path) -> None:

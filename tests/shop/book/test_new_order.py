@@ -168,9 +168,13 @@ FIRST_ROW_OF_CLUBS = PARTS.first_row
 
 def test_like_takes_clubs_groups_targets_and_kinds_of_parts_but_nothing_measured(tmp_path: Path) -> None:
     old, new = tmp_path / "old.xlsx", tmp_path / "new.xlsx"
-    old.write_bytes(save_bytes(build_demo()))
+    demo = build_demo()
+    cell = demo.defined_names["reference1_mass"].attr_text.replace("$", "").partition("!")[2]
+    demo["Order"][cell].value = "15.1 oz"
+    old.write_bytes(save_bytes(demo))
     code, text = run("new", new, "--like", old)
     assert code == 0
+    assert cells_of(new).computed.named_cell("reference1_mass") == "15.1 oz"
     assert "Laid out like old.xlsx: 9 clubs, nothing measured." in text
     before, after = cells_of(old), cells_of(new)
     for number in range(1, 10):

@@ -17,7 +17,17 @@ from evenheft.ooxml.package import CheckedPackage
 from evenheft.ooxml.places import Area, Place, column_number, reference
 from evenheft.ooxml.reading import SheetContent, read_sheet
 from evenheft.ooxml.values import Held
-from evenheft.order.layout import EVERY_GROUP, HEADER_FIELDS, KIND_NAME, SETTINGS, STOCKS, TABLES, Column, Table
+from evenheft.order.layout import (
+    EVERY_GROUP,
+    HEADER_FIELDS,
+    KIND_NAME,
+    SETTINGS,
+    STOCKS,
+    TABLES,
+    TYPED_ON_ORDER,
+    Column,
+    Table,
+)
 from evenheft.order.recognising import layout_number, words
 
 _GUIDE = "Guide"
@@ -120,8 +130,9 @@ def open_old(path: Path) -> OldOrder:
 
 
 def named_cells(old: OldOrder) -> Iterator[TypedValue]:
-    """Find the cells that have names: who the order is for, and the shop's settings, blank ones too."""
-    for name in (*(name for name, _ in HEADER_FIELDS), *(s.name for s in SETTINGS if not s.computed)):
+    """Find the cells that have names: who the order is for, reference clubs, the shop's settings; blank ones too."""
+    settings = (setting.name for setting in SETTINGS if not setting.computed)
+    for name in (*(name for name, _ in HEADER_FIELDS), *TYPED_ON_ORDER, *settings):
         found = old.named(name)
         if found is not None:
             sheet, area = found

@@ -14,7 +14,7 @@ from evenheft.ooxml.edits import Edit, Put
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.reading import read_sheet
 from evenheft.ooxml.values import Held
-from evenheft.order.layout import CLUB_ROWS, FIRST_ROW, GROUPS, ORDER, PARTS, TABLES, TARGET, USUAL
+from evenheft.order.layout import CLUB_ROWS, FIRST_ROW, GROUPS, ORDER, PARTS, TABLES, TARGET, TYPED_ON_ORDER, USUAL
 from evenheft.order.report import OpenedOrder, open_order, rows_by_number
 from evenheft.shop.book.reading import Book, text_key
 from evenheft.shop.book.taught import HeadKey, Known, known_heads, of_sisters
@@ -37,6 +37,8 @@ class Like:
     clubs: dict[int, dict[str, Held]] = field(default_factory=dict)
     """By the club's number, what is typed, by "table.key"."""
     targets: list[dict[str, Held]] = field(default_factory=list)
+    named: dict[str, Held] = field(default_factory=dict)
+    """Reference clubs, by the name of each typed cell."""
     usual: list[dict[str, Held]] = field(default_factory=list)
     """What is usual in the order's own sheet, where a file told it."""
     units: str = ""
@@ -64,6 +66,7 @@ def like_file(path: Path) -> Like:
         if "order.club" in held:
             like.clubs[number] = held
     like.targets = list(_rows(own["target"], TARGET.name, TARGET.first_row, GROUPS))
+    like.named = {name: value for name in TYPED_ON_ORDER if not is_blank(value := order.computed.named_cell(name))}
     like.usual = list(_rows(own["usual"], USUAL.name, USUAL.first_row, USUAL.rows))
     if not like.clubs:
         raise Refused(f"{path.name} has no club to start from")
@@ -125,6 +128,9 @@ def like_edits(computed: Computed, like: Like, known: dict[str, Known]) -> dict[
     found: dict[CellAt, Edit] = {}
     if like.units and (area := computed.named_area(_UNITS)) is not None:
         found[area[0], area[1], area[2]] = Put(like.units)
+    for name, held in like.named.items():
+        if (area := computed.named_area(name)) is not None:
+            found[area[0], area[1], area[2]] = Put(held)
     for row, (number, club) in enumerate(like.clubs.items(), start=FIRST_ROW):
         found[ORDER.sheet, row, ORDER.at["number"]] = Put(float(number))
         for name, value in club.items():
