@@ -238,7 +238,7 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
     """Answer for one value per argument: a cell, a row of cells, or rows of cells."""
     for argument, value in zip(formula.arguments, values, strict=True):
-        passed = not argument.raw and _message_in(value)
+        passed = value is not None and not argument.raw and _message_in(value)
         if passed:
             return passed
     for argument, value in zip(formula.arguments, values, strict=True):
