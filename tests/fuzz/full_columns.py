@@ -30,7 +30,7 @@ DEAR = {395.0: "395.1 395.2 395.3 g", 75.3: "75.3 75.4 75.3 cm"}
 MORE: dict[str, tuple[object, ...]] = {
     "HEFT_ADVICE": ("inertia", 395, 75.3, 2670, 22.5, 1, 2700, 10, 94, 2.5, 3, 10, 2, 0.3, 3, 50, 11),
 }
-"""Numbers under arguments that can be left out, where these make a formula work the most; a range for stock is one cell."""
+"""Numbers under arguments that may be left out, where these make a formula work the most; stock is one cell."""
 
 
 def columns_of(formula: Formula, rows: int, values: tuple[object, ...], dear: dict[float, str]) -> list[object]:

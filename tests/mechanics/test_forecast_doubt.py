@@ -120,14 +120,19 @@ def test_a_rises_doubt_is_that_of_the_club_put_together_anew_for_each_half_width
     parts = dataclasses.replace(IRON, lead_tape_mass=4.0, lead_tape_rise=tape_rise, tip_weight_mass=6.0)
     fit = forecast(parts, lacking)
     missing = {f"{part.replace(' ', '_')}_mass" for part in lacking}
-    own = {*(f"{part.replace(' ', '_')}_mass" for part in assemble(parts)), "club_length", "shaft_length", "shaft_balance"}
+    own = {
+        *(f"{part.replace(' ', '_')}_mass" for part in assemble(parts)),
+        "club_length",
+        "shaft_length",
+        "shaft_balance",
+    }
     moved = [
         head_rise(dataclasses.replace(parts, **{name: getattr(parts, name) + half}), fit, lacking) - parts.head_rise
         for name, half in half_widths(parts, KNOWN, DOUBTS).items()
         if name in own - missing
     ]
-    for body in (Body(fit.mass + DOUBTS.mass, fit.centre), Body(fit.mass, fit.centre + DOUBTS.balance)):
-        moved.append(head_rise(parts, body, lacking) - parts.head_rise)
+    bench = (Body(fit.mass + DOUBTS.mass, fit.centre), Body(fit.mass, fit.centre + DOUBTS.balance))
+    moved += [head_rise(parts, body, lacking) - parts.head_rise for body in bench]
     assert rise_doubt(parts, KNOWN, DOUBTS, fit, lacking) == approx(combined_doubt(*moved), rel=1e-9)
 
 

@@ -235,7 +235,6 @@ def _rise_moves(
     parts: Parts, halves: Mapping[str, float], doubts: Doubts, dry_fit: Body, lacking: list[str]
 ) -> list[float]:
     """Work out what each half-width does to the rise that a dry fit teaches [cm]: the parts' and the bench's own."""
-
     assembled = assemble(parts)
     others = beside_head(parts, assembled, lacking)
     as_is = others.rise(dry_fit)

@@ -49,7 +49,6 @@ def change_to(
     >>> abs(moment(changed.mass, changed.centre) - moment_at(33.0)) < 1e-6
     True
     """
-
     rest = without(club, grip)
     # The grip keeps its place, the rest moves by the change, and the piece between sits at half of it (`lengthened`).
     constant = moment(rest.mass, rest.centre) + moment(grip.mass, grip.centre) - moment_at(target)

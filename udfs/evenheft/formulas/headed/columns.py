@@ -13,9 +13,7 @@ from evenheft.formulas.kinds import Number, Quantity, finite_number
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, HeldDimension, Scale, is_blank, show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.ooxml.errors import Refused
-
-RowCells = Sequence[object]
-SheetRows = Sequence[RowCells]
+from evenheft.ooxml.values import CellRows
 
 NEEDED_PARTS = ("head_mass", "club_length", "shaft_mass", "shaft_length")
 """What no forecast can do without; everything else is absent, or has a shop default."""
@@ -122,7 +120,7 @@ class RowPlan:
         return next((column.scale for column in self.columns if column.headed.name == name), DEFAULT_SCALE)
 
 
-def plan_for(headers: SheetRows, defaults: SheetRows | None, *, unknown: str | None = None) -> RowPlan:
+def plan_for(headers: CellRows, defaults: CellRows | None, *, unknown: str | None = None) -> RowPlan:
     """Understand the headings, and the defaults that a shop has changed.
 
     Args:
