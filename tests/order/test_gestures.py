@@ -234,7 +234,7 @@ def with_references(path: Path) -> Path:
     return path
 
 
-def mass_goals(book: Book) -> list[Any]:
+def mass_goals(book: OpenBook) -> list[Any]:
     """What Set wants of the 5-iron's and the gap wedge's total mass."""
     letter = SET.letter("mass_goal")
     return [book.value("Set", f"{letter}{FIRST_ROW + row}") for row in (1, 7)]

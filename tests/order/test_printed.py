@@ -58,7 +58,7 @@ def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(
     assert len(found) > 50
 
 
-def test_guide_and_shop_stay_off_the_paper_unless_they_are_asked_for(printed: tuple[str, Book]) -> None:
+def test_guide_and_shop_stay_off_the_paper_unless_they_are_asked_for(printed: tuple[str, OpenBook]) -> None:
     _, book = printed
     whole = book.print_all()
     assert len(pages(whole)) == len(ORDER_SHEETS) - len(WHEN_ASKED)

@@ -7,16 +7,16 @@ from itertools import chain
 from evenheft.formulas.arguments import ANY_NUMBER, Values
 from evenheft.formulas.changes import NEAREST, POSITION
 from evenheft.formulas.gradient import CATEGORY, group_word
-from evenheft.formulas.kinds import CellRows, Cells, Choice, Level, Number
+from evenheft.formulas.kinds import Cells, Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.formulas.telling import shown
-from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.correction import points_per_gram
 from evenheft.mechanics.inertia_correction import inertia_per_gram
 from evenheft.mechanics.least_line import ClubInLine, LeastLine, least_line
 from evenheft.mechanics.stock_for_set import MOST_CLUBS
 from evenheft.mechanics.swingweight import FULCRUM
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 OFFERED = (
     Answer("first", "as the values"),

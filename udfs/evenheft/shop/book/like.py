@@ -66,7 +66,8 @@ def like_file(path: Path) -> Like:
         if "order.club" in held:
             like.clubs[number] = held
     like.targets = list(_rows(own["target"], TARGET.name, TARGET.first_row, GROUPS))
-    like.named = {name: value for name in TYPED_ON_ORDER if not is_blank(value := order.computed.named_cell(name))}
+    typed = ((name, order.computed.named_cell(name)) for name in TYPED_ON_ORDER)
+    like.named = {name: value for name, value in typed if value is not None and not is_blank(value)}
     like.usual = list(_rows(own["usual"], USUAL.name, USUAL.first_row, USUAL.rows))
     if not like.clubs:
         raise Refused(f"{path.name} has no club to start from")
@@ -128,9 +129,9 @@ def like_edits(computed: Computed, like: Like, known: dict[str, Known]) -> dict[
     found: dict[CellAt, Edit] = {}
     if like.units and (area := computed.named_area(_UNITS)) is not None:
         found[area[0], area[1], area[2]] = Put(like.units)
-    for name, held in like.named.items():
+    for name, typed in like.named.items():
         if (area := computed.named_area(name)) is not None:
-            found[area[0], area[1], area[2]] = Put(held)
+            found[area[0], area[1], area[2]] = Put(typed)
     for row, (number, club) in enumerate(like.clubs.items(), start=FIRST_ROW):
         found[ORDER.sheet, row, ORDER.at["number"]] = Put(float(number))
         for name, value in club.items():
