@@ -10,6 +10,7 @@ from evenheft.formulas.gradient import CATEGORY, group_word
 from evenheft.formulas.kinds import Cells, Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
 from evenheft.formulas.telling import shown
+from evenheft.formulas.wording import Measured, show
 from evenheft.mechanics.correction import points_per_gram
 from evenheft.mechanics.inertia_correction import inertia_per_gram
 from evenheft.mechanics.least_line import ClubInLine, LeastLine, least_line
