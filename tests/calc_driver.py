@@ -7,6 +7,7 @@ calc_office.py, which says what each command is for.
 from __future__ import annotations
 
 import json
+import re
 import sys
 import time
 import traceback
@@ -23,6 +24,84 @@ FILTERS = {
     ".csv": "Text - txt - csv (StarCalc)",
     ".pdf": "calc_pdf_Export",
 }
+
+
+_PADDING = 70
+"""White left and right of a cell's text together [0.01 mm]."""
+_SPACE, _LINE = 0.28, 1.16
+"""A blank's width and a line's height, in heights of the type (Liberation Sans)."""
+_POINT = 35.28
+"""[0.01 mm]."""
+_HYPHEN = re.compile(r"(?<=\w)-(?=\w)")
+"""Where a word may be broken."""
+_WHOLE_FORMAT = 0
+"""The number format General, which shows as many digits as there is room for."""
+
+
+class _Text:
+    """A text in a cell, and the room that it has."""
+
+    def __init__(self, sheet: Any, cell: Any) -> None:
+        self.text, self.at = cell.String, cell.AbsoluteName.rpartition(".")[2].replace("$", "")
+        self.look = (cell.CharHeight, cell.CharWeight)
+        cursor = sheet.createCursorByRange(cell)
+        cursor.collapseToMergedArea()
+        area = cursor.RangeAddress
+        wide = sum(_width(sheet, n) for n in range(area.StartColumn, area.EndColumn + 1))
+        high = sum(sheet.Rows.getByIndex(n).Height for n in range(area.StartRow, area.EndRow + 1))
+        wrapped, turned = cell.IsTextWrapped, cell.RotateAngle == 9000
+        if not wrapped and not turned and cell.HoriJustify.value in ("LEFT", "STANDARD"):
+            wide += _empty_after(sheet, area.EndColumn, area.StartRow)
+        self.wide, self.high = (high, wide) if turned else (wide, high)
+        parts = self.text.split("\n")
+        self.lines = [_HYPHEN.sub("- ", part).split(" ") if wrapped else [part] for part in parts]
+
+    def fits(self, widths: dict[tuple[str, float, float], int]) -> bool:
+        room, lines = self.wide - _PADDING, 0
+        for words in self.lines:
+            used, lines = 0.0, lines + 1
+            for word in words:
+                width = widths[word, *self.look]
+                if width > room + 20:
+                    return False
+                if used and used + _SPACE * self.look[0] * _POINT + width > room + 20:
+                    used, lines = 0.0, lines + 1
+                used += width + (_SPACE * self.look[0] * _POINT if used else 0)
+        return lines * self.look[0] * _LINE * _POINT <= self.high + 60
+
+
+def _width(sheet: Any, column: int) -> int:
+    found = sheet.Columns.getByIndex(column)
+    return int(found.Width) if found.IsVisible else 0
+
+
+def _empty_after(sheet: Any, column: int, row: int) -> int:
+    """How much further a text may run: over the cells to its right that hold nothing [0.01 mm]."""
+    width = 0
+    for n in range(column + 1, column + 60):
+        if sheet.getCellByPosition(n, row).Type.value != "EMPTY":
+            break
+        width += _width(sheet, n)
+    return width
+
+
+def _texts(sheet: Any, at: str) -> list[_Text]:
+    area = sheet.getCellRangeByName(at)
+    size = area.RangeAddress
+    rows = [n for n in range(size.StartRow, size.EndRow + 1) if sheet.Rows.getByIndex(n).IsVisible]
+    columns = [n for n in range(size.StartColumn, size.EndColumn + 1) if sheet.Columns.getByIndex(n).IsVisible]
+    data = area.getDataArray()
+    found = []
+    for row in rows:
+        for column in columns:
+            value = data[row - size.StartRow][column - size.StartColumn]
+            if value == "" or value is None or str(value).startswith("! "):
+                continue
+            cell = sheet.getCellByPosition(column, row)
+            if isinstance(value, float) and cell.NumberFormat == _WHOLE_FORMAT:
+                continue
+            found.append(_Text(sheet, cell))
+    return found
 
 
 class Driver:
@@ -201,6 +280,33 @@ class Driver:
         found = self.documents[document]
         options = _properties({"FilterName": FILTERS[".pdf"], "Overwrite": True})
         found.storeToURL(uno.systemPathToFileUrl(path), options)
+
+    def cut_off(self, document: int, sheet: str, at: str) -> list[list[str]]:
+        # What does not fit its cell, measured by Calc itself: each piece of text in a column of its own, made as wide
+        # as it needs to be.
+        found = self.documents[document]
+        cells = [cell for cell in _texts(found.Sheets.getByName(sheet), at) if cell.lines]
+        pieces = sorted({(word, *cell.look) for cell in cells for line in cell.lines for word in line})
+        widths = self._widths(found, pieces)
+        return [[cell.at, cell.text] for cell in cells if not cell.fits(widths)]
+
+    def _widths(self, document: Any, pieces: list[tuple[str, float, float]]) -> dict[tuple[str, float, float], int]:
+        sheets = document.Sheets
+        sheets.insertNewByName("measuring", sheets.Count)
+        scratch = sheets.getByName("measuring")
+        for column, (text, height, weight) in enumerate(pieces):
+            cell = scratch.getCellByPosition(column, 0)
+            cell.CharFontName, cell.CharHeight, cell.CharWeight = "Liberation Sans", height, weight
+            cell.String = text
+        # What Calc adds to a text is what two that differ by their length alone have in common.
+        for column, text in enumerate(("MMMM", "MMMMMMMM"), start=len(pieces)):
+            scratch.getCellByPosition(column, 0).String = text
+        scratch.Columns.OptimalWidth = True
+        wide = [scratch.Columns.getByIndex(n).Width for n in range(len(pieces) + 2)]
+        added = 2 * wide[-2] - wide[-1]
+        found = {piece: width - added for piece, width in zip(pieces, wide, strict=False)}
+        sheets.removeByName("measuring")
+        return found
 
     def functions(self, begin: str) -> dict[str, Any]:
         described = {}

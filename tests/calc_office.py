@@ -291,6 +291,10 @@ class OpenBook:
         self._ask("print_sheet", sheet=sheet, path=str(path), area=area)
         return path
 
+    def cut_off(self, sheet: str, at: str) -> dict[str, str]:
+        """Which texts of an area have no room where they stand, by their cell; what is hidden and messages left out."""
+        return dict(self._ask("cut_off", sheet=sheet, at=at))
+
     def print_all(self) -> Path:
         """Print the whole workbook into a .pdf file."""
         path = self.calc.place("all.pdf")

@@ -10,7 +10,7 @@ from pytest import approx
 
 from computed_orders import Sheets, put
 from evenheft.order.demo import DEMO_CLUBS, build_demo
-from evenheft.order.layout import BENCH, FIX, LINE, ORDER, SET, TARGET
+from evenheft.order.layout import BENCH, FIX, GROUP_LINES, ORDER, SET, TARGET
 from formula_answers import heft, number
 
 IRONS = [club.name for club in DEMO_CLUBS if club.group == "Irons"]
@@ -102,18 +102,18 @@ def test_the_line_of_least_added_mass_is_that_of_the_formula_for_the_group_alone
     row = row_of("Irons", book)
     change, tolerance = (book["Order"].cell(row, TARGET.at[f"{what}_{part}"]).value for part in ("change", "tolerance"))
     wanted = heft("HEFT_LEAST_LINE", places, values, positions, tolerance, change, "line", None, what)
-    said = sheets.computed.value("Order", row, LINE.at["offer"])
+    said = sheets.computed.value("Order", row, GROUP_LINES.at["offer"])
     assert said == wanted
     assert str(said).startswith("first ")
-    assert sheets.computed.value("Order", row_of("Woods", book), LINE.at["offer"]) == ""
+    assert sheets.computed.value("Order", row_of("Woods", book), GROUP_LINES.at["offer"]) == ""
 
 
 def test_the_change_is_offered_too_when_asked_and_costs_no_more() -> None:
     book = build_demo()
     row = row_of("Irons", book)
-    kept = str(Sheets(book).computed.value("Order", row, LINE.at["offer"]))
+    kept = str(Sheets(book).computed.value("Order", row, GROUP_LINES.at["offer"]))
     name(book, "order_offer_change", "yes")
-    free = str(Sheets(book).computed.value("Order", row, LINE.at["offer"]))
+    free = str(Sheets(book).computed.value("Order", row, GROUP_LINES.at["offer"]))
     assert ", change 0:" in kept and ", change 0:" not in free
     grams = [0.0 if "no added mass" in line else float(line.partition(": ")[2].split()[0]) for line in (kept, free)]
     assert grams[1] < grams[0]
@@ -145,13 +145,13 @@ def test_a_club_whose_length_nobody_knows_is_named() -> None:
     for table, key in ((BENCH, "length"),):
         put(book, table, key, "Driver", None)
     aim(book, "Driver", "length_first", None)
-    said = Sheets(book).computed.value("Order", row_of("Driver", book), LINE.at["offer"])
+    said = Sheets(book).computed.value("Order", row_of("Driver", book), GROUP_LINES.at["offer"])
     assert said == "! the length of club 1 is not known: type it on Bench or Parts"
 
 
 def test_what_works_it_out_is_hidden() -> None:
     book = build_demo()
-    for column in LINE.columns:
+    for column in GROUP_LINES.columns:
         assert column.role == "work"
-        assert book["Order"].column_dimensions[LINE.letter(column.key)].hidden
-    assert ORDER.sheet == LINE.sheet
+        assert book["Order"].column_dimensions[GROUP_LINES.letter(column.key)].hidden
+    assert ORDER.sheet == GROUP_LINES.sheet

@@ -84,7 +84,7 @@ FLAGS = (Answer("line", "text"), Answer("out", "text"), Answer("open", "text"))
     examples=(
         ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"low","in"}, "line")', "swingweight low"),
         ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"in",""}, "line")', "all in; not measured yet: lie"),
-        ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"low","low"}, "line", , 24)', "swingweight, lie low"),
+        ('=HEFT_FLAGS({"Swingweight","Lie"}, {"D2",62}, {"low","low"}, "line", , 22)', "swingweight, lie low"),
     ),
 )  # fmt: skip
 def flags(
@@ -97,18 +97,18 @@ def flags(
     judged = [
         Judged(cell_text(n).lower(), not is_blank(g), cell_text(w)) for n, g, w in zip(names, goals, words, strict=True)
     ]
-    told = leave_out_repeats(judged)
+    kept = leave_out_repeats(judged)
     first = [cell_text(line).removeprefix(PASSED_ON) for row in others or () for line in row if not is_blank(line)]
     waiting = [one.name for one in judged if one.has_target and not one.verdict]
     still = f"not measured yet: {', '.join(waiting)}" if waiting else ""
     all_in = ALL_IN if any(one.verdict == IN for one in judged) else ""
-    out = [*first, *_one_by_one(told)]
+    out = [*first, *_one_by_one(kept)]
     heads = [line.partition(": ")[0] for line in first]
     ways = [out]
     if room < MOST_LETTERS:
-        ways.append([*heads, *_by_verdict(told)])
-        if not any(one.message for one in told):  # of a message its beginning says more
-            ways.append([*heads, *_counted(told)])
+        ways.append([*heads, *_by_verdict(kept)])
+        if not any(one.message for one in kept):  # of a message its beginning says more
+            ways.append([*heads, *_counted(kept)])
     lines = [_line(way, all_in, still) for way in ways]
     line = next((line for line in lines if len(line) <= room), lines[-1])
     return shortened(line, int(room)), shortened("; ".join(out)), shortened(still)

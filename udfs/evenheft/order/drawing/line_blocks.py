@@ -10,11 +10,11 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.order.drawing import looks
-from evenheft.order.drawing.blocks import absolute, fetch_typed, merge, merge_input, name_cell, section
+from evenheft.order.drawing.blocks import absolute, fetch_typed, merge_input, name_cell, section
 from evenheft.order.drawing.tables import draw_table, point_at_messages
 from evenheft.order.layout import (
     BENCH,
-    LINE,
+    GROUP_LINES,
     LINE_RANGES,
     OFFER_CHANGE,
     REFERENCE_PARTS,
@@ -39,7 +39,7 @@ _OFFER = _CLUBS + REFERENCES * _WIDE + 1
 """Where the offered lines stand: the group, then the line."""
 _LAST = max(TARGET.at.values())
 _OFFER_ROW = _FIRST_ROW + TARGET.rows + 1
-_HIDDEN = LINE.first_column
+_HIDDEN = GROUP_LINES.first_column
 REFERENCES_TITLE = "Like a club that is there: its readings fill first values left blank"
 OFFERS_TITLE = "Heads in hand: the line that needs the least added mass"
 
@@ -55,9 +55,9 @@ _INPUTS: dict[str, tuple[str, str, str]] = {
 }  # fmt: skip
 """Label, number format and prompt of what is typed of a reference club."""
 _READINGS: dict[str, tuple[str, str, str]] = {
-    "points": ("It reads: swingweight", "General", "=HEFT_POINTS({mass},{balance},shop_units)"),
-    "mass": (unit_heading("It reads: mass", "unit_mass"), "0.0", "=HEFT_CONVERT({mass},unit_mass,unit_mass)"),
-    "inertia": ("It reads: inertia (kg cm2)", "0",
+    "points": ("Reads: swingweight", "General", "=HEFT_POINTS({mass},{balance},shop_units)"),
+    "mass": (unit_heading("Reads: mass", "unit_mass"), "0.0", "=HEFT_CONVERT({mass},unit_mass,unit_mass)"),
+    "inertia": ("Reads: inertia (kg cm2)", "0",
                 "=HEFT_INERTIA({mass},{balance},{period},shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings,,"
                 "doubt_watch)"),
 }  # fmt: skip
@@ -66,7 +66,7 @@ _READINGS: dict[str, tuple[str, str, str]] = {
 def draw_lines(book: Workbook) -> None:
     """Write the reference clubs and the offered lines, and the hidden cells that work them out."""
     sheet = book[TARGET.sheet]
-    draw_table(sheet, LINE)
+    draw_table(sheet, GROUP_LINES)
     for name, key in LINE_RANGES.items():
         name_cell(book, name, book[SET.sheet], SET.whole(key).removeprefix(f"{SET.sheet}!"))
     section(sheet, _TITLE_ROW, (_LABEL, _CLUBS + REFERENCES * _WIDE - 1), REFERENCES_TITLE)
@@ -124,12 +124,13 @@ def _draw_reading(sheet: Worksheet, row: int, club: int, part: str, number: str,
     typed = {name: f"reference{club}_{name}" for name in REFERENCE_PARTS}
     hidden = sheet.cell(row, _HIDDEN + club - 1, read_locked(formula.format(**typed)))
     hidden.font = looks.WORKING
-    cell = merge(sheet, row, _columns(club))
+    first, last = _columns(club)
+    for column in range(first, last + 1):
+        sheet.cell(row, column).border = looks.RULE
+    cell = sheet.cell(row, (first + last) // 2)  # no computed cell is merged
     at = f"${hidden.column_letter}{row}"
     cell.value = f"=HEFT_LABEL({at})" if part == "points" else f"={at}"
     cell.number_format, cell.font, cell.alignment = number, looks.TEXT, looks.CENTRED
-    for column in range(cell.column, cell.column + _WIDE):
-        sheet.cell(row, column).border = looks.RULE
 
 
 def _tell_messages(sheet: Worksheet) -> None:
@@ -159,8 +160,8 @@ def _draw_offers(book: Workbook, sheet: Worksheet) -> None:
     """Write a line for each group, and the cell that asks for the change too."""
     section(sheet, _TITLE_ROW, (_OFFER, _LAST), OFFERS_TITLE)
     for n in range(TARGET.rows):
-        row, source = _FIRST_ROW + n, LINE.first_row + n
-        group, offer = (f"${LINE.letter(key)}{source}" for key in ("group", "offer"))
+        row, source = _FIRST_ROW + n, GROUP_LINES.first_row + n
+        group, offer = (f"${GROUP_LINES.letter(key)}{source}" for key in ("group", "offer"))
         name, line = sheet.cell(row, _OFFER), sheet.cell(row, _OFFER + 2)
         name.value, line.value = f'=IF({offer}="","",{group})', f"={offer}"
         name.font, line.font = looks.STRONG, looks.TEXT

@@ -12,7 +12,15 @@ from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import absolute, merge_input, name_cell
 from evenheft.order.drawing.line_blocks import draw_lines
 from evenheft.order.drawing.tables import draw_table
-from evenheft.order.layout import GROUP_NAMES, HEADER_FIELDS, LINE, QUANTITIES, REFERRED, TARGET, shipped_tolerance
+from evenheft.order.layout import (
+    GROUP_LINES,
+    GROUP_NAMES,
+    HEADER_FIELDS,
+    QUANTITIES,
+    REFERRED,
+    TARGET,
+    shipped_tolerance,
+)
 
 _FIELDS = {
     "order_number": (3, (1, 2), (3, 5)),
@@ -26,7 +34,7 @@ _FIELDS = {
 
 _NOTE_ROWS = 2
 """A note takes two lines."""
-_GAP = 2.5
+_GAP = 2.0
 """Width between the clubs and the targets."""
 
 
@@ -69,6 +77,6 @@ def _warn_missing_tolerances(sheet: Worksheet) -> None:
     row = TARGET.first_row
     for quantity in QUANTITIES:
         tolerance = TARGET.letter(f"{quantity.key}_tolerance")
-        first = (LINE if quantity in REFERRED else TARGET).letter(f"{quantity.key}_first")
+        first = (GROUP_LINES if quantity in REFERRED else TARGET).letter(f"{quantity.key}_first")
         rule = FormulaRule(formula=[f'AND({first}{row}<>"",{tolerance}{row}="")'], fill=fill)
         sheet.conditional_formatting.add(f"{tolerance}{row}:{tolerance}{TARGET.last_row}", rule)

@@ -17,9 +17,9 @@ from evenheft.order.layout import (
     BENCH,
     CHARTED,
     FIRST_ROW,
+    GROUP_LINES,
     HEADING_ROW,
     LAST_ROW,
-    LINE,
     LOST_AT,
     NEEDS,
     NOTICES,
@@ -81,7 +81,7 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
     before = ""
     for quantity in QUANTITIES:
         cell = sheet.cell(SLOT_ROW, SET.at[f"{quantity.key}_goal"])
-        first = (LINE if quantity in REFERRED else TARGET).framed(f"{quantity.key}_first")
+        first = (GROUP_LINES if quantity in REFERRED else TARGET).framed(f"{quantity.key}_first")
         cell.value = f'=IF(SUMPRODUCT(({first}<>"")*1)>1,1,0){before}'  # the heading is one
         before = f"+{cell.coordinate}"
 

@@ -64,7 +64,7 @@ def _draw_lists(sheet: Worksheet) -> None:
     for table, title in ((SHAFTS, "Shafts to choose from, by number"), (GRIPS, "Grips, by model")):
         draw_table(sheet, table)
         section(sheet, table.first_row - 2, (table.first_column, table.first_column + len(table.columns) - 1), title)
-    sheet.row_dimensions[SHAFTS.first_row - 1].height = 30
+    sheet.row_dimensions[SHAFTS.first_row - 1].height = 40
 
 
 def _draw_settings(book: Workbook, sheet: Worksheet, title: str, settings: Iterable[Setting], row: int,

@@ -17,10 +17,10 @@ from evenheft.order.drawing import looks
 from evenheft.order.drawing.blocks import paint_heading, paint_input
 from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, Column, Table, in_row
 
-_TURNING, _TWO_LINES = ("parts", "fix"), ("parts", "bench", "set", "fix")
+_TURNING, _TWO_LINES = ("parts", "fix"), ("parts", "bench", "set", "fix", "supplier")
 _SINGLE_TURNED: dict[str, tuple[str, ...]] = {"set": ("place",), "target": ("_first", "_change")}
 """Narrow columns of other sheets whose heading is written upwards."""
-TURNED_UP_TO, TURNED_HEADINGS = 5.7, 62.0
+TURNED_UP_TO, TURNED_HEADINGS = 5.7, 70.0
 """Columns up to this width have their heading written upwards, and how high the row of headings then is."""
 HEADINGS = 40.0
 """How high the row of other headings is, for three lines at most."""
@@ -66,7 +66,7 @@ def draw_club_table(sheet: Worksheet, table: Table) -> None:
     """Draw the table with one row per club, and what such a sheet has besides."""
     draw_table(sheet, table)
     sheet.row_dimensions[HEADING_ROW].height = _heading_height(table)
-    tall = any(column.wrap and column.role in ("computed", "input") for column in table.columns)
+    tall = any(column.wrap for column in table.columns)
     two_lines = TALLER_ROW if table.name == "bench" else TALL_ROW
     for row in range(FIRST_ROW, LAST_ROW + 1):
         sheet.row_dimensions[row].height = two_lines if tall and table.name in _TWO_LINES else ROW_HEIGHT

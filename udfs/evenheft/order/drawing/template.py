@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import re
+import sys
+import traceback
 import zipfile
 from pathlib import Path
 
@@ -112,6 +115,7 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
     try:
         book.save(raw)  # by way of temporary files, for which there may be no room
     except Exception as error:
+        _end_quietly(error)
         if isinstance(error, OSError) or type(error).__name__ == "SerialisationError":  # lxml's, where it is there
             raise Refused(f"the workbook cannot be put together: {error}") from None
         raise
@@ -120,6 +124,16 @@ def save_bytes(book: Workbook, *, template: bool = False) -> bytes:
     times = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
     parts[_PROPERTIES] = times.sub(_FIXED_TIME, parts[_PROPERTIES])
     return packed(parts)
+
+
+def _end_quietly(error: Exception) -> None:
+    """Let what was being written end: openpyxl's half-written sheets fail once more, which Python would print."""
+    heard, sys.unraisablehook = sys.unraisablehook, lambda _: None
+    try:
+        traceback.clear_frames(error.__traceback__)
+        gc.collect()
+    finally:
+        sys.unraisablehook = heard
 
 
 def write_templates(folder: Path) -> list[Path]:

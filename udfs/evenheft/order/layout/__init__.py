@@ -70,7 +70,7 @@ from evenheft.order.layout.shop_sheet import (
 )
 
 ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE = CLUB_TABLES.values()
-TARGET, LINE, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "line", "usual", "shafts", "grips"))
+TARGET, GROUP_LINES, USUAL, SHAFTS, GRIPS = (TABLES[name] for name in ("target", "line", "usual", "shafts", "grips"))
 
 __all__ = [
     "ALIKE",
@@ -90,6 +90,7 @@ __all__ = [
     "GRIPS",
     "GROUPS",
     "GROUP_HEADS",
+    "GROUP_LINES",
     "GROUP_NAMES",
     "HEADER_FIELDS",
     "HEADING_ROW",
@@ -98,7 +99,6 @@ __all__ = [
     "KIND_OF_WORKBOOK",
     "LAST_ROW",
     "LAYOUT_VERSION",
-    "LINE",
     "LINE_RANGES",
     "LISTED",
     "LOST_AT",

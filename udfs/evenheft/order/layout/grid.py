@@ -123,13 +123,16 @@ def unit_heading(text: str, unit: str) -> str:
     return f'="{text} ("&{unit}&")"'
 
 
-def identity() -> tuple[Column, ...]:
+def identity(name_width: float = 9.4) -> tuple[Column, ...]:
     """Return the columns that every club sheet but Order begins with:
     the club's number, which is its key, and its name.
+
+    Args:
+        name_width: of the name's column; 9.4 where it may take two lines [digits].
     """
     return (
         Column("number", "No.", 4, "label"),
-        Column("club", "Club", 9.4, "label", "={order.club}", wrap=True),
+        Column("club", "Club", name_width, "label", "={order.club}", wrap=True),
     )
 
 

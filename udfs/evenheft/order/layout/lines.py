@@ -74,7 +74,7 @@ def _of_quantity(quantity: JudgedQuantity) -> tuple[Column, ...]:
 _PLACE = f"INDEX({reference_range('place')},{{line.reference}})"
 _OF_LEADING = 'IF({{line.leads}}="inertia",{{line.inertia_{what}}},{{line.swingweight_{what}}})'
 
-LINE = Table(
+GROUP_LINES = Table(
     "Order",
     "Lines",
     "",

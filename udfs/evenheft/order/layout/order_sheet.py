@@ -81,7 +81,7 @@ def _prompt(quantity: JudgedQuantity, part: str) -> str:
     return _PROMPT_BY_REFERENCE if part == "first" and quantity.key in REFERRED_KEYS else _PROMPTS[part]
 
 
-_HEADINGS = {"first": ("First", 5.8), "change": ("Change", 5.6), "tolerance": ("\N{PLUS-MINUS SIGN}", 5.4)}
+_HEADINGS = {"first": ("First", 5.8), "change": ("Change", 5.6), "tolerance": ("\N{PLUS-MINUS SIGN}", 5.0)}
 
 TARGET = Table(
     "Order",

@@ -15,7 +15,7 @@ from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.card_sheet import CARD
 from evenheft.order.layout.fix_sheet import FIX, FIX_RUNS
 from evenheft.order.layout.grid import HEADING_ROW, Column, Table
-from evenheft.order.layout.lines import LINE
+from evenheft.order.layout.lines import GROUP_LINES
 from evenheft.order.layout.order_sheet import ORDER, TARGET
 from evenheft.order.layout.parts_sheet import PARTS, PARTS_RUNS
 from evenheft.order.layout.quantities import QUANTITIES
@@ -26,7 +26,7 @@ from evenheft.order.layout.supplier_sheet import SUPPLIER
 
 _DECLARED = {
     table.name: table
-    for table in (ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, LINE, USUAL, SHAFTS, GRIPS)
+    for table in (ORDER, PARTS, CARD, BENCH, SET, FIX, SUPPLIER, SCALE, TARGET, GROUP_LINES, USUAL, SHAFTS, GRIPS)
 }
 _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 

@@ -11,7 +11,7 @@ SCALE = Table(
     "Scale",
     "Your own scale has the last word: what it read on Bench, against what mass and balance of the same club say.",
     (
-        *identity(),
+        *identity(18),
         Column("stage", "Measured on", 11, "label", _POINTS.format("{bench.stage}"), band="Swingweight"),
         Column("calculated_label", "Calculated", 11, "computed", "=HEFT_LABEL({scale.calculated})", band="Swingweight"),
         Column("scale_label", "Scale", 11, "computed", "=HEFT_LABEL({scale.scale})", band="Swingweight"),

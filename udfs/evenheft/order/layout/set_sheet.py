@@ -192,7 +192,7 @@ SET = Table(
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
-ROOMS = {"room_flags": 56, "room_verdict": 24}
+ROOMS = {"room_flags": 48, "room_verdict": 24}
 """Letters that two lines have room for: of what is flagged on Set, and of the verdict on Fix."""
 LOST_NAME = "order_lost"
 LOST_AT = f"${SET.letter('lost')}${SLOT_ROW}"
