@@ -34,7 +34,7 @@ _FIELDS = {
 
 _NOTE_ROWS = 2
 """A note takes two lines."""
-_GAP = 2.0
+_GAP = 1.2
 """Width between the clubs and the targets."""
 
 

@@ -20,11 +20,11 @@ from evenheft.order.layout import BAND_ROW, FIRST_ROW, HEADING_ROW, LAST_ROW, Co
 _TURNING, _TWO_LINES = ("parts", "fix"), ("parts", "bench", "set", "fix", "supplier")
 _SINGLE_TURNED: dict[str, tuple[str, ...]] = {"set": ("place",), "target": ("_first", "_change")}
 """Narrow columns of other sheets whose heading is written upwards."""
-TURNED_UP_TO, TURNED_HEADINGS = 5.7, 70.0
+TURNED_UP_TO, TURNED_HEADINGS = 5.7, 67.0
 """Columns up to this width have their heading written upwards, and how high the row of headings then is."""
 HEADINGS = 40.0
 """How high the row of other headings is, for three lines at most."""
-ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 23.4, 23.6
+ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 23.2, 23.6
 """Height of a club's row, of one in which a line may need two, and where there is room for it [points]."""
 
 

@@ -45,10 +45,10 @@ ORDER = Table(
     (
         Column("number", "No.", 4, "input", check=number_check(1, 999),
                prompt="The club's number: all sheets find it by this. It stays with the club when the list is sorted."),
-        Column("club", "Club", 13, "input", prompt="Name of the club as you call it, e.g. 7-iron."),
-        Column("group", "Group", 8.6, "input", prompt="The group whose targets hold for this club.",
+        Column("club", "Club", 12.8, "input", prompt="Name of the club as you call it, e.g. 7-iron."),
+        Column("group", "Group", 8.2, "input", prompt="The group whose targets hold for this club.",
                options="=order_groups"),
-        Column("place", "Place", 5.8, "input", check=number_check(1, 999),
+        Column("place", "Place", 5.6, "input", check=number_check(1, 999),
                prompt="Only where a set skips a club: its place in the group. Counted down the list where blank."),
         Column("putter", "Putter?", 7.4, "input", options='"putter,other"',
                prompt='Choose "putter" for a putter: the rules allow it more than 48 in.'),
@@ -81,15 +81,15 @@ def _prompt(quantity: JudgedQuantity, part: str) -> str:
     return _PROMPT_BY_REFERENCE if part == "first" and quantity.key in REFERRED_KEYS else _PROMPTS[part]
 
 
-_HEADINGS = {"first": ("First", 5.8), "change": ("Change", 5.6), "tolerance": ("\N{PLUS-MINUS SIGN}", 5.0)}
+_HEADINGS = {"first": ("First", 5.6), "change": ("Change", 5.4), "tolerance": ("\N{PLUS-MINUS SIGN}", 5.0)}
 
 TARGET = Table(
     "Order",
     "Targets",
     "",
     (
-        Column("group", "Group", 8.6, "input", prompt="What you call this group of clubs.", band="Group"),
-        Column("leads", "Leads", 11, "input", options=f'"{",".join(LEADS)}"', band="Group",
+        Column("group", "Group", 8.2, "input", prompt="What you call this group of clubs.", band="Group"),
+        Column("leads", "Leads", 10.2, "input", options=f'"{",".join(LEADS)}"', band="Group",
                prompt="What Fix is to correct: swingweight (used when blank), inertia, or both together."),
         *(
             Column(f"{quantity.key}_{part}", _HEADINGS[part][0], _HEADINGS[part][1], "input",
