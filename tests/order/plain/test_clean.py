@@ -281,6 +281,34 @@ def test_merged_columns_on_which_openpyxl_would_work_for_minutes_are_refused_in_
         clean_copy(content, "order.xlsx", set())
 
 
+def test_a_cell_at_the_far_end_and_columns_without_end_are_copied_at_once() -> None:
+    """A grid of all cells up to the far one would be of seventeen thousand million."""
+    book = openpyxl.Workbook()
+    book.active["A1"], book.active["XFD1048576"] = 1, "far away"
+    book.active.column_dimensions["B"].hidden = True
+    made = io.BytesIO()
+    book.save(made)
+    with zipfile.ZipFile(made) as package:
+        sheet = package.read("xl/worksheets/sheet1.xml")
+    endless = sheet.replace(b'max="2"', b'max="2000000000"')
+    assert endless != sheet
+    copied = openpyxl.load_workbook(
+        io.BytesIO(clean_copy(with_parts(made.getvalue(), {"xl/worksheets/sheet1.xml": endless}), "order.xlsx", set()))
+    )
+    assert copied.active["A1"].value == 1
+    assert copied.active["XFD1048576"].value is None  # its column is hidden
+
+
+def test_a_formula_that_no_program_writes_becomes_a_value(tmp_path: Path) -> None:
+    book = build_demo()
+    book["Scale"]["C50"].value = '="""'
+    path = tmp_path / "order.xlsx"
+    path.write_bytes(save_bytes(book))
+    result = share(path, "--plain", "--clean", "-o", str(tmp_path / "clean.xlsx"))
+    assert result.exit_code == 0, result.output
+    assert openpyxl.load_workbook(tmp_path / "clean.xlsx")["Scale"]["C50"].data_type != "f"
+
+
 def test_what_could_act_or_is_hidden_is_told(order: Path) -> None:
     said = share(order, "--plain", "-o", str(order.with_name("told.xlsx"))).stderr
     for word in ("macros", "2 hidden sheets", "other workbooks", "which no menu shows"):

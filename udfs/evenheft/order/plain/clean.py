@@ -14,7 +14,6 @@ from typing import Any, TypeAlias
 
 import openpyxl
 from openpyxl.cell.cell import Cell, MergedCell
-from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -23,12 +22,13 @@ from evenheft.hosts.embedded import LONGEST_FORMULA, Computed, EngineError
 from evenheft.ooxml.edit import CellAt, refreshed
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.package import CheckedPackage
-from evenheft.ooxml.places import area_of
+from evenheft.ooxml.places import SHEET_COLUMNS, area_of
 from evenheft.ooxml.reading import read_sheet
 from evenheft.ooxml.values import CellError
 from evenheft.order.drawing.alternatives import frame_saying
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.files import template_file
+from evenheft.order.plain.formulas import NoPlainError, tokens_of
 from evenheft.order.plain.same import same
 
 _ROUNDS = 4
@@ -157,7 +157,7 @@ class _HiddenRows:
 def _hidden_columns(sheet: Worksheet) -> Iterator[int]:
     for width in sheet.column_dimensions.values():
         if width.hidden or width.width == 0:
-            yield from range(width.min or 1, (width.max or 0) + 1)
+            yield from range(width.min or 1, min(width.max or 0, SHEET_COLUMNS) + 1)
 
 
 class _Copying:
@@ -199,10 +199,9 @@ class _Copying:
         return new
 
     def _copy_sheet(self, old: Worksheet, new: Worksheet) -> None:
-        for row in old.iter_rows():
-            for cell in row:
-                if not isinstance(cell, MergedCell):
-                    self._copy_cell(old, cell, new)
+        for _, cell in sorted(old._cells.items()):  # those that there are: one far away makes a grid of millions
+            if not isinstance(cell, MergedCell):
+                self._copy_cell(old, cell, new)
         for letter, width in old.column_dimensions.items():
             beside = new.column_dimensions[letter]
             beside.width, beside.hidden, beside.min, beside.max = width.width, width.hidden, width.min, width.max
@@ -253,6 +252,10 @@ class _Copying:
 
     def _reads_only_seen(self, formula: str) -> bool:
         if len(formula) > LONGEST_FORMULA:
+            return False
+        try:
+            _operands(formula)
+        except NoPlainError:
             return False
         return all(self._is_seen_operand(operand) for operand in _operands(formula))
 
@@ -317,8 +320,9 @@ class _Copying:
 
 @lru_cache(maxsize=1)  # asked twice in a row: what a formula reads, and by which names
 def _operands(formula: str) -> tuple[str, ...]:
-    found = Tokenizer(formula).items
-    return tuple(token.value for token in found if token.type == Token.OPERAND and token.subtype == Token.RANGE)
+    return tuple(
+        token.value for token in tokens_of(formula) if token.type == Token.OPERAND and token.subtype == Token.RANGE
+    )
 
 
 def _shows_nothing(cell: Cell) -> bool:

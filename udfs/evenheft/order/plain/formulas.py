@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import TypeAlias
 
 from openpyxl.formula import Tokenizer
-from openpyxl.formula.tokenizer import Token
+from openpyxl.formula.tokenizer import Token, TokenizerError
 
 from evenheft.formulas.rules import LOCAL_RULE
 from evenheft.formulas.wording import Scale, scale_named
@@ -26,6 +26,7 @@ from evenheft.order import ordinary
 from evenheft.order.ordinary import number
 
 HEFT = re.compile(r"(?:^|!)\s*(HEFT_[A-Z_0-9]+)\($", re.IGNORECASE)
+_CALLED = re.compile(r"HEFT_[A-Z_0-9]+(?=\()")
 _SIMPLE = re.compile(r"""(?:'[^']+'!|\w+!)?\$?[A-Z]{1,3}\$?[0-9]+|[A-Za-z_]\w*|[0-9.]+""")
 _CELL = re.compile(r"(?:'[^']+'!|\w+!)?\$?[A-Z]{1,3}\$?[0-9]+")
 
@@ -52,7 +53,11 @@ def functions_in(formula: str) -> set[str]:
     >>> sorted(functions_in('=IF(A1="HEFT_X(", "", [1]!HEFT_LABEL(HEFT_POINTS(A1,B1)))'))
     ['HEFT_LABEL', 'HEFT_POINTS']
     """
-    return {found[1].upper() for token in _tokens(formula) if (found := HEFT.search(token.value)) and _opens(token)}
+    try:
+        tokens = tokens_of(formula)
+    except NoPlainError:
+        return set(_CALLED.findall(formula.upper()))
+    return {found[1].upper() for token in tokens if (found := HEFT.search(token.value)) and _opens(token)}
 
 
 def plain(formula: str, look: Look) -> str:
@@ -71,7 +76,7 @@ def plain(formula: str, look: Look) -> str:
     >>> plain("=IF(A1=1,HEFT_MOMENT(B1,C1),0)", lambda cell: 431.0)
     '=IF(A1=1,IF(COUNT(B1,C1)=2,B1*(C1-35.56),""),0)'
     """
-    tokens = _tokens(formula)
+    tokens = tokens_of(formula)
     text, end = _rendered(tokens, 0, look)
     if end != len(tokens):
         raise NoPlainError(formula)
@@ -79,8 +84,16 @@ def plain(formula: str, look: Look) -> str:
 
 
 @lru_cache(maxsize=8192)  # a copy asks which functions each formula of an order calls, and then for its plain form
-def _tokens(formula: str) -> tuple[Token, ...]:
-    return tuple(token for token in Tokenizer(formula).items if token.type != Token.WSPACE)
+def tokens_of(formula: str) -> tuple[Token, ...]:
+    """Take a formula apart.
+
+    Raises:
+        NoPlainError: it is none that a spreadsheet program would have written.
+    """
+    try:
+        return tuple(token for token in Tokenizer(formula).items if token.type != Token.WSPACE)
+    except (TokenizerError, IndexError):
+        raise NoPlainError(formula) from None
 
 
 def _opens(token: Token) -> bool:
