@@ -123,6 +123,18 @@ def unit_heading(text: str, unit: str) -> str:
     return f'="{text} ("&{unit}&")"'
 
 
+def literally(cell: str) -> str:
+    """Write what a lookup is to find so that no sign in a typed name is taken for a wildcard; a number stays one.
+
+    >>> literally("A1&B1")
+    'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(A1&B1,"~","~~"),"*","~*"),"?","~?")'
+    >>> literally("A1")[:24]
+    'IF(ISTEXT(A1),SUBSTITUTE'
+    """
+    found = f'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell},"~","~~"),"*","~*"),"?","~?")'
+    return found if "&" in cell else f"IF(ISTEXT({cell}),{found},{cell})"
+
+
 def identity() -> tuple[Column, ...]:
     """Return the columns that every club sheet but Order begins with:
     the club's number, which is its key, and its name.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.order.layout.grid import Column, Table, identity, unit_heading
+from evenheft.order.layout.grid import Column, Table, identity, literally, unit_heading
 from evenheft.order.layout.shop_sheet import USUALLY
 
 _PARTS, _SHAFT, _CUT = "Head and club", "Shaft, uncut", "Where to cut"
@@ -113,7 +113,8 @@ def _otherwise(listed: str, typed: str) -> str:
     """Write the formula of where a part is listed: as the same number written as a text, or as a number."""
     at = f"{{{listed}.all_names}}"
     cell = f"{{parts.{typed}}}"
-    return f'=IF({cell}="","",IFERROR(MATCH({cell}&"",{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
+    text = literally(f'{cell}&""')
+    return f'=IF({cell}="","",IFERROR(MATCH({text},{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
 
 
 def _unlisted(part: str, typed: str, mass: str) -> str:
@@ -222,7 +223,8 @@ PARTS = Table(
                '=IF({parts.taught_by}="dry fit",{bench.dry_from_butt},{bench.done_from_butt})', "0.00"),
         Column("taught_lacking", "Lacking", 12, "work", '=IF({parts.taught_by}="dry fit",{bench.dry_lacking},"")'),
         Column("model_taught", "Rise of the model", 9, "work",
-               '=IFERROR(AVERAGEIF({parts.all_models},{parts.model},{parts.all_learned}),"")', "0.00"),
+               f'=IFERROR(AVERAGEIF({{parts.all_models}},"="&{literally("{parts.model}")},{{parts.all_learned}}),"")',
+               "0.00"),
         Column("rise_learned", "Rise learned", 9, "work",
                '=IF({parts.model}<>"",{parts.model_taught},IF(ISNUMBER({parts.learned}),{parts.learned},""))', "0.00"),
         *_SETTLED,

@@ -14,7 +14,7 @@ from dataclasses import replace
 from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.card_sheet import CARD
 from evenheft.order.layout.fix_sheet import FIX, FIX_RUNS
-from evenheft.order.layout.grid import HEADING_ROW, Column, Table
+from evenheft.order.layout.grid import HEADING_ROW, Column, Table, literally
 from evenheft.order.layout.order_sheet import ORDER, TARGET
 from evenheft.order.layout.parts_sheet import PARTS, PARTS_RUNS
 from evenheft.order.layout.quantities import QUANTITIES
@@ -104,9 +104,11 @@ def _finder(table: Table, name: str) -> Column:
         typed, other, unlisted = (f"{{parts.{key}}}" for key in _BY_PART[name])
         first = source.framed(source.columns[0].key)
         # A number finds the same number listed as a text, and the other way round.
-        formula = f'=IF({typed}="","",IFERROR(MATCH({typed},{first},0),IF({other}="",{unlisted},{other})))'
+        listed = f"MATCH({literally(typed)},{first},0)"
+        formula = f'=IF({typed}="","",IFERROR({listed},IF({other}="",{unlisted},{other})))'
     elif name in _BY_GROUP:
-        formula = f'=IF({{order.group}}="","",IFERROR(MATCH({{order.group}},{source.framed("group")},0),""))'
+        group = literally("{order.group}")
+        formula = f'=IF({{order.group}}="","",IFERROR(MATCH({group},{source.framed("group")},0),""))'
     else:
         lost = f'"! club "&{{{table.name}.number}}&" has lost its row on {source.sheet}"'
         formula = f"=IFERROR(MATCH({{{table.name}.number}},{source.framed('number')},0),{lost})"
