@@ -27,13 +27,6 @@ MAY_BE_LONGER = {
     ): "one line of words",
     ("Set", "C1"): "the line over the table counts three times; it stands once on the sheet",
     **{
-        (
-            "Bench",
-            f"{CLUB_TABLES['bench'].letter('swung_doubt')}{row}",
-        ): "one formula with every doubt of a swing"
-        for row in range(FIRST_ROW, LAST_ROW + 1)
-    },
-    **{
         ("Set", f"{CLUB_TABLES['set'].letter('inertia_needs')}{row}"): "one formula with every doubt of a swing"
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },

@@ -126,13 +126,10 @@ def unit_heading(text: str, unit: str) -> str:
 def literally(cell: str) -> str:
     """Write what a lookup is to find so that no sign in a typed name is taken for a wildcard; a number stays one.
 
-    >>> literally("A1&B1")
-    'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(A1&B1,"~","~~"),"*","~*"),"?","~?")'
-    >>> literally("A1")[:24]
-    'IF(ISTEXT(A1),SUBSTITUTE'
+    >>> literally("A1")
+    'IF(ISTEXT(A1),SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(A1,"~","~~"),"*","~*"),"?","~?"),A1)'
     """
-    found = f'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell},"~","~~"),"*","~*"),"?","~?")'
-    return found if "&" in cell else f"IF(ISTEXT({cell}),{found},{cell})"
+    return f'IF(ISTEXT({cell}),SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell},"~","~~"),"*","~*"),"?","~?"),{cell})'
 
 
 def identity() -> tuple[Column, ...]:

@@ -113,8 +113,8 @@ def _otherwise(listed: str, typed: str) -> str:
     """Write the formula of where a part is listed: as the same number written as a text, or as a number."""
     at = f"{{{listed}.all_names}}"
     cell = f"{{parts.{typed}}}"
-    text = literally(f'{cell}&""')
-    return f'=IF({cell}="","",IFERROR(MATCH({text},{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
+    sought = f"{{parts.{typed.partition('_')[0]}_sought}}"
+    return f'=IF({cell}="","",IFERROR(MATCH({sought}&"",{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
 
 
 def _unlisted(part: str, typed: str, mass: str) -> str:
@@ -209,6 +209,9 @@ PARTS = Table(
                "{parts.taught_lacking},shop_units,shop_doubts)", "0.00", band="Learned"),
         *_RARELY,
         *_FROM_LISTS,
+        *(Column(f"{key}_sought", f"{key.capitalize()} as it is looked up", 9, "work",
+                 f"={literally(f'{{parts.{typed}}}')}")
+          for key, typed in (("shaft", "shaft_number"), ("grip", "grip_model"), ("model", "model"))),
         Column("shaft_otherwise", "Shaft listed at", 9, "work", _otherwise("shafts", "shaft_number")),
         Column("grip_otherwise", "Grip listed at", 9, "work", _otherwise("grips", "grip_model")),
         Column("shaft_unlisted", "Shaft not listed", 9, "work", _unlisted("shaft", "shaft_number", "shaft_mass")),
@@ -223,8 +226,7 @@ PARTS = Table(
                '=IF({parts.taught_by}="dry fit",{bench.dry_from_butt},{bench.done_from_butt})', "0.00"),
         Column("taught_lacking", "Lacking", 12, "work", '=IF({parts.taught_by}="dry fit",{bench.dry_lacking},"")'),
         Column("model_taught", "Rise of the model", 9, "work",
-               f'=IFERROR(AVERAGEIF({{parts.all_models}},"="&{literally("{parts.model}")},{{parts.all_learned}}),"")',
-               "0.00"),
+               '=IFERROR(AVERAGEIF({parts.all_models},"="&{parts.model_sought},{parts.all_learned}),"")', "0.00"),
         Column("rise_learned", "Rise learned", 9, "work",
                '=IF({parts.model}<>"",{parts.model_taught},IF(ISNUMBER({parts.learned}),{parts.learned},""))', "0.00"),
         *_SETTLED,

@@ -142,6 +142,10 @@ _OTHERS = (
     Column("fix_disagrees", "Fix disagrees", 9, "work", "={fix.disagrees}", band="Others"),
     Column("unexplained", "Unexplained, dry fit", 9, "work", "={parts.unexplained}", band="Others"),
     Column("unexplained_done", "Unexplained, finished", 9, "work", "={parts.unexplained_done}", band="Others"),
+    *(Column(f"{what}_scatter", f"{what.capitalize()} scatters", 9, "work",
+             f'=IF(OR({{bench.{what}_scatter}}="",LEFT({{bench.{what}_scatter}},2)="! "),"",'
+             f'"{what}: "&{{bench.{what}_scatter}})', band="Others")
+      for what in ("mass", "balance", "period")),
     Column("too_long", "Length rule", 9, "work",
            '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
            band="Others"),
