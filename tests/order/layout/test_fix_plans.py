@@ -181,3 +181,15 @@ def test_a_finished_club_that_weighs_what_was_done_on_its_dry_fit_too_is_told(fi
     line = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
     assert (sheets.value(FIX, "advice", "7-iron") == f"! {line}") == told
     assert (line in str(sheets.value(SET, "flags", "7-iron"))) == told
+
+
+def test_an_inertia_that_does_not_fit_spoils_no_other_quantity_of_a_plan() -> None:
+    book = build_demo()
+    for key, value in (("dry_mass", 424.8), ("dry_balance", 76.5), ("dry_lacking", "none"), ("period", None)):
+        put(book, BENCH, key, "7-iron", value)
+    put(book, FIX, "head_added", "7-iron", 3)
+    put(book, FIX, "done", "7-iron", "done")
+    sheets = Sheets(book)
+    assert "inertia must be at least" in str(sheets.value(FIX, "then_inertia", "7-iron"))
+    assert sheets.number(SET, "mass_number", "7-iron") == pytest.approx(427.8)
+    assert sheets.number(SET, "swingweight_number", "7-iron") > 50

@@ -30,6 +30,7 @@ from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
 from evenheft.order.layout.set_sheet import (
     ALIKE,
     CHARTED,
+    COUNTED,
     LOST_AT,
     LOST_NAME,
     NEEDS,
@@ -69,6 +70,7 @@ __all__ = [
     "CHARTED",
     "CLUB_ROWS",
     "CLUB_TABLES",
+    "COUNTED",
     "EVERY_GROUP",
     "FIRST_ROW",
     "FIX",

@@ -36,7 +36,8 @@ def _planned_input(key: str, heading: str, unit: str, number: str, prompt: str) 
 def _with(changes: str, what: str) -> str:
     """Write the formula of what the club reads after changes, from the club before them."""
     club = "{fix.mass_before},{fix.balance_before}"
-    return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{{fix.inertia_before}},{changes})'
+    inertia = "{fix.inertia_before}" if what == "inertia" else ""  # one that does not fit spoils nothing else
+    return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{inertia},{changes})'
 
 
 _CHANGES = (

@@ -232,6 +232,8 @@ PARTS = Table(
         *_SETTLED,
         Column("empty", "No part weighed", 9, "work",
                '=AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.shaft_number}="",{parts.grip_mass}="")'),
+        Column("group_unusual", "Group of which nothing is usual", 9, "work",
+               '=IF(OR({order.group}="",{row.usual}<>"",{parts.empty},LEFT({order.group},2)="! "),"",{order.group})'),
         Column("rise_untaught", unit_heading("Head rise", "unit_length"), 9, "work",
                '=IF({parts.rise_known}="",IF({parts.empty},"",{parts.u_head_rise}),{parts.rise_known})', "0.00"),
         Column("guess_doubt", "Doubt of a guessed rise", 9, "work",

@@ -182,9 +182,14 @@ LOST_AT = f"${SET.letter('lost')}${SLOT_ROW}"
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
 
 
-NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[0].key}_verdict")
-"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, and one of what dry fits lack.
-"""
+NOTICES = (
+    *(f"{quantity.key}_doubt" for quantity in QUANTITIES), *(f"{quantity.key}_verdict" for quantity in QUANTITIES[:3])
+)  # fmt: skip
+"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, one of what dry fits lack, one
+of clubs that no longer stand in the order of their numbers, one of groups of which nothing is usual."""
+COUNTED = (f"{QUANTITIES[3].key}_verdict", f"{QUANTITIES[4].key}_verdict")
+"""Columns in whose `SLOT_ROW` it is counted how often a club stands above one of a lower number, and what changes from
+club to club."""
 
 
 def summary(flags: str, lost: str) -> str:
