@@ -142,14 +142,14 @@ class Calc:
             raise RuntimeError(answer["failed"])
         return answer["ok"]
 
-    def open(self, path: Path | None = None, *, as_template: bool = False) -> Book:
+    def open(self, path: Path | None = None, *, as_template: bool = False) -> OpenBook:
         """A workbook: a new one, or a file's; a file is copied to where the ordinary user may read and write it."""
         if path is None:
-            return Book(self, self.ask("open"))
+            return OpenBook(self, self.ask("open"))
         copy = self.place(path.name)
         shutil.copyfile(path, copy)
         copy.chmod(0o666)  # what the ordinary user may not write, LibreOffice opens for reading only
-        return Book(self, self.ask("open", path=str(copy), as_template=as_template))
+        return OpenBook(self, self.ask("open", path=str(copy), as_template=as_template))
 
     def place(self, name: str) -> Path:
         """A new path at which the ordinary user may write a file of that name."""
@@ -179,7 +179,7 @@ class Calc:
                     stream.close()
 
 
-class Book:
+class OpenBook:
     """An open workbook; every place is a sheet's name and a cell or range such as "A1" or "A1:B20"."""
 
     def __init__(self, calc: Calc, number: int) -> None:
@@ -188,7 +188,7 @@ class Book:
     def _ask(self, do: str, **arguments: object) -> Any:
         return self.calc.ask(do, document=self._number, **arguments)
 
-    def __enter__(self) -> Book:
+    def __enter__(self) -> OpenBook:
         return self
 
     def __exit__(self, *_: object) -> None:

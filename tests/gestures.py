@@ -6,22 +6,22 @@ import math
 from collections.abc import Sequence
 from pathlib import Path
 
-from calc_office import Book
+from calc_office import OpenBook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.places import column_letter
 from evenheft.order.carrying.into_new import carry
 from evenheft.order.layout import CLUB_TABLES, HEADING_ROW, LAST_ROW, LOST_NAME
 
-Values = dict[tuple[str, int, str], object]
+ShownValues = dict[tuple[str, int, str], object]
 """What is shown of each club, by sheet, club's number and column."""
 
 MORE = 4
 """How many rows and columns gestures may have added to a sheet."""
 
 
-def computed_values(computed: Computed) -> Values:
+def computed_values(computed: Computed) -> ShownValues:
     """What an order shows of each club whose tables stand where they were made."""
-    found: Values = {}
+    found: ShownValues = {}
     for table in CLUB_TABLES.values():
         for row in range(table.first_row, table.last_row + 1):
             number = computed.value(table.sheet, row, table.at["number"])
@@ -31,14 +31,14 @@ def computed_values(computed: Computed) -> Values:
     return found
 
 
-def shown_in(book: Book, headings: dict[str, list[object]]) -> Values:
+def shown_in(book: OpenBook, headings: dict[str, list[object]]) -> ShownValues:
     """What Calc shows of each club, wherever a gesture has left its rows and columns.
 
     Args:
         book: the order [-].
         headings: by sheet, what stands over its columns where no gesture was made [-].
     """
-    found: Values = {}
+    found: ShownValues = {}
     for table in CLUB_TABLES.values():
         seen = max(table.at[column.key] for column in table.columns if column.role != "work")
         rows = book.read(table.sheet, f"A1:{column_letter(seen + MORE)}{LAST_ROW + MORE}")
@@ -80,13 +80,13 @@ def wanted_of(saved: Path, folder: Path) -> Computed:
     return Computed.open(fresh)
 
 
-def line_in(book: Book) -> object:
+def line_in(book: OpenBook) -> object:
     """What Set says of what cannot be followed."""
     sheet, _, cell = book.names()[LOST_NAME].replace("$", "").replace("'", "").rpartition(".")
     return book.value(sheet, cell) or ""
 
 
-def differences(found: Values, wanted: Values) -> dict[tuple[str, int, str], tuple[object, object]]:
+def differences(found: ShownValues, wanted: ShownValues) -> dict[tuple[str, int, str], tuple[object, object]]:
     """Where something else is shown of a club with a name than should be."""
     clubs = {number for (_, number, key), value in wanted.items() if key == "club" and value}
     return {

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
-Parts: TypeAlias = Mapping[str, bytes]
+OddParts: TypeAlias = Mapping[str, bytes]
 
 _WIDE, _MOST = 45, 0xFFFFFFFF
 _LATER = 0x8
@@ -28,7 +28,7 @@ def parts_of(path: Path) -> dict[str, bytes]:
         return {name: package.read(name) for name in package.namelist()}
 
 
-def packed(path: Path, parts: Parts) -> Path:
+def packed(path: Path, parts: OddParts) -> Path:
     """A package of some parts, in the ordinary way."""
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as package:
         for name, content in parts.items():
@@ -59,7 +59,7 @@ class Zip:
     """An extra field in the directory only."""
     is_stored: bool = False
 
-    def write(self, path: Path, parts: Parts) -> Path:
+    def write(self, path: Path, parts: OddParts) -> Path:
         """Write a package."""
         body, directory = bytearray(), bytearray()
         folders = {"_rels/": b"", "xl/": b""} if self.folders else {}
@@ -136,7 +136,9 @@ ZIPS = {
 # ---------------------------------------------------------------------- what is in the parts
 
 
-def in_utf16(encoding: str, which: str = r"\.(xml|rels)$", *, mark: bool = True) -> Callable[[Parts], dict[str, bytes]]:
+def in_utf16(
+    encoding: str, which: str = r"\.(xml|rels)$", *, mark: bool = True
+) -> Callable[[OddParts], dict[str, bytes]]:
     """Parts in UTF-16, those whose names match a pattern."""
 
     def changed(content: bytes) -> bytes:
@@ -147,26 +149,26 @@ def in_utf16(encoding: str, which: str = r"\.(xml|rels)$", *, mark: bool = True)
     return lambda parts: {n: changed(content) if re.search(which, n) else content for n, content in parts.items()}
 
 
-def marked(parts: Parts) -> dict[str, bytes]:
+def marked(parts: OddParts) -> dict[str, bytes]:
     """Each XML part with a mark of UTF-8 in front."""
     return {name: b"\xef\xbb\xbf" + content if name.endswith((".xml", ".rels")) else content
             for name, content in parts.items()}  # fmt: skip
 
 
-def in_other_capitals(parts: Parts) -> dict[str, bytes]:
+def in_other_capitals(parts: OddParts) -> dict[str, bytes]:
     """Parts whose names have other capitals than the relationships tell."""
     other = {"xl/workbook.xml": "xl/Workbook.xml", "xl/sharedStrings.xml": "xl/SharedStrings.xml",
              "xl/worksheets/sheet1.xml": "xl/worksheets/Sheet1.xml"}  # fmt: skip
     return {other.get(name, name): content for name, content in parts.items()}
 
 
-def from_the_root(parts: Parts) -> dict[str, bytes]:
+def from_the_root(parts: OddParts) -> dict[str, bytes]:
     """Relationships whose targets are told from the package's root."""
     name = "xl/_rels/workbook.xml.rels"
     return {**parts, name: re.sub(rb'Target="(?!/)', b'Target="/xl/', parts[name])}
 
 
-def strict(parts: Parts) -> dict[str, bytes]:
+def strict(parts: OddParts) -> dict[str, bytes]:
     """The strict form of ISO/IEC 29500-1."""
     names = {b"http://schemas.openxmlformats.org/spreadsheetml/2006/main": b"http://purl.oclc.org/ooxml/spreadsheetml/main",
              b"http://schemas.openxmlformats.org/officeDocument/2006/relationships":
@@ -177,7 +179,7 @@ def strict(parts: Parts) -> dict[str, bytes]:
     return found
 
 
-def prefixed(parts: Parts) -> dict[str, bytes]:
+def prefixed(parts: OddParts) -> dict[str, bytes]:
     """Every element of the workbook's own parts with a prefix."""
     space = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
 
@@ -195,10 +197,10 @@ MACRO_SHEETS = {
 }
 
 
-def with_macro_sheet(kind: str) -> Callable[[Parts], dict[str, bytes]]:
+def with_macro_sheet(kind: str) -> Callable[[OddParts], dict[str, bytes]]:
     """A macro sheet of the old kind as the second sheet, with a cell's last value and a name that calls it."""
 
-    def changed(parts: Parts) -> dict[str, bytes]:
+    def changed(parts: OddParts) -> dict[str, bytes]:
         links, types, book = (
             parts[name] for name in ("xl/_rels/workbook.xml.rels", "[Content_Types].xml", "xl/workbook.xml")
         )
@@ -223,7 +225,7 @@ def with_macro_sheet(kind: str) -> Callable[[Parts], dict[str, bytes]]:
     return changed
 
 
-CONTENTS: dict[str, Callable[[Parts], dict[str, bytes]]] = {
+CONTENTS: dict[str, Callable[[OddParts], dict[str, bytes]]] = {
     **{
         f"{which} in {encoding}": in_utf16(encoding, pattern)
         for encoding in ("utf-16-le", "utf-16-be")

@@ -8,14 +8,14 @@ from pathlib import Path
 from evenheft.order.drawing.template import build_order, save_bytes
 from evenheft.order.layout import FIRST_ROW, ORDER, PARTS, TABLES, TARGET
 
-Row = Mapping[str, object]
+PageRow = Mapping[str, object]
 
 
 def filled_order(
     path: Path,
-    clubs: Sequence[Row],
+    clubs: Sequence[PageRow],
     *,
-    targets: Sequence[Row],
+    targets: Sequence[PageRow],
     named: Mapping[str, object] | None = None,
 ) -> Path:
     """Write an order: of each club the cells of Order and Parts by "table.key", of each group its targets by key."""
@@ -36,7 +36,7 @@ def filled_order(
     return path
 
 
-def irons(heads: Sequence[float], shafts: Sequence[tuple[float, float]], **further: object) -> list[Row]:
+def irons(heads: Sequence[float], shafts: Sequence[tuple[float, float]], **further: object) -> list[PageRow]:
     """Clubs of a group "Irons", half an inch apart from 38 in down: heads [g], shafts [g, cm from butt]."""
     assert "model" in PARTS.at
     return [

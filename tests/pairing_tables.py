@@ -9,12 +9,12 @@ from contextlib import contextmanager
 from evenheft.formulas.headed import plan
 from evenheft.mechanics.pairing.problem import Batch
 
-Table = tuple[tuple[object, ...], ...]
+PairingTable = tuple[tuple[object, ...], ...]
 
 NAMES = {"points": "Swingweight", "inertia": "Inertia", "mass": "Total mass", "frequency": "Frequency"}
 
 
-def tables_of(batch: Batch) -> tuple[Table, Table, Table]:
+def tables_of(batch: Batch) -> tuple[PairingTable, PairingTable, PairingTable]:
     """Heads, shafts and weights of a batch as a builder lays them out."""
     leading = [target.leading for target in batch.clubs[0].targets]
     aims = [f"{NAMES[name]} {part}" for name in leading for part in ("target", "tolerance")]

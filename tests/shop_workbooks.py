@@ -29,15 +29,15 @@ CLUBS = [
     ("8-iron", 435.7, 71.4, 1.850), ("9-iron", 443.1, 70.4, 1.838),
 ]  # fmt: skip
 """Name, mass [g], balance [cm], period [s]: invented."""
-Row: TypeAlias = Sequence[Any]
-Rows: TypeAlias = list[Row]
+TypedRow: TypeAlias = Sequence[Any]
+TypedRows: TypeAlias = list[TypedRow]
 
 
 @dataclass(frozen=True)
-class Layout:
+class OnSheet:
     """How a shop's sheet is laid out, and what is adopted from it."""
 
-    rows: Rows
+    rows: TypedRows
     words: tuple[str, ...] = ()
     """Options of `adopt` besides the workbook's and the copy's name."""
     merged: tuple[str, ...] = ()
@@ -51,7 +51,7 @@ class Layout:
     """The programs by which it is made."""
 
 
-def table(headings: Row, *keys: str) -> Rows:
+def table(headings: TypedRow, *keys: str) -> TypedRows:
     """A row of headings, and a row for each club."""
     return [headings, *([typed(club, key) for key in keys] for club in CLUBS)]
 
@@ -74,12 +74,12 @@ USUAL = ["Club", "Mass (g)", "Balance (cm)"]
 KEYS = ("name", "g", "cm")
 TARGET = ("--target", "D2", "--increment", "0.5", "--tolerance", "1.5")
 EACH = ("openpyxl", "xlsxwriter", "libreoffice")
-ACROSS: Rows = [[heading, *(typed(club, key) for club in CLUBS)] for heading, key in zip(USUAL, KEYS, strict=True)]
+ACROSS: TypedRows = [[heading, *(typed(club, key) for club in CLUBS)] for heading, key in zip(USUAL, KEYS, strict=True)]
 
 
-def cards(pairs: int = 1) -> Rows:
+def cards(pairs: int = 1) -> TypedRows:
     """Job cards below each other, in one or two pairs of columns."""
-    found: Rows = []
+    found: TypedRows = []
     for club in CLUBS:
         labels = [[heading, typed(club, key)] for heading, key in zip([*USUAL, "Loft"], (*KEYS, "loft"), strict=True)]
         found += [[*labels[0], *labels[1]], [*labels[2], *labels[3]]] if pairs > 1 else labels
@@ -87,7 +87,7 @@ def cards(pairs: int = 1) -> Rows:
     return found
 
 
-def beside(first: Rows, second: Rows) -> Rows:
+def beside(first: TypedRows, second: TypedRows) -> TypedRows:
     """Two tables side by side, with an empty column between them."""
     width = max(map(len, first))
     return [[*one, *[None] * (width - len(one) + 1), *other] for one, other in zip(first, second, strict=True)]
@@ -136,56 +136,56 @@ def merged_column(sheet: Any) -> None:
     sheet.merge_cells("H1:H400")
 
 
-LAYOUTS: dict[str, Layout] = {
-    "plain": Layout(table(USUAL, *KEYS), TARGET, by=EACH),
-    "ounces and inches": Layout(table(["Club", "Weight (oz)", "Balance point (in)"], "name", "oz", "in"), by=EACH),
-    "period": Layout(table([*USUAL, "Swing time (s)"], *KEYS, "s"), answers="inertia", by=("openpyxl", "libreoffice")),
-    "german commas": Layout(
+LAYOUTS: dict[str, OnSheet] = {
+    "plain": OnSheet(table(USUAL, *KEYS), TARGET, by=EACH),
+    "ounces and inches": OnSheet(table(["Club", "Weight (oz)", "Balance point (in)"], "name", "oz", "in"), by=EACH),
+    "period": OnSheet(table([*USUAL, "Swing time (s)"], *KEYS, "s"), answers="inertia", by=("openpyxl", "libreoffice")),
+    "german commas": OnSheet(
         table(["Schläger", "Gewicht (g)", "Balancepunkt (cm)"], "name", "comma g", "comma cm"),
         by=("xlsxwriter", "libreoffice"),
     ),
-    "french": Layout(table(["Club", "Masse (g)", "Équilibre (cm)"], *KEYS), ("--map", "C=balance (cm)")),
-    "spanish": Layout(table(["Palo", "Peso (g)", "Equilibrio (cm)"], *KEYS), ("--map", "C=balance (cm)")),
-    "japanese": Layout(
+    "french": OnSheet(table(["Club", "Masse (g)", "Équilibre (cm)"], *KEYS), ("--map", "C=balance (cm)")),
+    "spanish": OnSheet(table(["Palo", "Peso (g)", "Equilibrio (cm)"], *KEYS), ("--map", "C=balance (cm)")),
+    "japanese": OnSheet(
         table(["番手", "重量（g）", "バランスポイント（cm）"], *KEYS), ("--map", "C=balance (cm)"), by=EACH
     ),
-    "a row of units": Layout([["Club", "Mass", "Balance"], ["", "oz", "in"], *table(USUAL, "name", "oz", "in")[1:]],
+    "a row of units": OnSheet([["Club", "Mass", "Balance"], ["", "oz", "in"], *table(USUAL, "name", "oz", "in")[1:]],
                              by=("xlsxwriter", "libreoffice")),
-    "bands": Layout([[None, "Finished club", None], ["Club", "Mass (g)", "Balance (cm)"], *table(USUAL, *KEYS)[1:]],
+    "bands": OnSheet([[None, "Finished club", None], ["Club", "Mass (g)", "Balance (cm)"], *table(USUAL, *KEYS)[1:]],
                     merged=("B1:C1",)),
-    "a title and blank rows": Layout([["Our irons, invented"], [], [], *table(USUAL, *KEYS)], TARGET, by=EACH),
-    "an average below": Layout([*table(USUAL, *KEYS), ["Average", "=AVERAGE(B2:B6)", "=AVERAGE(C2:C6)"]],
+    "a title and blank rows": OnSheet([["Our irons, invented"], [], [], *table(USUAL, *KEYS)], TARGET, by=EACH),
+    "an average below": OnSheet([*table(USUAL, *KEYS), ["Average", "=AVERAGE(B2:B6)", "=AVERAGE(C2:C6)"]],
                                by=("openpyxl", "libreoffice")),
-    "a sum along each row": Layout(
+    "a sum along each row": OnSheet(
         table(["Club", "Balance (cm)", "Head mass (g)", "Shaft mass (g)", "Grip mass (g)", "Mass (g)"],
               "name", "cm", "head", "shaft", "grip", "sum"), by=("libreoffice",)),
-    "groups in a column": Layout(table(["Group", *USUAL], "group", *KEYS), TARGET, by=("openpyxl", "libreoffice")),
-    "groups in lines": Layout([USUAL, ["Long irons"], *table(USUAL, *KEYS)[1:4], ["Short irons"],
+    "groups in a column": OnSheet(table(["Group", *USUAL], "group", *KEYS), TARGET, by=("openpyxl", "libreoffice")),
+    "groups in lines": OnSheet([USUAL, ["Long irons"], *table(USUAL, *KEYS)[1:4], ["Short irons"],
                                *table(USUAL, *KEYS)[4:]], TARGET),
-    "clubs in columns": Layout(ACROSS, by=("openpyxl", "libreoffice")),
-    "job cards": Layout(cards(), by=("openpyxl", "libreoffice")),
-    "job cards in two pairs": Layout(cards(2)),
-    "side by side": Layout(beside(table(USUAL, *KEYS), table(USUAL, *KEYS)), ("--all",), times=2),
-    "below each other": Layout([*table(USUAL, *KEYS), [], [], *table(["Club", "Weight (oz)", "Balance (in)"], "name",
+    "clubs in columns": OnSheet(ACROSS, by=("openpyxl", "libreoffice")),
+    "job cards": OnSheet(cards(), by=("openpyxl", "libreoffice")),
+    "job cards in two pairs": OnSheet(cards(2)),
+    "side by side": OnSheet(beside(table(USUAL, *KEYS), table(USUAL, *KEYS)), ("--all",), times=2),
+    "below each other": OnSheet([*table(USUAL, *KEYS), [], [], *table(["Club", "Weight (oz)", "Balance (in)"], "name",
                                                                     "oz", "in")], ("--all",), times=2),
-    "lengths with their unit": Layout(table(["Club", "Mass", "Balance"], "name", "g text", "in text"),
+    "lengths with their unit": OnSheet(table(["Club", "Mass", "Balance"], "name", "g text", "in text"),
                                       by=("xlsxwriter",)),
-    "a reading instead of a balance": Layout(
+    "a reading instead of a balance": OnSheet(
         table(["Club", "Mass (g)", "Reading (g)", "Span (cm)"], "name", "g", "reading", "span")),
-    "target and tolerance": Layout(table([*USUAL, "Target", "Tolerance"], *KEYS, "target", "tolerance"),
+    "target and tolerance": OnSheet(table([*USUAL, "Target", "Tolerance"], *KEYS, "target", "tolerance"),
                                    by=("xlsxwriter",)),
-    "remarks beside": Layout([[*row, None, "invented"] for row in table(USUAL, *KEYS)]),
-    "a chart beside": Layout(table(USUAL, *KEYS), more=with_chart),
-    "looks": Layout(table(USUAL, *KEYS), TARGET, more=with_looks),
-    "a table of the program": Layout(table(USUAL, *KEYS), more=framed),
-    "a hidden twin": Layout(table(["Club", "Mass (g)", "Mass (g)", "Balance (cm)"], "name", "head", "g", "cm"),
+    "remarks beside": OnSheet([[*row, None, "invented"] for row in table(USUAL, *KEYS)]),
+    "a chart beside": OnSheet(table(USUAL, *KEYS), more=with_chart),
+    "looks": OnSheet(table(USUAL, *KEYS), TARGET, more=with_looks),
+    "a table of the program": OnSheet(table(USUAL, *KEYS), more=framed),
+    "a hidden twin": OnSheet(table(["Club", "Mass (g)", "Mass (g)", "Balance (cm)"], "name", "head", "g", "cm"),
                             more=hidden),
-    "a protected sheet": Layout(table(USUAL, *KEYS), more=protected),
-    "a print area": Layout(table(USUAL, *KEYS), more=printed),
+    "a protected sheet": OnSheet(table(USUAL, *KEYS), more=protected),
+    "a print area": OnSheet(table(USUAL, *KEYS), more=printed),
 }  # fmt: skip
 
 
-def made_by_openpyxl(path: Path, layout: Layout) -> None:
+def made_by_openpyxl(path: Path, layout: OnSheet) -> None:
     """A workbook by openpyxl."""
     book = openpyxl.Workbook()
     sheet = book.active
@@ -199,7 +199,7 @@ def made_by_openpyxl(path: Path, layout: Layout) -> None:
     book.save(path)
 
 
-def made_by_xlsxwriter(path: Path, layout: Layout) -> None:
+def made_by_xlsxwriter(path: Path, layout: OnSheet) -> None:
     """A workbook by XlsxWriter."""
     book = xlsxwriter.Workbook(str(path))
     sheet = book.add_worksheet("Bench")
@@ -215,7 +215,7 @@ def made_by_libreoffice(paths: Sequence[Path], folder: Path) -> None:
     subprocess.run([*command, *map(str, paths)], check=True, capture_output=True, timeout=300)
 
 
-def workbooks() -> dict[str, Layout]:
+def workbooks() -> dict[str, OnSheet]:
     """Every workbook's name, and its layout."""
     return {f"{name} by {program}.xlsx": layout for name, layout in LAYOUTS.items() for program in layout.by}
 

@@ -125,7 +125,7 @@ def tapered_grip(chance: random.Random, mass: float) -> Body:
 
 
 @dataclass(frozen=True)
-class Kind:
+class SimulatedKind:
     """A kind of club: what its parts usually are [g, cm]."""
 
     head: str
@@ -141,20 +141,20 @@ class Kind:
 
 
 KINDS = (
-    Kind("driver", (190, 204), (112, 116), (48, 72), False, 117.0, (3.5, 5.0), (2.5, 4.0)),
-    Kind("wood", (208, 224), (106, 109), (55, 80), False, 110.0, (2.5, 3.8), (2.2, 3.5)),
-    Kind("iron", (245, 285), (91, 98), (95, 130), True, 99.5, (2.2, 3.2), (2.4, 3.4)),
-    Kind("iron", (245, 285), (91, 98), (60, 95), False, 99.5, (2.2, 3.2), (2.4, 3.4)),
-    Kind("wedge", (290, 306), (88, 91), (105, 132), True, 93.0, (2.2, 3.0), (2.4, 3.4)),
-    Kind("putter", (335, 370), (83, 90), (105, 130), True, 91.0, (3.0, 6.0), (0.5, 3.0)),
+    SimulatedKind("driver", (190, 204), (112, 116), (48, 72), False, 117.0, (3.5, 5.0), (2.5, 4.0)),
+    SimulatedKind("wood", (208, 224), (106, 109), (55, 80), False, 110.0, (2.5, 3.8), (2.2, 3.5)),
+    SimulatedKind("iron", (245, 285), (91, 98), (95, 130), True, 99.5, (2.2, 3.2), (2.4, 3.4)),
+    SimulatedKind("iron", (245, 285), (91, 98), (60, 95), False, 99.5, (2.2, 3.2), (2.4, 3.4)),
+    SimulatedKind("wedge", (290, 306), (88, 91), (105, 132), True, 93.0, (2.2, 3.0), (2.4, 3.4)),
+    SimulatedKind("putter", (335, 370), (83, 90), (105, 130), True, 91.0, (3.0, 6.0), (0.5, 3.0)),
 )
 
 
 @dataclass(frozen=True)
-class Club:
+class SimulatedClub:
     """One club: what it truly is, dry-fitted and finished, and its parts as the shop sees them."""
 
-    kind: Kind
+    kind: SimulatedKind
     dry_fit: Body
     """The dry fit that lacks its epoxy; own is across the shaft, with what lies beside the axis [g, cm, g cm2]."""
     finished: Body
@@ -168,7 +168,7 @@ SEEN = frozenset(
 )  # fmt: skip
 
 
-class Shop:
+class SimulatedShop:
     """One shop with one bench: draws head models and reads their clubs."""
 
     def __init__(self, bench: Bench, seed: int) -> None:
@@ -205,7 +205,7 @@ class Shop:
         error = chance.gauss(0, bench.watch) if bench.by_hand else chance.uniform(-bench.watch, bench.watch)
         return one * bench.swings + error, half_angle + chance.uniform(-1, 1) if bench.tells_angle else 0.0
 
-    def model(self, sisters: int) -> Iterator[Club]:
+    def model(self, sisters: int) -> Iterator[SimulatedClub]:
         """Draw the clubs of one head model; what they share is drawn once."""
         chance = self.chance
         kind = chance.choice(KINDS)
@@ -226,7 +226,7 @@ class Shop:
         for _ in range(sisters):
             yield self._club(kind, shared, grain)
 
-    def _club(self, kind: Kind, shared: dict[str, float], grain: int) -> Club:
+    def _club(self, kind: SimulatedKind, shared: dict[str, float], grain: int) -> SimulatedClub:
         chance, bench = self.chance, self.bench
         draw = chance.uniform
         wanted = round(shared["length"] + draw(-1.5, 1.5), 1)
@@ -260,18 +260,18 @@ class Shop:
             ferrule_mass=self.weigh(ferrule.mass),
             epoxy_mass=guess,
         )
-        return Club(kind, dry_fit, combine([dry_fit, epoxy]), seen, SEEN)
+        return SimulatedClub(kind, dry_fit, combine([dry_fit, epoxy]), seen, SEEN)
 
     def on_bench(self, club: Body) -> Body:
         """Weigh and balance a club; nothing is known of its inertia [g, cm]."""
         return Body(self.weigh(club.mass), self.find_balance(club.centre))
 
 
-def usual_rise(kind: Kind) -> float:
+def usual_rise(kind: SimulatedKind) -> float:
     """Take the group's default of the head rise [cm]."""
     return round(HEADS[kind.head].rise, 1)
 
 
-def guessed(bench: Bench, kind: Kind) -> Doubts:
+def guessed(bench: Bench, kind: SimulatedKind) -> Doubts:
     """The half-widths a bench writes, with the guess of the head's rise that goes with the kind."""
     return replace(bench.written, head_rise=round(HEADS[kind.head].doubt, 1))

@@ -30,7 +30,7 @@ def program(folder: Path, name: str, script: str) -> None:
     path.chmod(0o755)
 
 
-class Machine:
+class FreshMachine:
     """A machine with apt's answers, and without LibreOffice, poppler and venv."""
 
     def __init__(self, folder: Path, release: str, offered: str, *, user: int = 0) -> None:
@@ -66,7 +66,7 @@ BOOKWORM = "ID=debian\nVERSION_CODENAME=bookworm\n"
 
 
 def test_debian_13_takes_its_own_libreoffice(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, "ID=debian\nVERSION_CODENAME=trixie\n", "4:25.2.3-2+deb13u2")
+    machine = FreshMachine(tmp_path, "ID=debian\nVERSION_CODENAME=trixie\n", "4:25.2.3-2+deb13u2")
     _, asked = machine.run()
     assert "libreoffice-calc" in asked
     assert "backports" not in asked
@@ -74,13 +74,13 @@ def test_debian_13_takes_its_own_libreoffice(tmp_path: Path) -> None:
 
 
 def test_a_release_of_tomorrow_takes_its_own_libreoffice(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, "ID=debian\n", "4:126.2.1-1")
+    machine = FreshMachine(tmp_path, "ID=debian\n", "4:126.2.1-1")
     assert "libreoffice-calc" in machine.run()[1]
     assert not machine.backports.exists()
 
 
 def test_debian_12_takes_its_backports_from_where_it_has_itself(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine = FreshMachine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
     _, asked = machine.run()
     assert "-t bookworm-backports libreoffice-calc" in asked
     assert machine.backports.read_text(encoding="utf-8").splitlines() == [
@@ -89,7 +89,7 @@ def test_debian_12_takes_its_backports_from_where_it_has_itself(tmp_path: Path) 
 
 
 def test_a_key_that_the_machine_names_is_kept(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine = FreshMachine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
     machine.indexes = f"echo '{INDEX}/usr/share/keyrings/debian-archive-keyring.gpg'"
     machine.run()
     assert machine.backports.read_text(encoding="utf-8").endswith(
@@ -98,14 +98,14 @@ def test_a_key_that_the_machine_names_is_kept(tmp_path: Path) -> None:
 
 
 def test_backports_that_are_there_already_are_used_as_they_are(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine = FreshMachine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
     machine.has_backports = "echo 'x | 4:25.2.3 | http://a.invalid bookworm-backports/main amd64 Packages'"
     assert "-t bookworm-backports libreoffice-calc" in machine.run()[1]
     assert not machine.backports.exists()
 
 
 def test_backports_are_seen_however_slowly_apt_lists_them(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine = FreshMachine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
     machine.has_backports = (
         "echo 'x | 4:25.2.3 | http://a.invalid bookworm-backports/main'; sleep 0.2; "
         "echo 'x | 4:7.4.7 | http://a.invalid bookworm/main'"
@@ -114,7 +114,7 @@ def test_backports_are_seen_however_slowly_apt_lists_them(tmp_path: Path) -> Non
 
 
 def test_backports_that_apt_refuses_are_taken_back(tmp_path: Path) -> None:
-    machine = Machine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
+    machine = FreshMachine(tmp_path, BOOKWORM, "4:7.4.7-1+deb12u8")
     machine.update = f"[ ! -f {machine.backports} ]"
     printed, asked = machine.run()
     assert "libreoffice-calc" not in asked
@@ -133,7 +133,7 @@ def test_backports_that_apt_refuses_are_taken_back(tmp_path: Path) -> None:
     ],
 )
 def test_no_other_release_is_ever_given_a_suite(tmp_path: Path, release: str, indexes: str) -> None:
-    machine = Machine(tmp_path, release, "4:24.2.7-0ubuntu0.24.04.4")
+    machine = FreshMachine(tmp_path, release, "4:24.2.7-0ubuntu0.24.04.4")
     machine.indexes = f"echo '{indexes}'"
     printed, asked = machine.run()
     assert "libreoffice-calc" not in asked
@@ -145,7 +145,7 @@ def test_no_other_release_is_ever_given_a_suite(tmp_path: Path, release: str, in
 
 
 def test_an_ordinary_user_is_told_what_will_be_skipped(tmp_path: Path) -> None:
-    printed, asked = Machine(tmp_path, BOOKWORM, "4:7.4.7", user=1000).run()
+    printed, asked = FreshMachine(tmp_path, BOOKWORM, "4:7.4.7", user=1000).run()
     assert asked == ""
     assert [line.partition(",")[0] for line in printed.splitlines()] == [
         f"tests/run: no LibreOffice {OLDEST_OFFICE} with Python and SDK", "tests/run: no pdftotext (poppler-utils)",

@@ -1,4 +1,7 @@
-"""One name, one meaning: no public class or constant of the package stands in two modules."""
+"""One name, one meaning: no public class or constant of the package stands in two modules.
+
+Nor does a class or a type of the tests, which a reader meets beside the package's. Their constants are each test's own.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,8 @@ import ast
 from collections import defaultdict
 from pathlib import Path
 
-SOURCE = Path(__file__).resolve().parents[1] / "udfs" / "evenheft"
+TESTS = Path(__file__).resolve().parent
+SOURCE = TESTS.parent / "udfs" / "evenheft"
 
 SAME_MEANING = {
     "CATEGORY": "the group of the formula list that a module's formulas stand in",
@@ -16,14 +20,14 @@ SAME_MEANING = {
 """Names that may stand in several modules, since they mean the same in each."""
 
 
-def public_names() -> dict[str, set[str]]:
+def public_names(below: Path = SOURCE) -> dict[str, set[str]]:
     """The modules that define each public class, type and constant at their top level."""
     found: dict[str, set[str]] = defaultdict(set)
-    for path in SOURCE.rglob("*.py"):
+    for path in below.rglob("*.py"):
         for node in ast.parse(path.read_text(encoding="utf-8")).body:
             for name in _defined(node):
                 if not name.startswith("_") and name != name.lower():
-                    found[name].add(path.relative_to(SOURCE).as_posix())
+                    found[name].add(path.relative_to(below).as_posix())
     return found
 
 
@@ -39,6 +43,13 @@ def test_no_name_has_two_meanings() -> None:
     assert len(names) > 400, "they are read at all"
     twice = {name: sorted(where) for name, where in names.items() if len(where) > 1 and name not in SAME_MEANING}
     assert not twice
+
+
+def test_no_class_or_type_of_the_tests_has_two_meanings() -> None:
+    ours = public_names()
+    names = {name: where for name, where in public_names(TESTS).items() if name != name.upper()}
+    assert len(names) > 30, "they are read at all"
+    assert not {name: sorted(where) for name, where in names.items() if len(where) > 1 or name in ours}
 
 
 def test_each_exception_is_one() -> None:

@@ -17,7 +17,7 @@ assert _spec.loader is not None
 benchmarks = importlib.util.module_from_spec(_spec)
 sys.modules["all_benchmarks"] = benchmarks  # where its dataclass looks itself up
 _spec.loader.exec_module(benchmarks)
-Printed = benchmarks.Printed
+OfBenchmark = benchmarks.Printed
 RATIOS = {ratio.what: ratio for ratio in benchmarks.RATIOS}
 RECORDED = re.findall(r"^\| ([^|]+) \| ([^|]+) \| (at [^|]+|-) \| ([^|]+) \|(?: `\w+` \|)?$", TEXT, re.MULTILINE)
 
@@ -46,19 +46,19 @@ def test_each_benchmark_s_ratios_are_asked_for() -> None:
 def test_a_miss_is_shown_in_bold_with_its_reason() -> None:
     ratio = next(ratio for ratio in benchmarks.RATIOS if ratio.of == "calc" and ratio.most == 3)
     assert "**3.40**: LibreOffice turns" in benchmarks.row(
-        ratio, Printed("  HEFT / native column: 3.40 (at most 3)   MORE")
+        ratio, OfBenchmark("  HEFT / native column: 3.40 (at most 3)   MORE")
     )
-    assert "| 2.90 |" in benchmarks.row(ratio, Printed("  HEFT / native column: 2.90 (at most 3) "))
-    assert "not run here" in benchmarks.row(ratio, Printed("", "not run here"))
-    assert "not printed" in benchmarks.row(ratio, Printed("something else"))
+    assert "| 2.90 |" in benchmarks.row(ratio, OfBenchmark("  HEFT / native column: 2.90 (at most 3) "))
+    assert "not run here" in benchmarks.row(ratio, OfBenchmark("", "not run here"))
+    assert "not printed" in benchmarks.row(ratio, OfBenchmark("something else"))
 
 
 def test_a_benchmark_that_does_not_end_is_cut_off_and_said(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(benchmarks, "line_of", lambda _: [sys.executable, "-c", "import time; time.sleep(3600)"])
-    assert benchmarks.printed_by("calc", patience=0.6) == Printed("", "not ended in 0.01 min")
+    assert benchmarks.printed_by("calc", patience=0.6) == OfBenchmark("", "not ended in 0.01 min")
 
 
 def test_a_benchmark_that_fails_keeps_what_it_printed(monkeypatch: pytest.MonkeyPatch) -> None:
     line = [sys.executable, "-c", "print('so far'); raise SystemExit(3)"]
     monkeypatch.setattr(benchmarks, "line_of", lambda _: line)
-    assert benchmarks.printed_by("calc") == Printed("so far\n", "not run here")
+    assert benchmarks.printed_by("calc") == OfBenchmark("so far\n", "not run here")

@@ -17,7 +17,7 @@ from evenheft.mechanics.bodies import Body, inertia_about_butt
 from evenheft.mechanics.club import finished, forecast, head_rise
 from evenheft.mechanics.doubt import combined_doubt, inertia_parts, points_parts, verdict
 from evenheft.mechanics.forecast_doubt import Taught, finished_doubt, forecast_doubt, swingweight_of
-from simulated_shop import BENCHES, Bench, Club, Shop, guessed
+from simulated_shop import BENCHES, Bench, SimulatedClub, SimulatedShop, guessed
 
 SISTERS = 5
 ROWS = (
@@ -30,7 +30,7 @@ ROWS = (
 
 
 @dataclass(frozen=True)
-class Row:
+class ClaimRow:
     """One row of the table: how far it was off, and what was said of that."""
 
     off: np.ndarray
@@ -52,7 +52,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Judged:
+class JudgedSet:
     """Verdicts of one quantity on clubs that truly deviate evenly over twice the tolerance each way."""
 
     said_in: float
@@ -67,20 +67,20 @@ class Judged:
 class Trust:
     """What came of one bench."""
 
-    rows: dict[str, Row]
-    swingweight: Judged
-    inertia: Judged
+    rows: dict[str, ClaimRow]
+    swingweight: JudgedSet
+    inertia: JudgedSet
 
 
 def simulate(bench: Bench, shops: int, models: int = 6) -> Trust:
     """Run so many shops with a bench, each with some head models of `SISTERS` clubs."""
     rows: dict[str, list[tuple[float, float]]] = {row: [] for row in ROWS}
     for seed in range(shops):
-        shop = Shop(bench, seed)
+        shop = SimulatedShop(bench, seed)
         for _ in range(models):
             for row, off, doubt in _of_model(shop, list(shop.model(SISTERS))):
                 rows[row].append((off, doubt))
-    found = {row: Row(*np.array(pairs).T) for row, pairs in rows.items()}
+    found = {row: ClaimRow(*np.array(pairs).T) for row, pairs in rows.items()}
     return Trust(
         found,
         _judged(found[ROWS[0]], bench.tolerance),
@@ -88,7 +88,7 @@ def simulate(bench: Bench, shops: int, models: int = 6) -> Trust:
     )
 
 
-def _of_model(shop: Shop, clubs: list[Club]) -> Iterator[tuple[str, float, float]]:
+def _of_model(shop: SimulatedShop, clubs: list[SimulatedClub]) -> Iterator[tuple[str, float, float]]:
     """What is said of the clubs of one model: row, how far off, and the doubt stated."""
     bench, first = shop.bench, clubs[0]
     doubts = bench.written
@@ -108,7 +108,7 @@ def _of_model(shop: Shop, clubs: list[Club]) -> Iterator[tuple[str, float, float
         yield from _measured(shop, club.finished)
 
 
-def _measured(shop: Shop, club: Body) -> Iterator[tuple[str, float, float]]:
+def _measured(shop: SimulatedShop, club: Body) -> Iterator[tuple[str, float, float]]:
     bench, doubts = shop.bench, shop.bench.written
     seen = shop.on_bench(club)
     parts = points_parts(seen.mass, seen.centre, doubts.mass, doubts.balance)
@@ -125,7 +125,7 @@ def _measured(shop: Shop, club: Body) -> Iterator[tuple[str, float, float]]:
     yield ROWS[1], swung - inertia_about_butt(club), combined_doubt(*of_swing, *of_zero)
 
 
-def _judged(found: Row, tolerance: float) -> Judged:
+def _judged(found: ClaimRow, tolerance: float) -> JudgedSet:
     """Judge clubs that deviate evenly over twice the tolerance each way, with the errors and doubts of a bench."""
     generator = np.random.default_rng(106)
     words: Counter[tuple[str, bool]] = Counter()
@@ -136,7 +136,7 @@ def _judged(found: Row, tolerance: float) -> Judged:
     said_in = words["in", True] + words["in", False]
     said_out = sum(words[word, inside] for word in ("low", "high") for inside in (True, False))
     false_out = words["low", True] + words["high", True]
-    return Judged(said_in / sum(words.values()), words["in", False] / said_in, false_out / said_out)
+    return JudgedSet(said_in / sum(words.values()), words["in", False] / said_in, false_out / said_out)
 
 
 def _percent(share: float, digits: int = 1) -> str:

@@ -18,7 +18,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from calc_office import Book, Calc, running
+from calc_office import Calc, OpenBook, running
 from evenheft.formulas import REGISTRY, call
 from evenheft.formulas.registry import Formula
 from evenheft.hosts.calc import extension as package
@@ -83,10 +83,12 @@ DESCRIPTION = """<?xml version="1.0" encoding="UTF-8"?>
 """
 
 
-class Column:
+class TimedColumn:
     """A workbook with 20,000 rows of inputs and one column computed from them."""
 
-    def __init__(self, calc: Calc, enter: Callable[[Book], None], expected: Callable[[float, float], float]) -> None:
+    def __init__(
+        self, calc: Calc, enter: Callable[[OpenBook], None], expected: Callable[[float, float], float]
+    ) -> None:
         self.book = calc.open()
         self.book.automatic(False)
         self.expected, self.round, self.times = expected, 0, []
@@ -114,7 +116,7 @@ class Column:
                 raise SystemExit(f"not recomputed: {value} where {wanted} is due")
 
 
-def measured(columns: dict[str, Column]) -> dict[str, float]:
+def measured(columns: dict[str, TimedColumn]) -> dict[str, float]:
     """The best time of each column, the rounds of all of them interleaved."""
     for _ in range(ROUNDS):
         for column in columns.values():
@@ -124,7 +126,7 @@ def measured(columns: dict[str, Column]) -> dict[str, float]:
     return {name: min(column.times) for name, column in columns.items()}
 
 
-def down(formula: str) -> Callable[[Book], None]:
+def down(formula: str) -> Callable[[OpenBook], None]:
     """Fill a formula down column D."""
     return lambda book: book.fill_down("Sheet1", f"D1:D{ROWS}", formula)
 
@@ -140,9 +142,9 @@ def compare_cells(calc: Calc) -> None:
     """20,000 cells of HEFT_POINTS against as many that return their first argument."""
     found = measured(
         {
-            "native": Column(calc, down(NATIVE), points),
-            "first argument": Column(calc, down("=BENCH_FIRST(A1;B1)"), lambda mass, _: mass),
-            "HEFT_POINTS": Column(calc, down("=HEFT_POINTS(A1;B1)"), points),
+            "native": TimedColumn(calc, down(NATIVE), points),
+            "first argument": TimedColumn(calc, down("=BENCH_FIRST(A1;B1)"), lambda mass, _: mass),
+            "HEFT_POINTS": TimedColumn(calc, down("=HEFT_POINTS(A1;B1)"), points),
         }
     )
     tell(f"{ROWS} cells", found)
@@ -154,8 +156,8 @@ def compare_range(calc: Calc) -> None:
     entered = f"=HEFT_POINTS(A1:A{ROWS};B1:B{ROWS})"
     found = measured(
         {
-            "native column": Column(calc, down(NATIVE), points),
-            "native array": Column(
+            "native column": TimedColumn(calc, down(NATIVE), points),
+            "native array": TimedColumn(
                 calc,
                 lambda book: book.put_array(
                     "Sheet1",
@@ -164,7 +166,9 @@ def compare_range(calc: Calc) -> None:
                 ),
                 points,
             ),
-            "HEFT_POINTS array": Column(calc, lambda book: book.put_array("Sheet1", f"D1:D{ROWS}", entered), points),
+            "HEFT_POINTS array": TimedColumn(
+                calc, lambda book: book.put_array("Sheet1", f"D1:D{ROWS}", entered), points
+            ),
         }
     )
     tell(f"one formula over {ROWS} rows", found)

@@ -39,7 +39,7 @@ CELLS_TARGET = 1.3
 ORDER_TARGET = 1.5
 FIRST_TARGET = 2
 
-Call = tuple[str, Sequence[object]]
+WindowsCall = tuple[str, Sequence[object]]
 
 
 def opening(folder: Path) -> tuple[str, str]:
@@ -54,9 +54,9 @@ def opening(folder: Path) -> tuple[str, str]:
     return library(excel), commands(excel)[0]
 
 
-def demo_calls(folder: Path) -> list[Call]:
+def demo_calls(folder: Path) -> list[WindowsCall]:
     """Every call of a formula in the demo order with its arguments, in the order of a full recalculation."""
-    found: list[Call] = []
+    found: list[WindowsCall] = []
     serving = embedded.server
 
     def recording(formula: Formula, host: str) -> Callable[..., Any]:
@@ -79,7 +79,7 @@ def demo_calls(folder: Path) -> list[Call]:
     return found
 
 
-def timed(calls: Iterable[Call], times: int = 1) -> list[str]:
+def timed(calls: Iterable[WindowsCall], times: int = 1) -> list[str]:
     """The client's orders that carry out calls and print how long they took."""
     lines = []
     for formula, given in calls:
@@ -105,9 +105,9 @@ def seconds_in(printed: Iterable[str]) -> list[float]:
 
 def call_times(start: Sequence[str], folder: Path) -> tuple[float, float, float]:
     """Times of a call on numbers, on cells, and of HEFT_CLUB on four ranges [s]."""
-    numbers: Call = ("HEFT_POINTS", (431, 75.3))
-    cells: Call = ("HEFT_POINTS", (((431,),), ((75.3,),)))
-    club: Call = (
+    numbers: WindowsCall = ("HEFT_POINTS", (431, 75.3))
+    cells: WindowsCall = ("HEFT_POINTS", (((431,),), ((75.3,),)))
+    club: WindowsCall = (
         "HEFT_CLUB",
         (
             (("Head mass (g)", "Club length (cm)", "Shaft (g)", "Shaft (cm)", "Grip (g)", "Epoxy (g)"),),
@@ -122,9 +122,9 @@ def call_times(start: Sequence[str], folder: Path) -> tuple[float, float, float]
     return min(times[0::3]) / CALLS, min(times[1::3]) / CALLS, min(times[2::3]) / CALLS
 
 
-def order_times(start: Sequence[str], calls: Sequence[Call], folder: Path) -> tuple[float, float]:
+def order_times(start: Sequence[str], calls: Sequence[WindowsCall], folder: Path) -> tuple[float, float]:
     """Times of a full recalculation of the demo order, and of as many calls of HEFT_VERSION [s]."""
-    plain: list[Call] = [("HEFT_VERSION", ())]
+    plain: list[WindowsCall] = [("HEFT_VERSION", ())]
     # In turns, so that a busy moment meets both; the first of all only wakes Python up.
     lines = [line for _ in range(5) for line in timed([*calls, *(plain * len(calls))])]
     times = iter(seconds_in(carried_out([*start, *timed(plain), *lines], folder))[1:])

@@ -7,6 +7,8 @@ from typing import Any
 import pytest
 from pytest import approx
 
+from evenheft.formulas.changes import NEAREST
+from evenheft.formulas.set_line import MOST_CLUBS
 from formula_answers import heft, number
 
 PLACES = [[1], [2], [3], [4]]
@@ -40,6 +42,28 @@ def test_an_increment_is_offered_too_where_it_spares_mass() -> None:
     assert 0.8 <= number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, None, "increment") <= 1.2
     near = number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, 0.5, "increment", None, None, 0.25)
     assert near == approx(0.75)
+    assert number("HEFT_LEAST_LINE", PLACES, values, 95, 0.2, 1.5, "increment", None, None, 0.25) == approx(1.25)
+
+
+def test_an_increment_is_looked_for_among_all_that_a_set_can_have() -> None:
+    alike = [[30.0], [30.2], [30.1], [30.0]]
+    assert number("HEFT_LEAST_LINE", PLACES, alike, 95, 0.5, None, "increment") == 0  # nothing to be gained by another
+    light = [[-3.0], [-2.0], [-1.0], [0.0]]  # clubs for children lie below A0
+    assert number("HEFT_LEAST_LINE", PLACES, light, 95, 0, None, "increment") == approx(1)
+
+
+def test_the_most_clubs_and_the_nearest_places_are_bounds_that_are_still_taken() -> None:
+    places = [[n] for n in range(1, MOST_CLUBS + 2)]
+    assert number("HEFT_LEAST_LINE", places[:-1], [[30.0]] * MOST_CLUBS, 95, 0, 0, "first") == 30
+    refused = heft("HEFT_LEAST_LINE", places, [[30.0]] * len(places), 95, 0, 0, "first")
+    assert refused == f"! values must hold at most {MOST_CLUBS} clubs, got {MOST_CLUBS + 1}"
+    inertias = [[2600], [2601]]
+    grams = number("HEFT_LEAST_LINE", [[1], [2]], inertias, NEAREST, 0, 0, "grams", None, "inertia")
+    assert grams == approx(1000 / NEAREST**2)
+    assert heft("HEFT_LEAST_LINE", [[1], [2]], inertias, 0.9 * NEAREST, 0, 0, "grams", None, "inertia") == (
+        f"! positions (cell 1) must be at least {NEAREST:g} cm from the butt, where mass adds to the inertia, "
+        f"got {0.9 * NEAREST:g} cm"
+    )
 
 
 def test_for_inertia_for_mass_and_in_ounces() -> None:

@@ -35,7 +35,7 @@ OTHERS = (None, True, False, CellError("#N/A"), CellError("#DIV/0!\x9b\u202e\n")
 
 
 @dataclass
-class Outcome:
+class CallsTried:
     """What a run has shown."""
 
     calls: int = 0
@@ -78,8 +78,8 @@ def calls(count: int, seed: int) -> Iterator[tuple[Formula, list[object]]]:
         yield formula, [argument(chance) for _ in range(chance.randint(0, most + (chance.random() < 0.05)))]
 
 
-def run(count: int, seed: int = 1) -> Outcome:
-    outcome = Outcome()
+def run(count: int, seed: int = 1) -> CallsTried:
+    outcome = CallsTried()
     served = {name: server(formula, "fuzz") for name, formula in REGISTRY.items()}
     for formula, given in calls(count, seed):
         start = time.process_time()  # its own work, whatever else the machine does

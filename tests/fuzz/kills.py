@@ -46,7 +46,7 @@ WRITING: Writing = {
 
 
 @dataclass
-class Outcome:
+class KillsTried:
     """What many kills have shown."""
 
     kills: Counter[str] = field(default_factory=Counter)
@@ -104,11 +104,11 @@ def killed(command: str, made: Sources, folder: Path, wait: float, whole: bytes)
     return still_ran, left, ""
 
 
-def run_many(count: int, *, office: bool = False) -> Outcome:
+def run_many(count: int, *, office: bool = False) -> KillsTried:
     load()
     base = Path(tempfile.mkdtemp(prefix="evenheft-kills-"))
     made = sources(base / "sources", office=office)
-    outcome = Outcome()
+    outcome = KillsTried()
     usual = {}
     names = list(WRITING)[:count]
     for command in names:

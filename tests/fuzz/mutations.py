@@ -23,16 +23,16 @@ _TEXTS = re.compile(rb'(?<==")[^"<>]*(?=")|(?<=>)[^<>]+(?=</)')
 _ELEMENTS = re.compile(rb"<([\w:]+)(?:\s[^<>]*)?/>|<([\w:]+)(?:\s[^<>]*)?>[^<>]*</\2>")
 _TELLING = re.compile(r"worksheets/[^/]*\.xml$|workbook|rels$|Types|shared|styles|table|content\.xml$|drawing")
 
-Parts = dict[str, bytes]
-Mutation = Callable[[Parts, random.Random], Parts]
+ChangedParts = dict[str, bytes]
+Mutation = Callable[[ChangedParts, random.Random], ChangedParts]
 
 
-def parts_of(workbook: bytes) -> Parts:
+def parts_of(workbook: bytes) -> ChangedParts:
     with zipfile.ZipFile(io.BytesIO(workbook)) as package:
         return {name: package.read(name) for name in package.namelist()}
 
 
-def packed(parts: Parts, packing: int = zipfile.ZIP_DEFLATED) -> bytes:
+def packed(parts: ChangedParts, packing: int = zipfile.ZIP_DEFLATED) -> bytes:
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", packing) as package:
         for name, content in parts.items():
@@ -40,12 +40,12 @@ def packed(parts: Parts, packing: int = zipfile.ZIP_DEFLATED) -> bytes:
     return stream.getvalue()
 
 
-def _victim(parts: Parts, chance: random.Random) -> str:
+def _victim(parts: ChangedParts, chance: random.Random) -> str:
     telling = [name for name in parts if _TELLING.search(name)] or list(parts)
     return chance.choice(telling)
 
 
-def other_texts(parts: Parts, chance: random.Random) -> Parts:
+def other_texts(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """Some attributes and texts of a part become others."""
     name = _victim(parts, chance)
     text = parts[name]
@@ -55,7 +55,7 @@ def other_texts(parts: Parts, chance: random.Random) -> Parts:
     return {**parts, name: text}
 
 
-def other_elements(parts: Parts, chance: random.Random) -> Parts:
+def other_elements(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """An element is left out, stands twice, or stands where another did."""
     name = _victim(parts, chance)
     text = parts[name]
@@ -67,7 +67,7 @@ def other_elements(parts: Parts, chance: random.Random) -> Parts:
     return {**parts, name: text[: one.start()] + new + text[one.end() :]}
 
 
-def hostile_formula(parts: Parts, chance: random.Random) -> Parts:
+def hostile_formula(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """A cell's formula becomes one that would keep an engine busy, reach outside, or name nothing."""
     name = chance.choice([name for name in parts if "worksheets/sheet" in name] or list(parts))
     text = parts[name]
@@ -79,7 +79,7 @@ def hostile_formula(parts: Parts, chance: random.Random) -> Parts:
     return {**parts, name: text[: match.start()] + formula + text[match.end() :]}
 
 
-def long_text(parts: Parts, chance: random.Random) -> Parts:
+def long_text(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """A text becomes as long as a cell can hold, of letters that are dear to read."""
     name = _victim(parts, chance)
     places = list(_TEXTS.finditer(parts[name]))
@@ -93,7 +93,7 @@ def long_text(parts: Parts, chance: random.Random) -> Parts:
     return {**parts, name: parts[name][: match.start()] + new + parts[name][match.end() :]}
 
 
-def other_parts(parts: Parts, chance: random.Random) -> Parts:
+def other_parts(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """A part is gone, empty, another's, no XML, cut off or called otherwise."""
     name = chance.choice(list(parts))
     text = parts[name]
@@ -106,7 +106,7 @@ def other_parts(parts: Parts, chance: random.Random) -> Parts:
     )
 
 
-def merged_far(parts: Parts, chance: random.Random) -> Parts:
+def merged_far(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """A sheet has merges, links or rules over all of it, or cells at its far end."""
     names = [name for name in parts if "worksheets/sheet" in name]
     if not names:
@@ -124,7 +124,7 @@ def merged_far(parts: Parts, chance: random.Random) -> Parts:
     return {**parts, name: parts[name].replace(b"</sheetData>", new, 1)}
 
 
-def blanks(parts: Parts, chance: random.Random) -> Parts:
+def blanks(parts: ChangedParts, chance: random.Random) -> ChangedParts:
     """A tag holds many blanks, or a comment half a tag many times."""
     name = _victim(parts, chance)
     places = list(re.finditer(rb"<([A-Za-z:]+)(?=[ >/])", parts[name]))

@@ -48,7 +48,7 @@ PIECES = (
 
 
 @dataclass
-class Outcome:
+class TextsTried:
     """What many texts have shown."""
 
     ends: Counter[int] = field(default_factory=Counter)
@@ -82,13 +82,13 @@ def text(chance: random.Random) -> str:
     return chance.choice(PIECES) * chance.choice((300, 4000, 9000))
 
 
-def run_many(count: int, seed: int, *, most_seconds: float) -> Outcome:
+def run_many(count: int, seed: int, *, most_seconds: float) -> TextsTried:
     load()
     base = Path(tempfile.mkdtemp(prefix="evenheft-texts-"))
     folder = base / "run"
     folder.mkdir()
     chance = random.Random(seed)
-    outcome = Outcome()
+    outcome = TextsTried()
     for _ in range(count):
         typed = text(chance).replace("\0", "")
         ran = run(["eval", "--", typed], folder)

@@ -214,7 +214,7 @@ def damage_of(workbook: bytes) -> str:
 
 
 @dataclass
-class Outcome:
+class WorkbooksTried:
     """What many runs have shown."""
 
     runs: Counter[str] = field(default_factory=Counter)
@@ -227,11 +227,11 @@ class Outcome:
 
 def run_many(
     count: int, first: int, *, most_seconds: float = MOST_SECONDS, only: str = "", office: bool = False
-) -> Outcome:
+) -> WorkbooksTried:
     load()
     base = Path(tempfile.mkdtemp(prefix="evenheft-fuzz-"))
     made = sources(base / "sources", office=office)
-    outcome = Outcome()
+    outcome = WorkbooksTried()
     names = list(COMMANDS)
     for number in range(first, first + count):
         command = only or names[number % len(names)]

@@ -13,7 +13,7 @@ from pytest import approx
 from uncertainties import ufloat
 
 from evenheft.mechanics.bodies import Body, inertia_about_butt
-from evenheft.mechanics.club import Parts, finished, forecast, head_rise
+from evenheft.mechanics.club import Parts, assemble, finished, forecast, head_rise
 from evenheft.mechanics.doubt import combined_doubt
 from evenheft.mechanics.forecast_doubt import (
     LEAST_UNEXPLAINED,
@@ -112,6 +112,30 @@ def test_the_doubt_of_a_learnt_rise_is_that_of_brute_force() -> None:
     assert found <= 1.18 * np.quantile(off, 0.95)
 
 
+@pytest.mark.parametrize("lacking", [[], ["epoxy"], ["lead tape", "grip"]])
+@pytest.mark.parametrize("tape_rise", [None, 2.5])
+def test_a_rises_doubt_is_that_of_the_club_put_together_anew_for_each_half_width(
+    lacking: list[str], tape_rise: float | None
+) -> None:
+    parts = dataclasses.replace(IRON, lead_tape_mass=4.0, lead_tape_rise=tape_rise, tip_weight_mass=6.0)
+    fit = forecast(parts, lacking)
+    missing = {f"{part.replace(' ', '_')}_mass" for part in lacking}
+    own = {
+        *(f"{part.replace(' ', '_')}_mass" for part in assemble(parts)),
+        "club_length",
+        "shaft_length",
+        "shaft_balance",
+    }
+    moved = [
+        head_rise(dataclasses.replace(parts, **{name: getattr(parts, name) + half}), fit, lacking) - parts.head_rise
+        for name, half in half_widths(parts, KNOWN, DOUBTS).items()
+        if name in own - missing
+    ]
+    bench = (Body(fit.mass + DOUBTS.mass, fit.centre), Body(fit.mass, fit.centre + DOUBTS.balance))
+    moved += [head_rise(parts, body, lacking) - parts.head_rise for body in bench]
+    assert rise_doubt(parts, KNOWN, DOUBTS, fit, lacking) == approx(combined_doubt(*moved), rel=1e-9)
+
+
 @pytest.mark.parametrize("lacking", [[], ["epoxy"], ["epoxy", "ferrule", "grip"]])
 @pytest.mark.parametrize("swung", [False, True])
 def test_a_finished_club_is_as_doubtful_as_its_bench_and_what_it_lacked(lacking: list[str], *, swung: bool) -> None:
@@ -154,7 +178,7 @@ def test_what_the_weighings_explain_is_their_doubts_together() -> None:
     # Nothing cut off, everything weighed to 0.4 g: 7 weighings with the club's own, U = 2 x 0.4 sqrt(7 / 3).
     doubts = dataclasses.replace(DOUBTS, mass=0.4, epoxy=0.4, length=0.0)
     _, most = unexplained(UNCUT, KNOWN, doubts, 400.0)
-    assert trimmed(UNCUT) == approx(0.0, abs=1e-9)
+    assert trimmed(UNCUT, assemble(UNCUT)["shaft"]) == approx(0.0, abs=1e-9)
     assert most == approx(combined_doubt(*[0.4] * 7))
     assert unexplained(UNCUT, KNOWN, NONE, 400.0)[1] == LEAST_UNEXPLAINED
 

@@ -16,7 +16,7 @@ from evenheft.ooxml.encodings import as_before, as_utf8, wide_of
 from evenheft.ooxml.package import open_package, read_package
 from evenheft.ooxml.places import SHEET_ROWS, Area
 from evenheft.ooxml.reading import read_sheet
-from odd_packages import CONTENTS, MACRO_SHEETS, ZIPS, Parts, packed, parts_of, with_macro_sheet
+from odd_packages import CONTENTS, MACRO_SHEETS, ZIPS, OddParts, packed, parts_of, with_macro_sheet
 
 
 def plain(path: Path) -> Path:
@@ -28,7 +28,7 @@ def plain(path: Path) -> Path:
     return path
 
 
-def with_binary_part(parts: Parts) -> dict[str, bytes]:
+def with_binary_part(parts: OddParts) -> dict[str, bytes]:
     """A binary part that begins like a text in UTF-16."""
     model = b"\xff\xfe" + bytes(range(256))
     return {**parts, "xl/model/item.data": model, "xl/customProperty1.bin": "{a setting}".encode("utf-16")}
@@ -61,7 +61,7 @@ def test_a_valid_zip_is_read_computed_and_written(tmp_path: Path, odd: str) -> N
 
 @pytest.mark.parametrize("odd", [*CONTENTS.values(), with_binary_part], ids=[*CONTENTS, "binary parts"])
 def test_valid_parts_are_read_computed_and_written(
-    tmp_path: Path, odd: Callable[[Parts], dict[str, bytes]]
+    tmp_path: Path, odd: Callable[[OddParts], dict[str, bytes]]
 ) -> None:  # fmt: skip
     path = packed(tmp_path / "odd.xlsx", odd(parts_of(plain(tmp_path / "plain.xlsx"))))
     assert_read_computed_and_written(path, tmp_path)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from calc_office import Book, Calc
+from calc_office import Calc, OpenBook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import column_letter
@@ -17,7 +17,7 @@ from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import FIRST_ROW, TABLES, TARGET, Table
 from evenheft.order.report import OrderReport, read_order
-from gestures import Values, computed_values, differences, headings_of, line_in, shown_in, wanted_of
+from gestures import ShownValues, computed_values, differences, headings_of, line_in, shown_in, wanted_of
 
 DOCS = Path(__file__).parents[2] / "docs" / "order.md"
 SHEETS = ("Order", "Targets", "Parts", "Bench", "Set", "Fix", "Supplier", "Scale")
@@ -32,7 +32,7 @@ LAST_TYPED = {"Order": 9, "Targets": 6}
 class Gesture:
     """A gesture, and how it is made on a sheet."""
 
-    make: Callable[[Book, Table, str], None]
+    make: Callable[[OpenBook, Table, str], None]
     harmless: bool = False
     """Whether no club may show anything else after it than before."""
 
@@ -52,7 +52,7 @@ def typed_row(table: Table, nth: int) -> str:
 
 
 def over_another(command: str) -> Gesture:
-    def make(book: Book, table: Table, key: str) -> None:
+    def make(book: OpenBook, table: Table, key: str) -> None:
         book.gesture(table.sheet, cell(table, key, 4), command)
         book.gesture(table.sheet, cell(table, key, 5), "Paste")
 
@@ -60,18 +60,18 @@ def over_another(command: str) -> Gesture:
 
 
 def row_moved(command: str, to: int, *, harmless: bool = False) -> Gesture:
-    def make(book: Book, table: Table, _: str) -> None:
+    def make(book: OpenBook, table: Table, _: str) -> None:
         book.gesture(table.sheet, typed_row(table, 4), command)
         book.gesture(table.sheet, typed_row(table, to).partition(":")[0], "Paste")
 
     return Gesture(make, harmless)
 
 
-def drag(book: Book, table: Table, key: str) -> None:
+def drag(book: OpenBook, table: Table, key: str) -> None:
     book.drag(table.sheet, cell(table, key, 4), cell(table, key, 5))
 
 
-def sorted_rows(book: Book, table: Table, key: str) -> None:
+def sorted_rows(book: OpenBook, table: Table, key: str) -> None:
     first = typed_row(table, 1).partition(":")[0]
     last = typed_row(table, LAST_TYPED.get("Targets" if table is TARGET else table.sheet, 9)).rpartition(":")[2]
     if table.name not in ("order", "target"):
@@ -79,7 +79,7 @@ def sorted_rows(book: Book, table: Table, key: str) -> None:
     sort(book, table.sheet, f"{first}:{last}", table.at[key])
 
 
-def sorted_unprotected(book: Book, table: Table, _: str) -> None:
+def sorted_unprotected(book: OpenBook, table: Table, _: str) -> None:
     book.unprotect(table.sheet)
     last = column_letter(table.first_column + len(table.columns) - 1)
     first = column_letter(table.first_column)
@@ -87,13 +87,13 @@ def sorted_unprotected(book: Book, table: Table, _: str) -> None:
     sort(book, table.sheet, f"{first}{FIRST_ROW}:{last}{FIRST_ROW + rows - 1}", table.at[table.columns[1].key])
 
 
-def sort(book: Book, sheet: str, area: str, column: int) -> None:
+def sort(book: OpenBook, sheet: str, area: str, column: int) -> None:
     book.gesture(sheet, area, "DataSort", ByRows=True, HasHeader=False, CaseSensitive=False, IncludeAttribs=True,
                  UserDefIndex=0, Col1=column, Ascending1=False)  # fmt: skip
 
 
 def unprotected(command: str, *, row: bool, harmless: bool = False) -> Gesture:
-    def make(book: Book, table: Table, key: str) -> None:
+    def make(book: OpenBook, table: Table, key: str) -> None:
         book.unprotect(table.sheet)
         book.gesture(table.sheet, f"A{FIRST_ROW + 4}" if row else f"{table.letter(key)}1", command)
 
@@ -105,7 +105,7 @@ def protected(command: str) -> Gesture:
 
 
 def several(command: str, *, number: bool = False) -> Gesture:
-    def make(book: Book, table: Table, key: str) -> None:
+    def make(book: OpenBook, table: Table, key: str) -> None:
         at = table.columns[0].key if number else key
         book.gesture(table.sheet, f"{cell(table, at, 4)}:{cell(table, at, 6)}", command)
 
@@ -191,7 +191,7 @@ def test_a_gesture_gives_no_club_another_clubs_value(
     agrees_with_check(saved, found)
 
 
-def agrees_with_check(saved: Path, found: Values) -> None:
+def agrees_with_check(saved: Path, found: ShownValues) -> None:
     """`check` says the same, or refuses in a line what it cannot find its way in."""
     try:
         report = read_order(saved)
@@ -212,12 +212,12 @@ def is_told(saved: Path) -> bool:
     return bool(report.lost) or any(NO_GROUP in club.flags for club in report.flagged)
 
 
-def tells_at_clubs(found: Values) -> bool:
+def tells_at_clubs(found: ShownValues) -> bool:
     """Whether Set says beside a club that the group it is in has no name any more."""
     return any(NO_GROUP in str(text) for (sheet, _, key), text in found.items() if (sheet, key) == ("Set", "flags"))
 
 
-def all_told(found: Values, was: Values) -> bool:
+def all_told(found: ShownValues, was: ShownValues) -> bool:
     """Whether whatever differs is a message or an error."""
     differing = [found[key] for key in differences(found, was) if key in found]  # a column that is gone is seen to be
     return all("! " in str(cell) or "Err" in str(cell) or "#" in str(cell) for cell in differing)

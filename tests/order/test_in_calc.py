@@ -14,7 +14,7 @@ import openpyxl
 import pytest
 from openpyxl.utils.datetime import to_excel
 
-from calc_office import Book, Calc
+from calc_office import Calc, OpenBook
 from evenheft.hosts.embedded import Computed
 from evenheft.ooxml.places import column_letter
 from evenheft.order.demo import build_demo
@@ -22,11 +22,11 @@ from evenheft.order.drawing.template import build_order, save_bytes, write_templ
 from evenheft.order.layout import BENCH, FIRST_ROW, FIX, LAST_ROW, SET
 from evenheft.order.report import read_order
 
-Cells = dict[tuple[str, int, int], object]
+AllCells = dict[tuple[str, int, int], object]
 
 
 @pytest.fixture(scope="module")
-def computed(demo: Path) -> Cells:
+def computed(demo: Path) -> AllCells:
     """What the embedded engine makes of the demo order, which Calc is compared with."""
     engine, book = Computed.open(demo), openpyxl.load_workbook(demo)
     return {
@@ -38,15 +38,15 @@ def computed(demo: Path) -> Cells:
 
 
 @pytest.fixture(scope="module")
-def opened(calc: Calc, demo: Path) -> Iterator[Book]:
+def opened(calc: Calc, demo: Path) -> Iterator[OpenBook]:
     with calc.open(demo) as book:
         book.calculate(everything=True)
         yield book
 
 
-def everything(book: Book, like: Cells) -> Cells:
+def everything(book: OpenBook, like: AllCells) -> AllCells:
     """Each cell that is in `like`, as Calc holds it."""
-    found: Cells = {}
+    found: AllCells = {}
     for sheet in dict.fromkeys(sheet for sheet, _, _ in like):
         rows = max(row for name, row, _ in like if name == sheet)
         columns = max(column for name, _, column in like if name == sheet)
@@ -56,7 +56,9 @@ def everything(book: Book, like: Cells) -> Cells:
     return {key: found[key] for key in like}
 
 
-def differences(found: Cells, wanted: Cells, digits: float = 1e-9) -> dict[tuple[str, int, int], tuple[object, object]]:
+def differences(
+    found: AllCells, wanted: AllCells, digits: float = 1e-9
+) -> dict[tuple[str, int, int], tuple[object, object]]:
     return {key: (found[key], value) for key, value in wanted.items() if not alike(found[key], value, digits)}
 
 
@@ -71,7 +73,7 @@ def alike(found: object, wanted: object, digits: float) -> bool:
     return (found or "") == (wanted or "") if not isinstance(found, float) else found == wanted
 
 
-def flags(book: Book) -> dict[str, str]:
+def flags(book: OpenBook) -> dict[str, str]:
     club, said = (column_letter(SET.at[key]) for key in ("club", "flags"))
     names = [row[0] for row in book.read(SET.sheet, f"{club}{FIRST_ROW}:{club}{LAST_ROW}")]
     cells = [row[0] for row in book.read(SET.sheet, f"{said}{FIRST_ROW}:{said}{LAST_ROW}")]
@@ -82,18 +84,20 @@ PLANTED = {"6-iron": "swingweight low", "9-iron": "swingweight high", "Gap wedge
 """What is wrong with the demo order, as its makers meant it."""
 
 
-def test_every_cell_of_the_demo_order_is_what_the_embedded_engine_computes(opened: Book, computed: Cells) -> None:
+def test_every_cell_of_the_demo_order_is_what_the_embedded_engine_computes(
+    opened: OpenBook, computed: AllCells
+) -> None:
     found = everything(opened, computed)
     assert differences(found, computed) == {}
     assert len(opened.formulas("HEFT_")) > 100
 
 
-def test_the_set_sheet_flags_what_was_planted_and_nothing_else(opened: Book) -> None:
+def test_the_set_sheet_flags_what_was_planted_and_nothing_else(opened: OpenBook) -> None:
     assert flags(opened) == PLANTED
 
 
 @pytest.mark.parametrize("ending", ["xlsx", "ods"])
-def test_saved_and_opened_again_it_is_the_same(calc: Calc, opened: Book, computed: Cells, ending: str) -> None:
+def test_saved_and_opened_again_it_is_the_same(calc: Calc, opened: OpenBook, computed: AllCells, ending: str) -> None:
     saved = opened.save(f"order.{ending}")
     with calc.open(saved) as again:
         again.calculate(everything=True)
@@ -103,7 +107,7 @@ def test_saved_and_opened_again_it_is_the_same(calc: Calc, opened: Book, compute
         assert flags(again) == PLANTED
 
 
-def test_our_commands_read_what_calc_has_saved(opened: Book, demo: Path) -> None:
+def test_our_commands_read_what_calc_has_saved(opened: OpenBook, demo: Path) -> None:
     ours, theirs = read_order(demo), read_order(opened.save("demo-order.xlsx"))
     assert theirs.clubs == ours.clubs
     assert {club.name: club.flags for club in theirs.flagged} == PLANTED
@@ -111,7 +115,7 @@ def test_our_commands_read_what_calc_has_saved(opened: Book, demo: Path) -> None
 
 @pytest.mark.parametrize("ending", ["xltx", "xlsx"])
 def test_an_empty_order_is_quiet_until_inputs_are_typed(
-    calc: Calc, tmp_path: Path, computed: Cells, ending: str
+    calc: Calc, tmp_path: Path, computed: AllCells, ending: str
 ) -> None:
     write_templates(tmp_path)
     inputs = typed_inputs()
@@ -149,7 +153,7 @@ def as_typed(value: object) -> str:
     return repr(value) if isinstance(value, float) else str(value)
 
 
-def test_a_locked_cell_stays_locked(opened: Book) -> None:
+def test_a_locked_cell_stays_locked(opened: OpenBook) -> None:
     assert opened.protected(SET.sheet, f"{column_letter(SET.at['flags'])}{FIRST_ROW}")
 
 
@@ -195,7 +199,7 @@ def page_text(printed: Path, page: int) -> str:
     return subprocess.run(line, capture_output=True, text=True, check=False).stdout
 
 
-def fix(book: Book, key: str, row: int) -> Any:
+def fix(book: OpenBook, key: str, row: int) -> Any:
     return book.value(FIX.sheet, in_fix(key, row))
 
 
@@ -207,6 +211,6 @@ def in_bench(key: str, row: int) -> str:
     return f"{column_letter(BENCH.at[key])}{row}"
 
 
-def names_of(book: Book) -> list[object]:
+def names_of(book: OpenBook) -> list[object]:
     club = column_letter(SET.at["club"])
     return [row[0] for row in book.read(SET.sheet, f"{club}{FIRST_ROW}:{club}{LAST_ROW}")]

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from calc_office import Book, Calc
+from calc_office import Calc, OpenBook
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.card_blocks import ROW_MM
 from evenheft.order.drawing.set_blocks import BEYOND_THE_PAGE
@@ -29,7 +29,7 @@ def printed(
     calc: Calc,
     poppler: None,  # noqa: ARG001
     tmp_path_factory: pytest.TempPathFactory,
-) -> Iterator[tuple[str, Book]]:
+) -> Iterator[tuple[str, OpenBook]]:
     """The demo order, for either paper."""
     book = build_demo()
     for sheet in book.worksheets:
@@ -42,7 +42,9 @@ def printed(
 
 
 @pytest.mark.parametrize("sheet", ORDER_SHEETS)
-def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(printed: tuple[str, Book], sheet: str) -> None:
+def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(
+    printed: tuple[str, OpenBook], sheet: str
+) -> None:
     paper, book = printed
     page = book.print_sheet(sheet)
     sizes = [sorted(size) for size in pages(page)]
@@ -55,14 +57,14 @@ def test_a_filled_sheet_is_one_page_of_its_paper_in_type_of_eight_points(printed
 
 
 @pytest.mark.parametrize("sheet", ["Order", "Parts", "Card", "Bench", "Set", "Fix", "Supplier", "Scale"])
-def test_rows_without_a_club_are_not_printed(printed: tuple[str, Book], sheet: str) -> None:
+def test_rows_without_a_club_are_not_printed(printed: tuple[str, OpenBook], sheet: str) -> None:
     """The first column holds the numbers of the nine clubs, and on Order that of the next one to type."""
     _, book = printed
     numbers = [word.text for word in _numbers(words(book.print_sheet(sheet)))]
     assert numbers == [str(n) for n in range(1, 11 if sheet == "Order" else 10)]
 
 
-def test_set_prints_its_table_and_no_chart(printed: tuple[str, Book]) -> None:
+def test_set_prints_its_table_and_no_chart(printed: tuple[str, OpenBook]) -> None:
     _, book = printed
     texts = [word.text for word in words(book.print_sheet("Set"))]
     assert texts.count("Verdict") == 4
@@ -90,7 +92,7 @@ def test_more_judged_quantities_than_a_page_holds_are_told_on_it(
     assert all(word.size >= SMALLEST for word in found if word.size is not None)
 
 
-def test_the_card_has_rows_to_write_in_and_says_what_each_club_must_be(printed: tuple[str, Book]) -> None:
+def test_the_card_has_rows_to_write_in_and_says_what_each_club_must_be(printed: tuple[str, OpenBook]) -> None:
     _, book = printed
     found = words(book.print_sheet("Card"))
     numbers = _numbers(found)

@@ -24,53 +24,53 @@ MOST_CALLS_PER_MEGABYTE = 50_000_000
 LONG = 1_000
 HEADINGS = ["Club", "Mass (g)", "Balance (cm)", "Swing time (s)"]
 CLUB = [428.4, 72.1, 1.86]
-Row = list[object]
+EffortRow = list[object]
 
 
-def clubs(count: int) -> list[Row]:
+def clubs(count: int) -> list[EffortRow]:
     return [list(HEADINGS), *([f"club {n}", *CLUB] for n in range(count))]
 
 
-def long_stories(count: int) -> list[Row]:
+def long_stories(count: int) -> list[EffortRow]:
     return [[*row, "a long story " * 2_500] for row in clubs(count)]
 
 
-def headings_in_every_other_row(count: int) -> list[Row]:
+def headings_in_every_other_row(count: int) -> list[EffortRow]:
     return [list(HEADINGS) if n % 2 == 0 else ["x", *CLUB] for n in range(count)]
 
 
-def nothing_but_headings(count: int) -> list[Row]:
+def nothing_but_headings(count: int) -> list[EffortRow]:
     return [list(HEADINGS)] * count
 
 
-def headings_to_be_asked_about(count: int) -> list[Row]:
+def headings_to_be_asked_about(count: int) -> list[EffortRow]:
     return [["HW", "TW", "BP"]] * count
 
 
-def rows_of_units(count: int) -> list[Row]:
-    one: list[Row] = [["Club", "Mass", "Balance"], ["", "g", "cm"], ["x", 428, 72.1], []]
+def rows_of_units(count: int) -> list[EffortRow]:
+    one: list[EffortRow] = [["Club", "Mass", "Balance"], ["", "g", "cm"], ["x", 428, 72.1], []]
     return one * (count // 4)
 
 
-def cards(count: int) -> list[Row]:
+def cards(count: int) -> list[EffortRow]:
     return [row for n in range(count // 5)
             for row in (["Club", f"{n}i"], ["Mass (g)", 428.4], ["Balance (cm)", 72.1], [], [])]  # fmt: skip
 
 
-def lines_of_text(count: int) -> list[Row]:
+def lines_of_text(count: int) -> list[EffortRow]:
     return [*clubs(20), *([f"Irons {n}"] for n in range(count))]
 
 
-def wide(count: int) -> list[Row]:
+def wide(count: int) -> list[EffortRow]:
     return [[name, *([value] * count)] for name, value in zip(HEADINGS, ["7i", *CLUB], strict=True)]
 
 
-def far_apart(count: int) -> list[Row]:
+def far_apart(count: int) -> list[EffortRow]:
     return [["Mass (g)", *[None] * 300, "Balance (cm)"] if n % 9 == 0 else [428.4, *[None] * 300, 72.1]
             for n in range(count)]  # fmt: skip
 
 
-def merged(count: int) -> list[Row]:
+def merged(count: int) -> list[EffortRow]:
     return [*clubs(20), *(["merged over four"] for _ in range(count))]
 
 
@@ -78,7 +78,7 @@ SHEETS = [clubs, long_stories, headings_in_every_other_row, nothing_but_headings
           rows_of_units, cards, lines_of_text, wide, far_apart, merged]  # fmt: skip
 
 
-def written(path: Path, rows: list[Row]) -> float:
+def written(path: Path, rows: list[EffortRow]) -> float:
     """A workbook of some rows, and its size unpacked [MB]."""
     book = xlsxwriter.Workbook(str(path))
     sheet = book.add_worksheet("Irons")
@@ -126,7 +126,7 @@ def adopted(path: Path) -> Effort:
 
 
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.__name__)
-def test_four_times_the_sheet_costs_four_times_as_much(tmp_path: Path, sheet: Callable[[int], list[Row]]) -> None:
+def test_four_times_the_sheet_costs_four_times_as_much(tmp_path: Path, sheet: Callable[[int], list[EffortRow]]) -> None:
     written(tmp_path / "first.xlsx", sheet(40))
     adopted(tmp_path / "first.xlsx")  # what is learnt once, such as patterns of headings, is not counted
     size = written(tmp_path / "small.xlsx", sheet(150))

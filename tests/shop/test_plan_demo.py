@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from calc_office import Book, Calc
+from calc_office import Calc, OpenBook
 from evenheft.cli import main
 from evenheft.mechanics.bodies import Body, combine, inertia_about_butt
 from evenheft.mechanics.club import Parts, forecast
@@ -154,7 +154,7 @@ def worst(club: Planned) -> float:
     return max((one.deviation / one.tolerance for one in club.readings), key=abs)
 
 
-def need_as_promised(book: Book, given: OrderToPlan, plan: Plan) -> None:
+def need_as_promised(book: OpenBook, given: OrderToPlan, plan: Plan) -> None:
     """What LibreOffice computes is what was promised: the values, the verdicts of what is planned, the picture."""
     for number, club in zip(given.numbers, plan.clubs, strict=True):
         row = FIRST_ROW + number - 1

@@ -16,11 +16,11 @@ from evenheft.order.drawing.template import save_bytes
 from evenheft.order.layout import PARTS
 from evenheft.order.report import open_order
 from evenheft.shop.plan_order import OrderToPlan, order_to_plan
-from order_pages import Row, filled_order, irons
+from order_pages import PageRow, filled_order, irons
 
 HEADS = (254.2, 261.9, 266.7, 276.4, 281.6, 289.9)
 SHAFTS = ((104.5, 48.5), (101.2, 48.1), (99.1, 48.7), (103.3, 48.6), (100.4, 48.3), (98.2, 48.2))
-TARGETS: list[Row] = [
+TARGETS: list[PageRow] = [
     {"group": "Irons", "swingweight_first": "D1", "swingweight_tolerance": 0.5,
      "inertia_first": 2690, "inertia_change": -12, "inertia_tolerance": 30},
 ]  # fmt: skip

@@ -15,7 +15,7 @@ from evenheft.mechanics.swingweight import moment, points, points_from_label
 from evenheft.ooxml.package import open_package
 from evenheft.ooxml.places import reference
 from evenheft.ooxml.reading import SheetContent, read_sheet
-from shop_workbooks import CLUBS, FOLDER, Layout, workbooks
+from shop_workbooks import CLUBS, FOLDER, OnSheet, workbooks
 from untouched import changed_parts, listed, without_additions, without_cells
 
 ROUNDED = 0.2
@@ -37,7 +37,7 @@ def answers(content: SheetContent, function: str) -> list[object]:
     return [value for _, value in found]
 
 
-def wanted(layout: Layout) -> list[float]:
+def wanted(layout: OnSheet) -> list[float]:
     """What the five clubs give, however they are told."""
     if layout.answers == "inertia":
         return [inertia_from_period(mass, balance, period) for _, mass, balance, period in CLUBS]

@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
-from calc_office import Book, Calc
+from calc_office import Calc, OpenBook
 from evenheft.cli import main
 from evenheft.hosts.calc import office
 from evenheft.hosts.calc.open_document import open_document_from, workbook_from
@@ -61,7 +61,7 @@ def same(one: object, other: object) -> bool:
     return (one or "") == (other or "") if isinstance(one, str | None) else one == other
 
 
-def differing(book: Book, path: Path, computed: Computed) -> list[tuple[object, ...]]:
+def differing(book: OpenBook, path: Path, computed: Computed) -> list[tuple[object, ...]]:
     """Every cell with a formula whose value in LibreOffice is not the engine's."""
     found = []
     with read_package(path) as package:

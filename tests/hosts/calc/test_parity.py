@@ -31,7 +31,7 @@ ERROR_IN_A_RANGE = CellError("Err:504")
 
 
 @dataclass(frozen=True)
-class Found:
+class ParityFound:
     """What a case's formula computed in Calc: its size as Calc counts it, and its cells."""
 
     rows: object
@@ -94,7 +94,7 @@ def area(column: int, row: int, rows: int, columns: int) -> str:
 
 
 @pytest.fixture(scope="module")
-def computed(calc: Calc) -> Iterator[list[Found]]:
+def computed(calc: Calc) -> Iterator[list[ParityFound]]:
     """Every case's answer: all arguments stand in cells of one workbook, below each other."""
     given: list[list[object]] = []
     calls = []
@@ -120,7 +120,7 @@ def computed(calc: Calc) -> Iterator[list[Found]]:
         book.calculate()
         found = book.read("Sheet1", area(COUNTS, 1, tops[-1], GIVEN - 1))
     yield [
-        Found(found[top - 1][0], found[top - 1][1], tuple(
+        ParityFound(found[top - 1][0], found[top - 1][1], tuple(
             tuple(row[ANSWERS - 1 : ANSWERS - 1 + columns]) for row in found[top - 1 : top - 1 + rows]
         ))
         for top, (rows, columns) in zip(tops, sizes, strict=False)
@@ -136,7 +136,7 @@ def in_cell(cell: object) -> object:
 
 
 @pytest.mark.parametrize("number", range(len(CASES)), ids=lambda number: str(CASES[number]))
-def test_answers_as_the_plain_call_does(number: int, computed: list[Found]) -> None:
+def test_answers_as_the_plain_call_does(number: int, computed: list[ParityFound]) -> None:
     found, answer = computed[number], expected(CASES[number])
     if not isinstance(answer, CellError):
         size = (len(as_rows(answer)), len(as_rows(answer)[0]))

@@ -9,7 +9,7 @@ from itertools import combinations_with_replacement
 from evenheft.mechanics.pairing.plan import read_club
 from evenheft.mechanics.pairing.problem import Batch, ClubToBuild, Piece, Shaft
 
-Score = tuple[int, int, int, int]
+PlanScore = tuple[int, int, int, int]
 """Clubs that are out, clubs without a shaft, worst deviation [billionths of tolerance], added mass [mg]."""
 
 
@@ -38,13 +38,13 @@ def read(batch: Batch, club: ClubToBuild, shaft: Shaft, pieces: tuple[Piece, ...
     return planned.inside, round(planned.share * 1e9), round(1000 * planned.added())
 
 
-def best_score(batch: Batch) -> Score:
+def best_score(batch: Batch) -> PlanScore:
     """The best plan's score: every state of used shafts and weights, club by club, and all that is not beaten in it."""
     every_way = ways(batch)
     sizes = [Piece(w.place, w.mass) for w in batch.weights]
     uses = [tuple(way.count(size) for size in sizes) for way in every_way]
     start = (frozenset[int](), tuple(w.count for w in batch.weights))
-    states: dict[tuple[frozenset[int], tuple[int, ...]], list[Score]] = {start: [(0, 0, 0, 0)]}
+    states: dict[tuple[frozenset[int], tuple[int, ...]], list[PlanScore]] = {start: [(0, 0, 0, 0)]}
     for club in batch.clubs:
         options: list[tuple[int, tuple[int, ...], bool, int, int]] = []
         for n, shaft in enumerate(batch.shafts):
@@ -52,7 +52,7 @@ def best_score(batch: Batch) -> Score:
                 reading = read(batch, club, shaft, way)
                 if reading is not None:
                     options.append((n, use, *reading))
-        after: dict[tuple[frozenset[int], tuple[int, ...]], list[Score]] = {}
+        after: dict[tuple[frozenset[int], tuple[int, ...]], list[PlanScore]] = {}
         for (used, left), scores in states.items():
             keep(after, (used, left), [(out + 1, bare + 1, worst, mass) for out, bare, worst, mass in scores])
             for n, use, inside, off, added in options:
@@ -65,9 +65,9 @@ def best_score(batch: Batch) -> Score:
 
 
 def keep(
-    states: dict[tuple[frozenset[int], tuple[int, ...]], list[Score]],
+    states: dict[tuple[frozenset[int], tuple[int, ...]], list[PlanScore]],
     state: tuple[frozenset[int], tuple[int, ...]],
-    scores: list[Score],
+    scores: list[PlanScore],
 ) -> None:
     """Keep in a state what no other score there beats in every number."""
     found = states.setdefault(state, [])
@@ -76,12 +76,12 @@ def keep(
             found[:] = [o for o in found if not all(a <= b for a, b in zip(score, o, strict=True))] + [score]
 
 
-def every_plan(batch: Batch) -> Iterator[Score]:
+def every_plan(batch: Batch) -> Iterator[PlanScore]:
     """Score after score of all plans, one by one: for the smallest shops only."""
     every_way = ways(batch)
     stock = {Piece(w.place, w.mass): w.count for w in batch.weights}
 
-    def further(at: int, used: frozenset[int], left: Counter[Piece], score: Score) -> Iterator[Score]:
+    def further(at: int, used: frozenset[int], left: Counter[Piece], score: PlanScore) -> Iterator[PlanScore]:
         if at == len(batch.clubs):
             yield score
             return

@@ -6,15 +6,15 @@ from ortools.sat.python import cp_model
 
 from evenheft.mechanics.pairing.problem import Batch, Piece
 
-from .exhaustive import Score, read, ways
+from .exhaustive import PlanScore, read, ways
 
-Choice = tuple[int, int, tuple[Piece, ...], bool, int, int]
+CodedChoice = tuple[int, int, tuple[Piece, ...], bool, int, int]
 """Club, shaft, weights, in, deviation [billionths of tolerance], added mass [mg]."""
 
 
-def best_by_cp_sat(batch: Batch) -> Score:
+def best_by_cp_sat(batch: Batch) -> PlanScore:
     """The best plan's score."""
-    choices: list[Choice] = [
+    choices: list[CodedChoice] = [
         (i, j, way, *found)
         for i, club in enumerate(batch.clubs)
         for j, shaft in enumerate(batch.shafts)

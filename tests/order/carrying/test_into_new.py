@@ -37,7 +37,7 @@ from evenheft.order.layout import (
     Table,
 )
 from evenheft.order.report import read_order
-from order_pages import Row, filled_order
+from order_pages import PageRow, filled_order
 
 OLD = Path(__file__).with_name("layout-1.xlsx")
 
@@ -274,7 +274,7 @@ def test_an_order_of_the_second_layout_is_carried_whole(tmp_path: Path) -> None:
 
 
 def test_lists_of_shafts_and_grips_are_carried_by_what_names_them(tmp_path: Path) -> None:
-    clubs: list[Row] = [{"order.club": "5-iron", "parts.shaft_number": 12, "parts.grip_model": "Grip A"}]
+    clubs: list[PageRow] = [{"order.club": "5-iron", "parts.shaft_number": 12, "parts.grip_model": "Grip A"}]
     path = filled_order(tmp_path / "old.xlsx", clubs, targets=[])
     book = openpyxl.load_workbook(path)
     shop = book["Shop"]

@@ -17,7 +17,7 @@ from evenheft.order.layout import BENCH, FIRST_ROW, PARTS, SUPPLIER
 from evenheft.order.plain.copy import plain_copy
 from evenheft.order.plain.same import same
 
-Cell = tuple[str, str]
+CellPlace = tuple[str, str]
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +36,7 @@ def copy(order: Path, request: pytest.FixtureRequest) -> Path:
     return path
 
 
-def open_cells(path: Path) -> dict[Cell, object]:
+def open_cells(path: Path) -> dict[CellPlace, object]:
     """Every cell in which a protected sheet lets a person type, and what it holds."""
     book = openpyxl.load_workbook(path)
     return {
@@ -48,7 +48,7 @@ def open_cells(path: Path) -> dict[Cell, object]:
     }
 
 
-def changed(path: Path, cells: dict[Cell, float]) -> Computed:
+def changed(path: Path, cells: dict[CellPlace, float]) -> Computed:
     """A workbook computed with other numbers in some cells."""
     book = openpyxl.load_workbook(path)
     for (sheet, at), value in cells.items():

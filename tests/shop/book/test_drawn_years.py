@@ -17,7 +17,7 @@ from evenheft.mechanics.club import forecast, head_rise
 from evenheft.mechanics.forecast_doubt import Taught, forecast_doubt, rise_doubt, swingweight_of
 from evenheft.shop.book.drawing import USUAL_SPREAD
 from evenheft.shop.book.taught import Fit, best_rises
-from simulated_shop import CAREFUL, ORDINARY, Bench, Club, Shop
+from simulated_shop import CAREFUL, ORDINARY, Bench, SimulatedClub, SimulatedShop
 
 ORDERS, HEADS, YEARS = 6, 8, 50
 DOCS = Path(__file__).parents[3] / "docs" / "shop-book.md"
@@ -31,7 +31,7 @@ class Missed:
     covered: float
 
 
-def fit_of(shop: Shop, club: Club) -> Fit:
+def fit_of(shop: SimulatedShop, club: SimulatedClub) -> Fit:
     """A dry fit as an order keeps it: the rise it teaches, and that rise's doubt."""
     bench = shop.on_bench(club.dry_fit)
     doubt = rise_doubt(club.seen, club.known, shop.bench.written, bench, ["epoxy"])
@@ -41,7 +41,7 @@ def fit_of(shop: Shop, club: Club) -> Fit:
 def drawn(bench: Bench) -> Missed:
     misses, covered = [], []
     for year in range(YEARS):
-        shop = Shop(bench, year)
+        shop = SimulatedShop(bench, year)
         for _ in range(HEADS):
             *kept, last = shop.model(ORDERS + 1)
             (known,) = best_rises([fit_of(shop, club) for club in kept], USUAL_SPREAD).values()
@@ -68,6 +68,6 @@ def test_the_seventh_order_is_forecast_before_any_dry_fit(bench: Bench, least: f
 
 
 def test_a_shop_that_never_dry_fitted_misses_by_more_than_half_a_point() -> None:
-    clubs = [club for year in range(YEARS) for club in Shop(CAREFUL, year).model(2)]
+    clubs = [club for year in range(YEARS) for club in SimulatedShop(CAREFUL, year).model(2)]
     misses = [abs(swingweight_of(forecast(club.seen)) - swingweight_of(club.finished)) for club in clubs]
     assert sum(miss <= 0.5 for miss in misses) / len(misses) < 0.5

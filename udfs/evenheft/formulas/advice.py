@@ -19,14 +19,15 @@ from evenheft.formulas.changes import (
     need_rest_of_club,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import Cells, Choice, Number
+from evenheft.formulas.kinds import Cells, Choice, Number, all_blank
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
-from evenheft.formulas.wording import PASSED_ON, Line, Measured, Rough, is_blank
+from evenheft.formulas.wording import PASSED_ON, Line, Measured, Rough
 from evenheft.mechanics import bodies, correction, doubt, inertia_correction, length, stock, swingweight
 from evenheft.mechanics.bodies import Body
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 LONGEST_CHANGE = 5.0
 """A greater change of length is another club, and no advice [cm] (common practice, no published source)."""
@@ -173,7 +174,7 @@ def advice(
     shaft_per_cm: float,
     head_counts: Values | None,
     butt_counts: Values | None,
-    other: Sequence[Sequence[object]] | None,
+    other: CellRows | None,
     ways: float,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
@@ -194,7 +195,7 @@ def advice(
             return ""
     verdicts = [aim.verdict(club) for aim in leading]
     if all(verdict == "in" for verdict in verdicts):
-        return _nothing(club, leading, following, is_flagged=_is_filled(other))
+        return _nothing(club, leading, following, is_flagged=not all_blank(other or ()))
     if head_position is None:
         raise Refused(NO_HEAD)
     places = Places(
@@ -235,10 +236,6 @@ def _nothing(club: Body, leading: list[Aim], following: list[Aim], *, is_flagged
     if wrong:
         return f"nothing for the {quantities}; {wrong[0].quantity} follows at {wrong[0].reading(club)}"
     return f"nothing for the {quantities}; see what else is flagged" if is_flagged else _NOTHING
-
-
-def _is_filled(cells: Sequence[Sequence[object]] | None) -> bool:
-    return any(not is_blank(cell) for row in cells or () for cell in row)
 
 
 def _then(club: Body, shown: list[Aim]) -> str:

@@ -17,13 +17,19 @@ from evenheft.ooxml.errors import Refused
 CLUB_MASS = Quantity("mass", 50, 2000, typical=(200, 1000))
 LONGEST_CLUB = 145.0
 """Longer than any club: a broom putter of 52 in is 132 cm long [cm] (common practice, no published source)."""
+FURTHEST = 200.0
+"""Nobody lays a tape, a weight or an axis further from a club's butt [cm].
+
+A length that is to be judged, or that only bounds something else, is held to this, not to `LONGEST_CLUB`: a club that
+is too long for the rules is told so, not refused. What the nearer bound catches is a balance in inches, read as cm.
+"""
 CLUB_BALANCE = Quantity("length", 0, LONGEST_CLUB, open_ends=True, typical=(40, 120))
 """A club balances short of its own end; further out, centimetres were taken for inches: 75.3 in are 191 cm."""
-TAPED = Quantity("length", 0, 200, open_ends=True, typical=(40, 120), measured=True)
+TAPED = Quantity("length", 0, FURTHEST, open_ends=True, typical=(40, 120), measured=True)
 """What a tape or a ruler reads along a bench."""
 MEASURED_MASS = replace(CLUB_MASS, measured=True)
 MEASURED_BALANCE = replace(CLUB_BALANCE, measured=True)
-CLUB_LENGTH = Quantity("length", 0, 200, open_ends=True, typical=(45, 135))
+CLUB_LENGTH = Quantity("length", 0, FURTHEST, open_ends=True, typical=(45, 135))
 GRIP_WEIGHED = Quantity("mass", 0, 300, typical=(20, 150), measured=True, least=10)
 """No grip is lighter than 10 g (common practice, no published source): a smaller number is its mass in ounces."""
 ANY_NUMBER = Number(-1e6, 1e6)
@@ -67,9 +73,9 @@ HALF_ANGLE = Argument(
 )
 SWUNG_LENGTH = Argument(
     "club_length",
-    "Length of the club, in cm unless units say otherwise: it bounds how slowly the club can swing. 200 cm when left "
-    "out.",
-    Quantity("length", 0, 200, open_ends=True, typical=(45, 135)),
+    f"Length of the club, in cm unless units say otherwise: it bounds how slowly the club can swing. {FURTHEST:g} cm "
+    "when left out.",
+    CLUB_LENGTH,
     None,
 )
 PIVOT = Argument(

@@ -14,11 +14,12 @@ from typing import Any, TypeAlias, TypeGuard
 
 from evenheft.formulas.fit import Cell as Cell
 from evenheft.formulas.fit import LooksLeft, all_cells, safe, unsigned_zeros
-from evenheft.formulas.kinds import CellRows
+from evenheft.formulas.kinds import all_blank
 from evenheft.formulas.registry import AnswerColumns, Argument, Formula
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, Line, Scale, is_blank, message_of, what_is_wrong
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
+from evenheft.ooxml.values import CellRows
 
 Grid: TypeAlias = tuple[tuple[Cell, ...], ...]
 
@@ -216,7 +217,7 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
             elif _message_in(value):
                 return None
             elif argument.takes == "range" and value is not None:
-                if argument.quiet and _all_blank(value):
+                if argument.quiet and _is_blank(value):
                     return None
                 columns.append(repeat(_read_range(argument, value, scale)))
             elif not is_blank(value):
@@ -238,11 +239,11 @@ def _answer_plain(formula: Formula, values: list[Any], shaped: set[int]) -> list
 def _answer(formula: Formula, values: Sequence[Any]) -> Any:
     """Answer for one value per argument: a cell, a row of cells, or rows of cells."""
     for argument, value in zip(formula.arguments, values, strict=True):
-        passed = not argument.raw and _message_in(value)
+        passed = value is not None and not argument.raw and _message_in(value)
         if passed:
             return passed
     for argument, value in zip(formula.arguments, values, strict=True):
-        if argument.required and argument.quiet and _all_blank(value):
+        if argument.required and argument.quiet and _is_blank(value):
             return ""
     scale = DEFAULT_SCALE
     try:
@@ -273,10 +274,8 @@ def _message_in(value: object) -> str | None:
     return None
 
 
-def _all_blank(value: object) -> bool:
-    if _is_range(value):
-        return all(is_blank(cell) for row in value for cell in row)
-    return is_blank(value)
+def _is_blank(value: object) -> bool:
+    return all_blank(value) if _is_range(value) else is_blank(value)
 
 
 def _controls(formula: Formula, values: Sequence[Any]) -> tuple[Scale, int | None]:
@@ -299,7 +298,7 @@ def _read_all(formula: Formula, values: Sequence[Any], scale: Scale) -> list[Any
             continue
         value = values[i]
         try:
-            if argument.takes != "cell" and (value is None or (not argument.required and _all_blank(value))):
+            if argument.takes != "cell" and (value is None or (not argument.required and _is_blank(value))):
                 read.append(() if argument.required else argument.default)
             elif argument.raw:
                 read.append(value)

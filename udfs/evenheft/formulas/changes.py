@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import readings
-from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS, GRIP_WEIGHED
+from evenheft.formulas.arguments import CLUB_MASS, FURTHEST, GRIP_WEIGHED
 from evenheft.formulas.kinds import Number, Quantity
 from evenheft.formulas.registry import Argument
 from evenheft.formulas.wording import PASSED_ON, Measured, show
@@ -20,7 +20,7 @@ NEAREST = 1.0
 MOST_AT_A_PLACE = 150.0
 """More than this nobody adds to a club, or takes off it, at one place [g] (common practice, no published source)."""
 
-ANYWHERE = Quantity("length", 0, 200, typical=(80, 122))
+ANYWHERE = Quantity("length", 0, FURTHEST, typical=(80, 122))
 NO_HEADS_PLACE = (FULCRUM + NEAREST, 48.0)
 """No head is here, and in inches the same number is where heads are [cm] (common practice, no published source)."""
 
@@ -78,7 +78,7 @@ def readings_after(club: Body, inertia: float | None) -> tuple[float | str, ...]
     Raises:
         Refused: there can be no such club.
     """
-    if not 0 < club.centre < CLUB_LENGTH.high:
+    if not 0 < club.centre < FURTHEST:
         raise Refused(
             "no such mass can come off there: the balance would be at {0}", Measured(round(club.centre, 2), "length")
         )

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import Any, TypeAlias
 
-from evenheft.formulas.kinds import CellRows
 from evenheft.formulas.wording import is_blank
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import is_fit, one_line
+from evenheft.ooxml.values import CellRows
 
 Cell: TypeAlias = float | str
 

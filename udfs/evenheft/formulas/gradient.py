@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values, complete_pairs, level
-from evenheft.formulas.kinds import CellRows, Cells, Level, Number, finite_number
+from evenheft.formulas.kinds import Cells, Level, Number, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics import gradient
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 CATEGORY = "Set"
 MOST_PLACES = 1000

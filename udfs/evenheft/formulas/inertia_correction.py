@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenheft.formulas.arguments import (
     BALANCE,
-    CLUB_LENGTH,
+    FURTHEST,
     INERTIA,
     MASS,
     club_of,
@@ -27,7 +27,7 @@ from evenheft.ooxml.errors import Refused
 INERTIA_KIND = Number(1, 20000, "kg cm2")
 CLUB_INERTIA = Argument("inertia", "Moment of inertia of the club as it is, about the butt, in kg cm2.", INERTIA_KIND)
 TARGET_INERTIA = Argument("target", "Moment of inertia wanted, about the butt, in kg cm2.", INERTIA_KIND)
-AXIS = Quantity("length", -100, CLUB_LENGTH.high)
+AXIS = Quantity("length", -100, FURTHEST)
 
 _LEAST_INDEPENDENCE = 2000.0
 """Below this, two places add swingweight and inertia in one proportion, as far as a bench can tell [cm3]."""

@@ -11,15 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol, TypeAlias
 
-from evenheft.formulas.wording import DEFAULT_SCALE, HeldDimension, Measured, Scale, scale_named, show
+from evenheft.formulas.wording import DEFAULT_SCALE, HeldDimension, Measured, Scale, is_blank, scale_named, show
 from evenheft.mechanics import swingweight, units
 from evenheft.mechanics.readings import mean
 from evenheft.mechanics.typed_readings import SECONDS, alike, read_numbers, read_quantities
 from evenheft.ooxml.values import CellError as CellError
+from evenheft.ooxml.values import CellRows
 
 _Span: TypeAlias = tuple[float, float]
-CellRows: TypeAlias = Sequence[Sequence[object]]
-"""A range as a host hands it over: the cells of each row."""
 
 
 class Kind(Protocol):
@@ -50,6 +49,11 @@ def finite_number(raw: object) -> float | None:
     if isinstance(raw, int | float) and not isinstance(raw, bool) and math.isfinite(raw):
         return float(raw)
     return None
+
+
+def all_blank(rows: CellRows) -> bool:
+    """Whether no cell of a range is filled in."""
+    return all(is_blank(cell) for row in rows for cell in row)
 
 
 def _plain_floats(column: Sequence[object]) -> Sequence[float] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import READINGS
-from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of
+from evenheft.formulas.arguments import BALANCE, FURTHEST, INERTIA, MASS, club_of
 from evenheft.formulas.changes import (
     GRIP_BALANCE,
     GRIP_MASS,
@@ -69,7 +69,7 @@ def lengthen(
     club, grip = club_of(mass, balance, inertia), Body(grip_mass, grip_balance)
     need_rest_of_club(mass, grip_mass)
     longer = length.lengthened(club, grip, change, shaft_per_cm)
-    if not 0 < longer.centre < 200:
+    if not 0 < longer.centre < FURTHEST:
         raise Refused("change would leave no club, its balance at {0}", Measured(round(longer.centre, 2), "length"))
     return readings_after(longer, inertia)
 

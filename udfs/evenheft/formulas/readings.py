@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from evenheft.formulas.bench import CATEGORY
 from evenheft.formulas.kinds import TOO_FINE_TO_SHARE, Cells, Typed, finite_number, need_alike
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
@@ -12,6 +10,7 @@ from evenheft.mechanics import readings as mechanics
 from evenheft.mechanics.typed_readings import SECONDS, read_numbers, read_quantities
 from evenheft.mechanics.units import Unit, find_unit
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 _ANSWERS = (
     Answer("mean", "unit"),
@@ -64,9 +63,7 @@ _ANSWERS = (
         ),
     ),
 )
-def readings(
-    cells: Sequence[Sequence[object]], half_width: float | str | None, unit: float | str
-) -> tuple[float | str, ...] | str:
+def readings(cells: CellRows, half_width: float | str | None, unit: float | str) -> tuple[float | str, ...] | str:
     """Return the mean, scatter, doubt [unit], count [-] and line [-] of readings, with a half-width [unit]."""
     measured_in, symbol = _unit(unit)
     given = [cell for row in cells for cell in row if not is_blank(cell)]

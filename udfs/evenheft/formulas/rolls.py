@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import CellRows, Cells, finite_number
+from evenheft.formulas.kinds import Cells, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula
 from evenheft.formulas.telling import cell_text
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 CATEGORY = "Tools"
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from evenheft.formulas.kinds import CellRows, Cells, Choice, finite_number
+from evenheft.formulas.kinds import Cells, Choice, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.values import CellError
+from evenheft.ooxml.values import CellError, CellRows
 
 CATEGORY = "Bench"
 STAGES = ("dry fit", "finished", "after Fix")

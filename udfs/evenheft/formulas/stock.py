@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from evenheft.formulas.arguments import Values
 from evenheft.formulas.correction import CATEGORY
 from evenheft.formulas.kinds import Cells, Number, Quantity
@@ -12,6 +10,7 @@ from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, is_blank, show, 
 from evenheft.mechanics import stock as mechanics
 from evenheft.mechanics.stock_for_set import MOST_CLUBS, STEPS, pick_for_set
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 PICKED = (Answer("pieces", "text"), Answer("sum", "g"), Answer("remainder", "g"))
 
@@ -92,7 +91,7 @@ def pick(grams: float, stock: Values, most: float, counts: Values | None) -> tup
     ),
 )
 def pick_set(
-    grams: Sequence[Sequence[object]], stock: Values, counts: Values | None, most: float, which: float | None
+    grams: CellRows, stock: Values, counts: Values | None, most: float, which: float | None
 ) -> tuple[tuple[float | str, ...], ...] | tuple[float | str, ...] | str:
     """Pick pieces, sum [g] and remainder [g] of each club, or of one, for masses wanted [g] and stock [g, -]."""
     wanted = [_wanted(cell) for row in grams for cell in row]

@@ -7,12 +7,13 @@ from itertools import chain
 from math import ceil, floor, log10
 
 from evenheft.formulas.doubt import CATEGORY
-from evenheft.formulas.kinds import CellRows, Cells, Typed, finite_number
+from evenheft.formulas.kinds import Cells, Typed, finite_number
 from evenheft.formulas.registry import Answer, Argument, formula
 from evenheft.formulas.tolerance import OWN_RULE
 from evenheft.formulas.wording import show
 from evenheft.mechanics.tolerance import least_tolerance
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 DIGITS = 2
 """Significant digits of what is told: a doubt is not known to more [-]."""

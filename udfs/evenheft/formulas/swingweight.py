@@ -7,6 +7,7 @@ from evenheft.formulas.arguments import (
     ANY_BALANCE,
     BALANCE,
     FULCRUM_PLACE,
+    FURTHEST,
     MASS,
     need_beyond_fulcrum,
     need_swingweight_fulcrum,
@@ -107,7 +108,7 @@ def moment(mass: float, balance: float, fulcrum: float) -> float:
         Argument(
             "new_fulcrum",
             "Distance from the butt to the other fulcrum, in cm unless units say otherwise.",
-            Quantity("length", 0, 200),
+            Quantity("length", 0, FURTHEST),
         ),
         UNITS,
         FULCRUM_PLACE,

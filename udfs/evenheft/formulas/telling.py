@@ -8,11 +8,11 @@ from itertools import chain
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.arguments import level
-from evenheft.formulas.kinds import CellRows, Cells, Number
+from evenheft.formulas.kinds import Cells, Number
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.values import CellError
+from evenheft.ooxml.values import CellError, CellRows
 
 CATEGORY = "Judging"
 ALL_IN = "all in"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenheft.formulas.answers import READINGS
-from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of
+from evenheft.formulas.arguments import BALANCE, FURTHEST, INERTIA, MASS, club_of
 from evenheft.formulas.changes import (
     GRIP_BALANCE,
     GRIP_MASS,
@@ -24,7 +24,7 @@ from evenheft.mechanics.what_if import NO_GRIP, Changes, CutShaft, changed
 from evenheft.ooxml.errors import Refused
 
 ADDED = Quantity("mass", -1000, 1000)
-PLACE = Quantity("length", 0, 200)
+PLACE = Quantity("length", 0, FURTHEST)
 SHAFT_MASS = Quantity("mass", 15, 250, measured=True)
 SHAFT_BALANCE = Quantity("length", 8, 120, measured=True)
 GRIP_PLACE, BUTT_PLACE, GRIP_CAP = (DEFAULTS[name] for name in ("grip_balance", "butt_weight_from_butt", "grip_cap"))

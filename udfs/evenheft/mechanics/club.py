@@ -7,8 +7,9 @@ All of it is plain arithmetic: numbers, or numpy arrays with one element per clu
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import MISSING, dataclass, fields, replace
+from typing import NamedTuple
 
 from evenheft.mechanics.bodies import (
     Body,
@@ -206,16 +207,53 @@ def head_rise(parts: Parts, dry_fit: Body, lacking: Iterable[str] = ()) -> float
     >>> round(head_rise(club, forecast(club)), 9)
     1.0
     """
-    left_out = set(lacking) | {"head"}
-    bodies = assemble(parts)
-    others = sum(moment(body.mass, body.centre) for name, body in bodies.items() if name not in left_out)
-    with_head = parts.head_mass
-    if parts.lead_tape_rise is None and "lead tape" not in left_out:  # it moves with the head's centre
-        lead = bodies["lead tape"]
-        others -= moment(lead.mass, lead.centre)
-        with_head += lead.mass
-    reach = (moment(dry_fit.mass, dry_fit.centre) - others) / with_head
-    return parts.club_length - FULCRUM - reach
+    return beside_head(parts, assemble(parts), lacking).rise(dry_fit)
+
+
+class BesideHead(NamedTuple):
+    """What a dry fit holds besides its head's lever, which is the one thing not known of it."""
+
+    moment: float
+    """Moment about the fulcrum of all that does not move with the head's centre [g cm]."""
+    at_head: float
+    """Mass that moves with the head's centre [g]."""
+    club_length: float
+    """Butt to ground line [cm]."""
+
+    def rise(self, dry_fit: Body) -> float:
+        """Head rise with which this comes to the moment of a dry fit [g, cm], in cm."""
+        reach = (moment(dry_fit.mass, dry_fit.centre) - self.moment) / self.at_head
+        return self.club_length - FULCRUM - reach
+
+
+def rides_with_head(parts: Parts) -> tuple[str, ...]:
+    """Names of what moves with the head's centre [-].
+
+    Args:
+        parts: the club's parts [g, cm].
+    """
+    return ("head", "lead tape") if parts.lead_tape_rise is None else ("head",)
+
+
+def beside_head(parts: Parts, assembled: Mapping[str, Body], lacking: Iterable[str] = ()) -> BesideHead:
+    """Sum up what a dry fit holds besides its head's lever.
+
+    Args:
+        parts: the club's parts [g, cm].
+        assembled: the same, from `assemble` [g, cm, g cm2].
+        lacking: names of the parts that are not on it [-].
+    """
+    left_out = set(lacking) - {"head"}
+    riding = rides_with_head(parts)
+    beside, at_head = 0.0, 0.0
+    for name, body in assembled.items():
+        if name in left_out:
+            continue
+        if name in riding:
+            at_head += body.mass
+        else:
+            beside += moment(body.mass, body.centre)
+    return BesideHead(beside, at_head, parts.club_length)
 
 
 def head_mass(parts: Parts, target: float) -> float:

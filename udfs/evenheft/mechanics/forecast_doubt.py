@@ -7,11 +7,22 @@ moves are found by moving each part by its half-width in turn, and combined as `
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
+from operator import attrgetter
 from typing import Literal
 
 from evenheft.mechanics.bodies import Body, inertia_about_butt
-from evenheft.mechanics.club import Parts, assemble, butt_trim, finished, forecast, head_rise
+from evenheft.mechanics.club import (
+    Parts,
+    assemble,
+    beside_head,
+    butt_trim,
+    finished,
+    forecast,
+    head_rise,
+    rides_with_head,
+    shaft_balance,
+)
 from evenheft.mechanics.doubt import combined_doubt
 from evenheft.mechanics.swingweight import FULCRUM, POINT, moment, points
 from evenheft.mechanics.units import G_CM2_PER_KG_CM2
@@ -30,6 +41,8 @@ _PLACES = {
     "butt_weight_from_butt": "butt_weight_mass", "lead_tape_rise": "lead_tape_mass", "other_from_butt": "other_mass",
 }  # fmt: skip
 """Each part's place, by its name in `Parts`, and the mass that sits there."""
+_MASSES = tuple(field.name for field in fields(Parts) if field.name.endswith("_mass"))
+"""Each part's mass, by its name in `Parts`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +84,7 @@ def half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[st
     Returns:
         Half-widths by the names in `Parts`, only those that matter [g, cm, g cm2].
     """
-    found: dict[str, float] = {}
-    for name in (f.name for f in fields(Parts) if f.name.endswith("_mass")):
-        mass = getattr(parts, name)
-        if mass:
-            weighed = doubts.mass if name in known else max(doubts.mass, GUESSED_SHARE * mass)
-            found[name] = doubts.epoxy if name == "epoxy_mass" else weighed
+    found = _mass_half_widths(parts, known, doubts)
     for name, mass_name in _PLACES.items():
         if getattr(parts, mass_name) and getattr(parts, name) is not None:
             of_place = "grip_balance" if name == "grip_balance" else "place"
@@ -89,6 +97,17 @@ def half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[st
     if "head_own" not in known:
         found["head_own"] = doubts.head_own
     return {name: half for name, half in found.items() if half}
+
+
+def _mass_half_widths(parts: Parts, known: Collection[str], doubts: Doubts) -> dict[str, float]:
+    """Tell by how much each mass that a club has may be off [g], by the names in `Parts`."""
+    found: dict[str, float] = {}
+    for name in _MASSES:
+        mass = getattr(parts, name)
+        if mass:
+            weighed = doubts.mass if name in known else max(doubts.mass, GUESSED_SHARE * mass)
+            found[name] = doubts.epoxy if name == "epoxy_mass" else weighed
+    return found
 
 
 _SHARED = frozenset({*_PLACES, "bore_to_ground"})
@@ -111,18 +130,30 @@ def moves(value: Callable[[Parts], float], parts: Parts, halves: Mapping[str, fl
         parts: the club's parts [g, cm, g cm2].
         halves: half-widths by the names in `Parts` [g, cm, g cm2].
     """
-    settled = replace(parts, shaft_balance=parts.shaft_length / 2) if parts.shaft_balance is None else parts
+    settled = _with(parts, "shaft_balance", shaft_balance(parts))
     before = value(settled)
-    return [value(replace(settled, **{name: getattr(settled, name) + half})) - before for name, half in halves.items()]
+    return [value(_with(settled, name, getattr(settled, name) + half)) - before for name, half in halves.items()]
 
 
-def trimmed(parts: Parts) -> float:
+_FIELDS = tuple(field.name for field in fields(Parts))
+_values_of = attrgetter(*_FIELDS)
+
+
+def _with(parts: Parts, name: str, value: float) -> Parts:
+    """Change one of a club's parts [g, cm, g cm2]; `dataclasses.replace` takes twice as long."""
+    values = list(_values_of(parts))
+    values[_FIELDS.index(name)] = value
+    return Parts(*values)
+
+
+def trimmed(parts: Parts, fitted: Body) -> float:
     """Tell how far the mass that is cut off the shaft may be off [g].
 
     Args:
         parts: the club's parts [g, cm].
+        fitted: the shaft as it is in the club, from `assemble` [g, cm, g cm2].
     """
-    return TRIM_SHARE * max(0.0, parts.shaft_mass - assemble(parts)["shaft"].mass)
+    return TRIM_SHARE * max(0.0, parts.shaft_mass - fitted.mass)
 
 
 def swingweight_of(body: Body) -> float:
@@ -148,7 +179,7 @@ def _by_trim(parts: Parts, asked: Asked) -> float:
     at_butt = parts.grip_cap + max(butt_trim(parts), 0.0) / 2
     at = at_butt if parts.tip_trim <= butt_trim(parts) else parts.club_length - parts.bore_to_ground
     per_gram = {"mass": 1.0, "swingweight": (at - FULCRUM) / POINT, "inertia": at**2 / G_CM2_PER_KG_CM2}
-    return trimmed(parts) * per_gram[asked]
+    return trimmed(parts, assemble(parts)["shaft"]) * per_gram[asked]
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,15 +235,31 @@ def _rise_moves(
     parts: Parts, halves: Mapping[str, float], doubts: Doubts, dry_fit: Body, lacking: list[str]
 ) -> list[float]:
     """Work out what each half-width does to the rise that a dry fit teaches [cm]: the parts' and the bench's own."""
-
-    def rise(changed: Parts, fit: Body = dry_fit) -> float:
-        return head_rise(changed, fit, lacking)
-
-    heavier = dry_fit._replace(mass=dry_fit.mass + doubts.mass)
-    further = dry_fit._replace(centre=dry_fit.centre + doubts.balance)
-    shifted = dry_fit._replace(centre=dry_fit.centre + doubts.common_balance)
-    bench = [rise(parts, fit) - rise(parts) for fit in (heavier, further, shifted)]
-    return [*moves(rise, parts, halves), *bench]
+    assembled = assemble(parts)
+    others = beside_head(parts, assembled, lacking)
+    as_is = others.rise(dry_fit)
+    riding = rides_with_head(parts)
+    found: list[float] = []
+    places: dict[str, float] = {}
+    for name, half in halves.items():
+        if name not in _MASSES:
+            places[name] = half
+            continue
+        # A mass moves nothing but its own moment: the club need not be put together anew.
+        part = name.removesuffix("_mass").replace("_", " ")
+        added = half * assembled["shaft"].mass / parts.shaft_mass if part == "shaft" else half  # what is left of it
+        if part in riding:
+            heavier = others._replace(at_head=others.at_head + added)
+        else:
+            heavier = others._replace(moment=others.moment + moment(added, assembled[part].centre))
+        found.append(heavier.rise(dry_fit) - as_is)
+    found += moves(lambda changed: head_rise(changed, dry_fit, lacking), parts, places)
+    bench = (
+        dry_fit._replace(mass=dry_fit.mass + doubts.mass),
+        dry_fit._replace(centre=dry_fit.centre + doubts.balance),
+        dry_fit._replace(centre=dry_fit.centre + doubts.common_balance),
+    )
+    return [*found, *(others.rise(fit) - as_is for fit in bench)]
 
 
 def rise_doubt(
@@ -315,12 +362,10 @@ def unexplained(
     """
     left_out, stand_ins = set(lacking), list(instead)
     missing = _mass_names(left_out)
-    on_it = [body.mass for name, body in assemble(parts).items() if name not in left_out]
-    halves = [
-        half
-        for name, half in half_widths(parts, known, doubts).items()
-        if name.endswith("_mass") and name not in missing
-    ]
+    assembled = assemble(parts)
+    on_it = [body.mass for name, body in assembled.items() if name not in left_out]
+    halves = [half for name, half in _mass_half_widths(parts, known, doubts).items() if half and name not in missing]
     of_length = doubts.length * parts.shaft_mass / parts.shaft_length  # where the shaft is cut
-    explained = combined_doubt(*halves, *(doubts.mass for _ in stand_ins), doubts.mass, trimmed(parts), of_length)
+    off_by_cuts = (trimmed(parts, assembled["shaft"]), of_length)
+    explained = combined_doubt(*halves, *(doubts.mass for _ in stand_ins), doubts.mass, *off_by_cuts)
     return mass - sum(on_it) - sum(body.mass for body in stand_ins), max(LEAST_UNEXPLAINED, explained)

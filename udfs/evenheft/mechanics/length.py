@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from evenheft.mechanics.bodies import Body, combine, inertia_about_butt, moved, without
 from evenheft.mechanics.swingweight import FULCRUM, moment, moment_at
+from evenheft.mechanics.units import G_CM2_PER_KG_CM2
 
 
 def lengthened(club: Body, grip: Body, change: float, shaft_density: float = 0.0) -> Body:
@@ -48,12 +49,11 @@ def change_to(
     >>> abs(moment(changed.mass, changed.centre) - moment_at(33.0)) < 1e-6
     True
     """
-
-    def off(change: float) -> float:
-        longer = lengthened(club, grip, change, shaft_density)
-        return moment(longer.mass, longer.centre, FULCRUM) - moment_at(target)
-
-    return _root(off, lowest, highest)
+    rest = without(club, grip)
+    # The grip keeps its place, the rest moves by the change, and the piece between sits at half of it (`lengthened`).
+    constant = moment(rest.mass, rest.centre) + moment(grip.mass, grip.centre) - moment_at(target)
+    linear, square = rest.mass - shaft_density * FULCRUM, shaft_density / 2
+    return _root(lambda change: constant + change * (linear + change * square), lowest, highest)
 
 
 def change_to_inertia(
@@ -69,9 +69,11 @@ def change_to_inertia(
         lowest: the deepest cut, negative [cm].
         highest: the longest extension [cm].
     """
-    return _root(
-        lambda change: inertia_about_butt(lengthened(club, grip, change, shaft_density)) - target, lowest, highest
-    )
+    rest = without(club, grip)
+    constant = inertia_about_butt(rest) + inertia_about_butt(grip) - target
+    linear, square = 2 * rest.mass * rest.centre / G_CM2_PER_KG_CM2, rest.mass / G_CM2_PER_KG_CM2
+    cube = shaft_density / 3 / G_CM2_PER_KG_CM2  # of the piece, a rod about its end
+    return _root(lambda change: constant + change * (linear + change * (square + change * cube)), lowest, highest)
 
 
 def _root(off: Callable[[float], float], lowest: float, highest: float) -> float | None:

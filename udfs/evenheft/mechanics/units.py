@@ -116,6 +116,8 @@ def find_unit(text: str) -> Unit:
     >>> find_unit(" Inches ").factor
     2.54
     """
+    if text in BY_SYMBOL:  # as most are typed
+        return BY_SYMBOL[text]
     spelled = _fold(text[:LONGEST_TYPED]).lower().rstrip(".")
     if spelled in ("gr", "grs"):
         raise ValueError(f"the unit {text.strip()} may be grams or grains: write g")
@@ -225,6 +227,8 @@ def read_number(text: str) -> float:
 
 def _fold(text: str) -> str:
     """One kind of space, quote, dash and fraction, so that one pattern reads them all."""
+    if text.isascii():  # there is nothing in it to be folded but spaces
+        return " ".join(text.split())
     plain = "".join(map(_plain_character, _SQUARED.sub("2", text))).translate(_PRIMES)
     return " ".join(plain.split())
 
@@ -253,6 +257,8 @@ def _read_number(number: re.Match[str]) -> float:
 def _read_decimal(text: str) -> float:
     """Read a decimal number with a point or a comma; refuse `1,234`, which means either."""
     commas, points = text.count(","), text.count(".")
+    if not commas and points <= 1:
+        return float(text)
     if commas and points:
         mark = max(",.", key=text.rfind)
         group = "," if mark == "." else "."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -33,3 +34,7 @@ Value: TypeAlias = Held | None
 """What a computed cell can hold."""
 Written: TypeAlias = Value | datetime.date | datetime.time | datetime.timedelta
 """What a cell can be given to hold."""
+CellRow: TypeAlias = Sequence[object]
+"""The cells of a row as somebody else hands them over: nobody has looked yet what they hold."""
+CellRows: TypeAlias = Sequence[CellRow]
+"""A range, the cells of each row."""

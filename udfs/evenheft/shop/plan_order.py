@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from evenheft.formulas.headed.pairing import CellRow, Rows, club_rows, shafts_of, weights_of
+from evenheft.formulas.headed.pairing import club_rows, shafts_of, weights_of
 from evenheft.formulas.kinds import finite_number
 from evenheft.formulas.stages import STAGES
 from evenheft.mechanics.pairing.problem import (
@@ -22,6 +22,7 @@ from evenheft.mechanics.pairing.problem import (
 )
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import plain_text
+from evenheft.ooxml.values import CellRow, CellRows
 from evenheft.order.cells import OrderCells
 from evenheft.order.layout import PARTS, STOCKS
 from evenheft.order.layout.parts_sheet import PARTS_RUNS
@@ -118,7 +119,9 @@ def _has_head(cells: OrderCells, number: int) -> bool:
     return cells.raw("parts", number, "c_head_mass") is not None
 
 
-def _tables(cells: OrderCells, numbers: Sequence[int], labels: Sequence[str], also: Sequence[str]) -> tuple[Rows, Rows]:
+def _tables(
+    cells: OrderCells, numbers: Sequence[int], labels: Sequence[str], also: Sequence[str]
+) -> tuple[CellRows, CellRows]:
     """Heads as the forecast reads them, and their targets, each with its headings."""
     headings = cells.run(numbers[0], "club")[0]
     quantities = {**dict(_LEADING["both"]), **{key: ALSO[key] for key in also}}

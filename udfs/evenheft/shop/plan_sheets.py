@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from evenheft.formulas.headed.pairing import Rows, batch_of
+from evenheft.formulas.headed.pairing import batch_of
 from evenheft.hosts.calc.open_document import read_workbook
 from evenheft.hosts.embedded import Computed
 from evenheft.mechanics.pairing.problem import Batch
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.reading import read_sheet
+from evenheft.ooxml.values import CellRows
 from evenheft.order.layout import KIND_OF_WORKBOOK
 
 HEADS, SHAFTS, WEIGHTS = "Heads", "Shafts", "Weights"
@@ -55,7 +56,7 @@ def read_batch(path: Path, shafts_from: Path | None = None) -> Batch:
     return batch_of(heads, shafts, weights)
 
 
-def table_of(path: Path, sheet: str) -> Rows | None:
+def table_of(path: Path, sheet: str) -> CellRows | None:
     """Read a sheet's rows from its headings down, as wide as these; None where there is no such sheet.
 
     Args:

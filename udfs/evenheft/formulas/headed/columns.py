@@ -9,13 +9,11 @@ from itertools import chain
 
 from evenheft.formulas.headed.headings import HeadingReading, needs_unit, read_headings
 from evenheft.formulas.headed.vocabulary import VOCABULARY, Headed
-from evenheft.formulas.kinds import Number, finite_number
+from evenheft.formulas.kinds import Number, Quantity, finite_number
 from evenheft.formulas.wording import DEFAULT_SCALE, PASSED_ON, HeldDimension, Scale, is_blank, show, what_is_wrong
 from evenheft.mechanics import units
 from evenheft.ooxml.errors import Refused
-
-RowCells = Sequence[object]
-SheetRows = Sequence[RowCells]
+from evenheft.ooxml.values import CellRows
 
 NEEDED_PARTS = ("head_mass", "club_length", "shaft_mass", "shaft_length")
 """What no forecast can do without; everything else is absent, or has a shop default."""
@@ -44,6 +42,8 @@ class PartColumn:
     unit: str | None
     plain_factor: float | None
     """What a plain number is multiplied with to be in g, cm or g cm2; None where a number needs a look."""
+    plain_span: tuple[float, float] | None
+    """From where to where [g or cm] such a number needs no further look."""
 
     def read(self, raw: object) -> float:
         """Read a cell that is not blank [g, cm, g cm2, or a share of the shaft's length].
@@ -51,6 +51,10 @@ class PartColumn:
         Raises:
             Refused: the cell holds no such quantity, or it is out of bounds.
         """
+        if type(raw) is float and self.plain_factor is not None and self.plain_span is not None:
+            plain = raw * self.plain_factor
+            if self.plain_span[0] <= plain <= self.plain_span[1]:
+                return plain
         if isinstance(raw, str) and raw.startswith(PASSED_ON):
             raise Refused(raw.removeprefix(PASSED_ON))
         try:
@@ -116,7 +120,7 @@ class RowPlan:
         return next((column.scale for column in self.columns if column.headed.name == name), DEFAULT_SCALE)
 
 
-def plan_for(headers: SheetRows, defaults: SheetRows | None, *, unknown: str | None = None) -> RowPlan:
+def plan_for(headers: CellRows, defaults: CellRows | None, *, unknown: str | None = None) -> RowPlan:
     """Understand the headings, and the defaults that a shop has changed.
 
     Args:
@@ -213,7 +217,8 @@ def column_under(at: int, text: str, reading: HeadingReading) -> PartColumn:
     if headed.dimension in ("mass", "length") and reading.unit != "%" and not needs_unit(reading):
         held: HeldDimension = headed.dimension
         factor = scale.unit(held).factor
-    return PartColumn(at, _named(text), headed, scale, reading.unit, factor)
+    span = headed.kind.plain_span if factor is not None and isinstance(headed.kind, Quantity) else None
+    return PartColumn(at, _named(text), headed, scale, reading.unit, factor, span)
 
 
 def _heading_text(cell: object) -> str:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from evenheft.formulas.answers import READINGS, readings
 from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, club_of
-from evenheft.formulas.headed.columns import SheetRows, plan_for
+from evenheft.formulas.headed.columns import plan_for
 from evenheft.formulas.headed.parts import CATEGORY, HEADERS, MODEL, ROW, SHOP_DEFAULTS, part_named
 from evenheft.formulas.headed.rows import Row, read_row
 from evenheft.formulas.kinds import Choice, Number, Typed
@@ -19,6 +19,7 @@ from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, Doubts, finished_doubt, rise_doubt, unexplained
 from evenheft.mechanics.head_rise import HEADS
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 FINISHED_DOUBTS: tuple[Asked, ...] = ("mass", "swingweight", "inertia")
 _FINISHED = (
@@ -69,12 +70,12 @@ NOTHING_LACKS = Argument(_LACKING.name, f"{_LACKING.help} Nothing lacks when lef
     ),
 )
 def head_rise(
-    headers: SheetRows,
-    rows: SheetRows,
+    headers: CellRows,
+    rows: CellRows,
     mass: float,
     balance: float,
     lacking: float | str,
-    defaults: SheetRows | None,
+    defaults: CellRows | None,
 ) -> float | str:
     """Head rise [cm] from a dry fit's mass [g] and balance [cm]."""
     row = read_row(plan_for(headers, defaults), rows[0])
@@ -100,12 +101,12 @@ def head_rise(
     ),
 )
 def head_rise_doubt(
-    headers: SheetRows,
-    rows: SheetRows,
+    headers: CellRows,
+    rows: CellRows,
     mass: float,
     balance: float,
     lacking: float | str,
-    defaults: SheetRows | None,
+    defaults: CellRows | None,
 ) -> float | str:
     """Doubt [cm] of the head rise from a dry fit's mass [g] and balance [cm]."""
     row = read_row(plan_for(headers, defaults), rows[0])
@@ -175,12 +176,12 @@ def head_rise_guess(kind: str) -> tuple[float, float]:
     ),
 )
 def finished(
-    headers: SheetRows,
-    rows: SheetRows,
+    headers: CellRows,
+    rows: CellRows,
     mass: float,
     balance: float,
     lacking: float | str,
-    defaults: SheetRows | None,
+    defaults: CellRows | None,
     inertia: float | None,
     inertia_doubt: float,
 ) -> tuple[Any, ...] | str:
@@ -220,11 +221,11 @@ def finished(
     ),
 )
 def unexplained_mass(
-    headers: SheetRows,
-    rows: SheetRows,
+    headers: CellRows,
+    rows: CellRows,
     mass: float,
     lacking: float | str,
-    defaults: SheetRows | None,
+    defaults: CellRows | None,
 ) -> tuple[Any, ...] | str:
     """Grams unexplained, grams explained [g], and a line [-] for a club's mass [g]."""
     row = read_row(plan_for(headers, defaults), rows[0])

@@ -25,9 +25,7 @@ from evenheft.mechanics.pairing.problem import (
     need_sound,
 )
 from evenheft.ooxml.errors import Refused
-
-CellRow = Sequence[object]
-Rows = Sequence[CellRow]
+from evenheft.ooxml.values import CellRow, CellRows
 
 _LEADING: dict[str, Leading] = {
     "swingweight": "points",
@@ -59,7 +57,7 @@ _NAMES = {
 }
 
 
-def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[ClubToBuild, ...]:
+def clubs_of(rows: CellRows, defaults: CellRows | None = None) -> tuple[ClubToBuild, ...]:
     """Read the heads, with all else of their clubs but the shaft, and what each club must read.
 
     Args:
@@ -79,7 +77,7 @@ def clubs_of(rows: Rows, defaults: Rows | None = None) -> tuple[ClubToBuild, ...
 
 
 def club_rows(
-    rows: Rows, targets: Rows | None = None, defaults: Rows | None = None
+    rows: CellRows, targets: CellRows | None = None, defaults: CellRows | None = None
 ) -> list[ClubToBuild | Refused | None]:
     """Read the heads row by row, so that one that cannot be read does not spoil the others.
 
@@ -131,7 +129,7 @@ def club_rows(
     return found
 
 
-def club_column(rows: Rows) -> int:
+def club_column(rows: CellRows) -> int:
     """Find the column that names the clubs of a table of heads, from 0 [-].
 
     Args:
@@ -146,7 +144,7 @@ def club_column(rows: Rows) -> int:
     return found
 
 
-def _targets_of(rows: Rows, at_club: int) -> Callable[[CellRow], tuple[Target, ...]]:
+def _targets_of(rows: CellRows, at_club: int) -> Callable[[CellRow], tuple[Target, ...]]:
     """Read a table of targets, and answer with a head's own by the club's name."""
     headings = _headings(rows, "Targets")
     at_name, aims = _at(headings, "club"), _aims(headings, "Targets")
@@ -166,7 +164,7 @@ def _targets_of(rows: Rows, at_club: int) -> Callable[[CellRow], tuple[Target, .
     return aimed
 
 
-def shafts_of(rows: Rows, order: str = "") -> tuple[tuple[Shaft, ...], frozenset[str]]:
+def shafts_of(rows: CellRows, order: str = "") -> tuple[tuple[Shaft, ...], frozenset[str]]:
     """Read the shafts of a batch, and which of them are set aside or used already.
 
     Args:
@@ -218,7 +216,7 @@ def shafts_of(rows: Rows, order: str = "") -> tuple[tuple[Shaft, ...], frozenset
 _MEASURES = ("shaft_mass", "shaft_length", "shaft_balance", "shaft_balance_from_tip", "frequency")
 
 
-def weights_of(rows: Rows) -> tuple[StockWeight, ...]:
+def weights_of(rows: CellRows) -> tuple[StockWeight, ...]:
     """Read the stock weights: sizes, where they go ("head" where nothing says), how many there are.
 
     Args:
@@ -249,7 +247,7 @@ def weights_of(rows: Rows) -> tuple[StockWeight, ...]:
     return tuple(weights)
 
 
-def batch_of(heads: Rows, shafts: Rows, weights: Rows | None, defaults: Rows | None = None) -> Batch:
+def batch_of(heads: CellRows, shafts: CellRows, weights: CellRows | None, defaults: CellRows | None = None) -> Batch:
     """Read all that is to be paired.
 
     Args:
@@ -264,7 +262,7 @@ def batch_of(heads: Rows, shafts: Rows, weights: Rows | None, defaults: Rows | N
     return batch_with(clubs_of(heads, defaults), shafts, weights)
 
 
-def batch_with(clubs: Sequence[ClubToBuild], shafts: Rows, weights: Rows | None) -> Batch:
+def batch_with(clubs: Sequence[ClubToBuild], shafts: CellRows, weights: CellRows | None) -> Batch:
     """Read what is to be paired with clubs that were read already.
 
     Args:
@@ -286,7 +284,7 @@ def batch_with(clubs: Sequence[ClubToBuild], shafts: Rows, weights: Rows | None)
     return batch
 
 
-def _headings(rows: Rows, table: str) -> list[str]:
+def _headings(rows: CellRows, table: str) -> list[str]:
     if not rows:
         raise Refused(f"{table}: the table is empty")
     headings = ["" if is_blank(cell) else show(cell) for cell in rows[0]]
@@ -295,7 +293,7 @@ def _headings(rows: Rows, table: str) -> list[str]:
     return headings
 
 
-def _filled(rows: Rows, at: int) -> Iterator[CellRow]:
+def _filled(rows: CellRows, at: int) -> Iterator[CellRow]:
     """Return the rows below the headings that are not blank in a column."""
     return (row for row in rows[1:] if not is_blank(row[at]))
 

@@ -9,8 +9,8 @@ from typing import Any
 
 from evenheft.formulas import fit
 from evenheft.formulas.answers import READINGS, label_or_message, readings
-from evenheft.formulas.arguments import ANY_NUMBER, Values, side_by_side
-from evenheft.formulas.headed.columns import RowPlan, SheetRows, plan_for
+from evenheft.formulas.arguments import ANY_NUMBER, FURTHEST, Values, side_by_side
+from evenheft.formulas.headed.columns import RowPlan, plan_for
 from evenheft.formulas.headed.headings import label_of, read_heading, read_headings
 from evenheft.formulas.headed.rows import Row, need_width, read_row, row_by_row
 from evenheft.formulas.headed.tables import read_table
@@ -23,6 +23,7 @@ from evenheft.mechanics.bodies import Body
 from evenheft.mechanics.forecast_doubt import Asked, forecast_doubt
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
+from evenheft.ooxml.values import CellRow, CellRows
 
 CATEGORY = "Parts"
 _STATICS = "Statics and the parallel-axis theorem, any handbook of mechanics."
@@ -133,7 +134,7 @@ def shaft_cut(mass: float, length: float, balance: float, tip_trim: float, butt_
             "positions",
             "Range of equal shape with the distance of each part's centre from the butt, in cm unless units say "
             "otherwise.",
-            Quantity("length", -20, 200),
+            Quantity("length", -20, FURTHEST),
             takes="range",
         ),
         what_of(READINGS),
@@ -180,7 +181,7 @@ def combine(masses: Values, positions: Values) -> tuple[float | str, ...]:
     ),
 )
 def club_forecast(
-    headers: SheetRows, rows: SheetRows, defaults: SheetRows | None
+    headers: CellRows, rows: CellRows, defaults: CellRows | None
 ) -> AnswerColumns | tuple[Any, ...] | str:
     """Forecast readings [g, cm, points, label, kg cm2], cut length and butt trim [cm] of each club's row."""
     if not rows:
@@ -201,14 +202,14 @@ def club_forecast(
     return AnswerColumns((*columns, *doubts))
 
 
-def _row_by_row(plan: RowPlan, rows: SheetRows, doubt: Callable[[Row], float]) -> Iterable[Any]:
+def _row_by_row(plan: RowPlan, rows: CellRows, doubt: Callable[[Row], float]) -> Iterable[Any]:
     """Tell a doubt of each row; a full column of them would take minutes."""
     if filled := fit.too_many_filled(rows, fit.MOST_LOOKED_AT):
         raise Refused(f"the doubts of {filled} rows are too many at once: name fewer rows, or say what is wanted")
     return row_by_row(plan, rows, doubt)
 
 
-def _answered_row(plan: RowPlan, row: Sequence[object]) -> tuple[float | str, ...]:
+def _answered_row(plan: RowPlan, row: CellRow) -> tuple[float | str, ...]:
     """Compute the answers of one row among several; what is wrong with it is told in each."""
     try:
         read = read_row(plan, row)
@@ -275,7 +276,7 @@ def _forecast_columns(parts: club.Parts, count: int) -> tuple[Iterable[Any], ...
         ('=HEFT_CLUB_READS("Epxy (g)")', 'not used: did you mean "Epoxy"?'),
     ),
 )
-def club_reads(headers: SheetRows) -> str | tuple[tuple[str, ...], ...]:
+def club_reads(headers: CellRows) -> str | tuple[tuple[str, ...], ...]:
     """Tell what each heading was understood to be [-]."""
     texts = ["" if is_blank(cell) else cell if isinstance(cell, str) else show(cell) for row in headers for cell in row]
     lines = [_reads(text, reading) for text, reading in zip(texts, read_headings(texts), strict=True)]
@@ -330,7 +331,7 @@ def _reads(text: str, reading: Any) -> str:
     ),
 )
 def head_mass(
-    headers: SheetRows, rows: SheetRows, target: float, defaults: SheetRows | None, quantity: str
+    headers: CellRows, rows: CellRows, target: float, defaults: CellRows | None, quantity: str
 ) -> float | str:
     """Return the mass [g] of the head that brings a row's forecast to a swingweight [points] or inertia [kg cm2]."""
     row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
@@ -369,7 +370,7 @@ def head_mass(
         ),
     ),
 )
-def place(headers: SheetRows, rows: SheetRows, part: float | str, defaults: SheetRows | None) -> float | str:
+def place(headers: CellRows, rows: CellRows, part: float | str, defaults: CellRows | None) -> float | str:
     """Distance from the butt [cm] of a part's centre."""
     row = read_row(plan_for(headers, defaults), rows[0])
     if row is None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenheft.formulas.answers import label_or_message
 from evenheft.formulas.fit import too_many_filled
-from evenheft.formulas.headed.pairing import Rows, batch_with, club_column, club_rows, pieces_text
+from evenheft.formulas.headed.pairing import batch_with, club_column, club_rows, pieces_text
 from evenheft.formulas.headed.parts import SHOP_DEFAULTS
 from evenheft.formulas.kinds import Cells, Typed
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
@@ -18,6 +18,7 @@ from evenheft.formulas.wording import PASSED_ON, is_blank, show
 from evenheft.mechanics.pairing.problem import Batch, ClubToBuild
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.text import one_line
+from evenheft.ooxml.values import CellRows
 
 if TYPE_CHECKING:
     from evenheft.mechanics.pairing.plan import Plan, Planned
@@ -114,12 +115,12 @@ _Frozen: TypeAlias = tuple[tuple[tuple[type, object], ...], ...] | None
     ),
 )  # fmt: skip
 def plan_in_a_cell(
-    heads: Rows,
-    shafts: Rows,
-    weights: Rows | None,
+    heads: CellRows,
+    shafts: CellRows,
+    weights: CellRows | None,
     club: float | str | None,
-    targets: Rows | None,
-    defaults: Rows | None,
+    targets: CellRows | None,
+    defaults: CellRows | None,
 ) -> tuple[_Row, ...] | _Row | str:
     """Answer `ANSWERS` of each club, or of one [as they tell]."""
     for name, table in (("heads", heads), ("shafts", shafts), ("weights", weights)):
@@ -143,32 +144,32 @@ def plan_in_a_cell(
     return answer
 
 
-def _clubs_named(heads: Rows) -> list[str]:
+def _clubs_named(heads: CellRows) -> list[str]:
     """Return the clubs' names, row by row below the headings, blank where a row names none."""
     _need_no_message(heads)
     at = club_column(heads)
     return ["" if is_blank(row[at]) else show(row[at]) for row in heads[1:]]
 
 
-def _need_no_message(table: Rows) -> None:
+def _need_no_message(table: CellRows) -> None:
     """Hand on what another formula says in place of a table."""
     if len(table) == len(table[0]) == 1 and isinstance(cell := table[0][0], str) and cell.startswith(PASSED_ON):
         raise Refused(cell.removeprefix(PASSED_ON))
 
 
-def _given(table: Rows | None) -> Rows | None:
+def _given(table: CellRows | None) -> CellRows | None:
     """Return an optional table; some programs hand over 0 for a cell that is empty or an argument that is left out."""
     return None if table is None or [list(row) for row in table] == [[0.0]] else table
 
 
-def _frozen(table: Rows | None) -> _Frozen:
+def _frozen(table: CellRows | None) -> _Frozen:
     if table is None:
         return None
     _need_no_message(table)
     return tuple(tuple((type(cell), cell) for cell in row) for row in table)
 
 
-def _thawed(table: _Frozen) -> Rows | None:
+def _thawed(table: _Frozen) -> CellRows | None:
     return None if table is None else [[cell for _, cell in row] for row in table]
 
 
@@ -184,7 +185,11 @@ def _remembered(
 
 
 def _planned(
-    heads: Rows | None, shafts: Rows | None, weights: Rows | None, targets: Rows | None, defaults: Rows | None
+    heads: CellRows | None,
+    shafts: CellRows | None,
+    weights: CellRows | None,
+    targets: CellRows | None,
+    defaults: CellRows | None,
 ) -> tuple[_Row | str, ...]:
     assert heads is not None and shafts is not None
     read = club_rows(heads, targets, defaults)

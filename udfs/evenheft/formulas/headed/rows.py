@@ -14,9 +14,7 @@ from evenheft.formulas.headed.columns import (
     BALANCES,
     DOUBTS,
     NEEDED_PARTS,
-    RowCells,
     RowPlan,
-    SheetRows,
     listed_with_and,
 )
 from evenheft.formulas.headed.vocabulary import VOCABULARY
@@ -26,6 +24,7 @@ from evenheft.mechanics.bodies import is_possible_shaft
 from evenheft.mechanics.club import DEFAULTS, TAPE_READING, Parts, butt_trim, cut_length, shaft_balance
 from evenheft.mechanics.forecast_doubt import Doubts, Taught
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRow, CellRows
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ class Row:
     """How well its head rise is known; None where the row gives none and it is a guess."""
 
 
-def read_row(plan: RowPlan, cells: RowCells, *, unknown: str | None = None) -> Row | None:
+def read_row(plan: RowPlan, cells: CellRow, *, unknown: str | None = None) -> Row | None:
     """Read one row.
 
     Args:
@@ -95,7 +94,7 @@ def read_row(plan: RowPlan, cells: RowCells, *, unknown: str | None = None) -> R
     return Row(parts, masses, cut_grip_mass, cut_grip_balance, known, doubts, taught)
 
 
-def _doubts(plan: RowPlan, cells: RowCells, *, has_rise: bool) -> tuple[Doubts, Taught | None]:
+def _doubts(plan: RowPlan, cells: CellRow, *, has_rise: bool) -> tuple[Doubts, Taught | None]:
     """Read a row's half-widths, and how well a head rise is known that the row gives.
 
     A half-width of the rise among the shop's defaults is that of its guess; one in the row, of the row's own rise.
@@ -105,7 +104,7 @@ def _doubts(plan: RowPlan, cells: RowCells, *, has_rise: bool) -> tuple[Doubts, 
     return Doubts(**given, stated=frozenset(given)), Taught(own.get("head_rise_doubt")) if has_rise else None
 
 
-def row_by_row(plan: RowPlan, rows: SheetRows, answer: Callable[[Row], float | str]) -> list[float | str]:
+def row_by_row(plan: RowPlan, rows: CellRows, answer: Callable[[Row], float | str]) -> list[float | str]:
     """Answer each row of a table by itself: blank where the row is, and what is wrong with it in its place.
 
     Args:
@@ -123,7 +122,7 @@ def row_by_row(plan: RowPlan, rows: SheetRows, answer: Callable[[Row], float | s
     return answers
 
 
-def need_width(plan: RowPlan, cells: RowCells) -> None:
+def need_width(plan: RowPlan, cells: CellRow) -> None:
     """Refuse a row that is not as wide as the headings."""
     if len(cells) != plan.width:
         raise Refused(f"row must be as wide as headers, {plan.width} cells, got {len(cells)}")

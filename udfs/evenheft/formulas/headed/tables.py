@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from evenheft.formulas.fit import LooksLeft
-from evenheft.formulas.headed.columns import BALANCES, NEEDED_PARTS, STAND_IN, PartColumn, RowPlan, SheetRows
+from evenheft.formulas.headed.columns import BALANCES, NEEDED_PARTS, STAND_IN, PartColumn, RowPlan
 from evenheft.formulas.headed.rows import from_butt, may_be_a_number
 from evenheft.formulas.kinds import Quantity
 from evenheft.formulas.wording import is_blank
 from evenheft.mechanics.club import DEFAULTS, SHAFT_SHARE, TAPE_READING, Parts, butt_trim, shaft_balance
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.values import CellRows
 
 try:
     import numpy as np
@@ -28,7 +29,7 @@ _FEWEST_FOR_ARRAYS = 16
 """Below so many rows, setting arrays up costs more than it saves [-]."""
 
 
-def read_table(plan: RowPlan, rows: SheetRows) -> tuple[Parts, Any] | None:
+def read_table(plan: RowPlan, rows: CellRows) -> tuple[Parts, Any] | None:
     """Read a long table at once, into parts that hold an array each.
 
     Args:

@@ -12,12 +12,11 @@ import stat
 import subprocess
 import sys
 import zipfile
-from collections.abc import Sequence
 from pathlib import Path
 
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.reading import SheetContent
-from evenheft.ooxml.values import Held
+from evenheft.ooxml.values import CellRows, Held
 from evenheft.order.supplier import calamine_rows
 
 ENDINGS = (".ods", ".xls", ".xlsb", ".csv")
@@ -61,7 +60,7 @@ def read_values(path: Path, sheet: str) -> SheetContent:
     return found
 
 
-def _sheet_rows(content: bytes, name: str, sheet: str) -> Sequence[Sequence[object]]:
+def _sheet_rows(content: bytes, name: str, sheet: str) -> CellRows:
     _need_modest(content, name)
     command = [sys.executable, calamine_rows.__file__, sheet, str(_MOST_ROWS), str(_MOST_COLUMNS)]
     try:
@@ -88,7 +87,7 @@ def _need_modest(content: bytes, name: str) -> None:
         raise Refused(f"{name} would expand to {expanded >> 20} MB, at most {_MOST_EXPANDED >> 20} MB are accepted")
 
 
-def _csv_rows(content: bytes, name: str) -> Sequence[Sequence[object]]:
+def _csv_rows(content: bytes, name: str) -> CellRows:
     text = _decoded(content, name)
     first = text.partition("Club")[2][:1]
     comma = max((";", "\t", ","), key=lambda mark: (mark == first, text.count(mark)))
