@@ -185,7 +185,7 @@ def test_a_finished_club_that_weighs_what_was_done_on_its_dry_fit_too_is_told(fi
 
 def test_an_inertia_that_does_not_fit_spoils_no_other_quantity_of_a_plan() -> None:
     book = build_demo()
-    for key, value in (("dry_mass", 424.8), ("dry_balance", 76.5), ("dry_lacking", "none"), ("period", None)):
+    for key, value in (("done_mass", 424.8), ("done_balance", 80.0), ("period", None)):
         put(book, BENCH, key, "7-iron", value)
     put(book, FIX, "head_added", "7-iron", 3)
     put(book, FIX, "done", "7-iron", "done")
