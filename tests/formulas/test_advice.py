@@ -115,3 +115,8 @@ def test_a_weight_at_the_very_butt_changes_no_inertia_and_is_not_advised() -> No
     inertia = OWN + 395.0 * 75.3**2 / 1000
     line = advice("inertia", 395.0, 75.3, inertia, None, None, inertia + 50, 10, 0.5, BUTT, *NO_STOCK)
     assert "g at the head" not in line
+
+
+def test_a_target_without_a_tolerance_or_a_tolerance_without_a_target_asks_for_nothing() -> None:
+    assert advice("swingweight", 395, 75.3, None, "D2") == ""
+    assert advice("swingweight", 395, 75.3, None, None, 1) == ""
