@@ -130,3 +130,8 @@ def test_the_butt_gets_what_the_head_that_was_weighted_needs() -> None:
     head = [number("HEFT_AFTER", *near[:2], 7, HEAD, what) for what in ("mass", "balance")]
     assert number("HEFT_AFTER", *head, grams, BUTT, "points") == approx(32, abs=0.03)
     assert "add 7 g at the head and " in line
+
+
+def test_a_target_without_a_tolerance_or_a_tolerance_without_a_target_asks_for_nothing() -> None:
+    assert advice("swingweight", 395, 75.3, None, "D2") == ""
+    assert advice("swingweight", 395, 75.3, None, None, 1) == ""
