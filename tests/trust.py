@@ -5,6 +5,7 @@ By hand, for the table in docs/trust.md: `PYTHONPATH=udfs:tests .venv-tests/bin/
 
 from __future__ import annotations
 
+import argparse
 import sys
 from collections import Counter
 from collections.abc import Iterator
@@ -167,4 +168,6 @@ def tables(shops: int) -> str:
 
 
 if __name__ == "__main__":
-    sys.stdout.write(tables(int(sys.argv[1])) + "\n")
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("shops", type=int, help="of each bench")
+    sys.stdout.write(tables(asked.parse_args().shops) + "\n")

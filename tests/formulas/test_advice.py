@@ -115,3 +115,23 @@ def test_a_weight_at_the_very_butt_changes_no_inertia_and_is_not_advised() -> No
     inertia = OWN + 395.0 * 75.3**2 / 1000
     line = advice("inertia", 395.0, 75.3, inertia, None, None, inertia + 50, 10, 0.5, BUTT, *NO_STOCK)
     assert "g at the head" not in line
+
+
+def test_the_butt_gets_what_the_head_that_was_weighted_needs() -> None:
+    """The head can have 18 g of the 41 g it needs: a weight in the butt would only take more off the swingweight."""
+    light = (380.0, 73.0, 2384.0)
+    targets = ("D2", 1, 2720, 60)
+    line = advice("both", *light, *targets, HEAD, BUTT, [[9]], [[5], [25]], 2)
+    assert line.startswith("add 18 g at the head: then C9.2 (low)")
+    # one size at the head and any at the butt: the swingweight is met, whatever the head's rounding left
+    near = (395.0, 75.3, 2670.0)
+    line = advice("both", *near, "D2", 1, 2720, 10, HEAD, BUTT, [[7]], None, 1)
+    grams = grams_in(line, "butt")
+    head = [number("HEFT_AFTER", *near[:2], 7, HEAD, what) for what in ("mass", "balance")]
+    assert number("HEFT_AFTER", *head, grams, BUTT, "points") == approx(32, abs=0.03)
+    assert "add 7 g at the head and " in line
+
+
+def test_a_target_without_a_tolerance_or_a_tolerance_without_a_target_asks_for_nothing() -> None:
+    assert advice("swingweight", 395, 75.3, None, "D2") == ""
+    assert advice("swingweight", 395, 75.3, None, None, 1) == ""

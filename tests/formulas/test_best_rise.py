@@ -56,3 +56,8 @@ def test_what_is_no_rise_is_refused(rises: object, doubts: object, line: str) ->
     message = str(heft("HEFT_BEST_RISE", rises, doubts))
     assert message.startswith("! ")
     assert line in message
+
+
+def test_a_single_vague_dry_fit_counts() -> None:
+    # Its weight is below 1: u is 2 cm.
+    assert heft("HEFT_RISE_FROM_SUMS", 1.0, 0.25, 0.375, 0.5625, "rise") == pytest.approx(1.5)

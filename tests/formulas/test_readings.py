@@ -98,3 +98,10 @@ def test_a_message_handed_on_is_one_short_line() -> None:
     assert handed_on.startswith("! [2J mmm")
     assert len(handed_on) == LONGEST_LINE
     assert handed_on.isprintable()
+
+
+def test_without_an_instruments_half_width_only_the_scatter_is_in_doubt() -> None:
+    assert number("HEFT_READINGS", "75.3", "doubt") == 0
+    assert number("HEFT_READINGS", "75.3", "doubt", 0.1, "cm") == 0.1
+    # Two readings 0.2 apart: s / sqrt(2) is 0.1, Student's t for one degree of freedom at 95 % is 12.706.
+    assert number("HEFT_READINGS", "75.2 75.4", "doubt") == pytest.approx(1.2706, rel=1e-4)

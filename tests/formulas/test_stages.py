@@ -30,3 +30,9 @@ def test_an_earlier_stage_can_be_asked_for_and_a_blank_one_is_blank() -> None:
     assert call(REGISTRY["HEFT_STAGE"], [*given, "mass", "dry fit"]) == 421.2
     assert call(REGISTRY["HEFT_STAGE"], [*given, "mass", "after Fix"]) == ""
     assert call(REGISTRY["HEFT_STAGE"], [None] * 6 + ["stage"]) == ""
+
+
+def test_a_range_of_two_cells_is_no_mass() -> None:
+    refused = "! each mass and each balance must be one cell"
+    assert call(REGISTRY["HEFT_STAGE"], [[[421.2], [424.8]], 72.1, None, None, None, None]) == refused
+    assert call(REGISTRY["HEFT_STAGE"], [421.2, [[72.1, 71.95]], None, None, None, None]) == refused

@@ -1,12 +1,13 @@
 """Formula calls with anything that a cell can hold: by hand as many as wanted, a few of them in the tests.
 
-    python tests/fuzz/calls.py 300000
+    python tests/fuzz/calls.py 300000 --seed 22
 
 prints how many calls were made over all formulas, how many failed, and the most work that one took.
 """
 
 from __future__ import annotations
 
+import argparse
 import math
 import random
 import sys
@@ -96,9 +97,17 @@ def run(count: int, seed: int = 1) -> CallsTried:
     return outcome
 
 
-if __name__ == "__main__":
-    done = run(int(sys.argv[1]) if len(sys.argv) > 1 else 3000, seed=int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+def main() -> None:
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("count", type=int, nargs="?", default=3000)
+    asked.add_argument("--seed", type=int, default=1)
+    given = asked.parse_args()
+    done = run(given.count, given.seed)
     print(f"{done.calls} calls of {len(REGISTRY)} formulas, {len(done.failures)} failures")
     print(f"the most work took {done.slowest:.2f} s: {done.slowest_name}")
     print("\n".join(done.failures[:20]))
     sys.exit(bool(done.failures))
+
+
+if __name__ == "__main__":
+    main()

@@ -7,6 +7,7 @@ prints for each command how many runs were killed while they ran, and what they 
 
 from __future__ import annotations
 
+import argparse
 import os
 import random
 import shutil
@@ -132,7 +133,9 @@ def run_many(count: int, *, office: bool = False) -> KillsTried:
 
 
 def main(tell: Callable[[str], None] = print) -> None:
-    done = run_many(int(sys.argv[1]) if len(sys.argv) > 1 else 30)
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("count", type=int, nargs="?", default=30)
+    done = run_many(asked.parse_args().count)
     for command in [command for command in WRITING if done.kills[command] + done.finished[command]]:
         tell(f"{command}: {done.kills[command]} killed while it ran, {done.finished[command]} had ended")
     total = sum(done.kills.values()) + sum(done.finished.values())

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from pytest import approx
 from scipy.optimize import Bounds, LinearConstraint, milp
 
+from evenheft.mechanics import stock_for_set
 from evenheft.mechanics.stock import combinations_of, pick, shelf_of
 from evenheft.mechanics.stock_for_set import _cost, pick_for_set
 
@@ -80,3 +81,22 @@ def test_grams_off_count_before_their_squares_and_those_before_pieces() -> None:
     assert _cost(0.5, 2, 2.0) + _cost(0.5, 2, 2.0) < _cost(1.0, 1, 2.0) + _cost(0.0, 1, 2.0)
     assert _cost(0.5, 1, 9.0) < _cost(0.5, 2, 2.0)
     assert _cost(0.5, 1, 2.0) < _cost(0.5, 1, 2.5)
+
+
+def test_the_heaviest_piece_stands_first() -> None:
+    assert pick_for_set([5.0], [2.0, 3.0], 2) == [((3.0, 2.0), 5.0)]
+
+
+def test_what_each_club_in_turn_and_each_two_of_them_miss_is_searched_for() -> None:
+    # 4 g off in all; one club after the other, and then any two choosing anew, come to 5 g.
+    found = pick_for_set([1.0, 7.0, 3.0], [9.0, 5.0, 1.0], counts=[1, 1, 1])
+    assert [picked.pieces for picked in found] == [(1.0,), (9.0,), (5.0,)]
+
+
+def test_two_clubs_choose_anew_where_the_search_is_cut_short(monkeypatch: pytest.MonkeyPatch) -> None:
+    # One club after the other comes to 5 g off, two of them choosing anew to 3 g.
+    monkeypatch.setattr(stock_for_set, "STEPS", 0)
+    stock_for_set._shared.cache_clear()
+    found = pick_for_set([1.0, 2.0, 4.0], [7.0, 2.0, 6.0], counts=[2, 1, 2])
+    stock_for_set._shared.cache_clear()
+    assert [picked.pieces for picked in found] == [(), (2.0,), (6.0,)]

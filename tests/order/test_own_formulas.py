@@ -13,7 +13,7 @@ from evenheft.cli import main
 from evenheft.hosts.embedded import Computed
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.layout import BENCH, FIRST_ROW
+from evenheft.order.layout import BENCH, FIRST_ROW, SET
 from evenheft.order.own_formulas import differing_formulas
 
 
@@ -40,6 +40,18 @@ def test_the_cells_that_differ_are_named(order: Path) -> None:
     book["Bench"][mass].value = str(book["Bench"][mass].value).replace("8", "9")
     book["Bench"][balance].value = 71.2
     book.save(order)
-    assert differing_formulas(Computed.open(order)) == [f"Bench {mass}", f"Bench {balance}"]
+    assert differing_formulas(Computed.open(order)) == [f"Bench {balance}", f"Bench {mass}"]
     said = CliRunner().invoke(main, ["doctor", str(order)]).output
-    assert f"not the template's own formula in Bench {mass}, Bench {balance}" in said
+    assert f"not the template's own formula in Bench {balance}, Bench {mass}" in said
+
+
+def test_a_number_typed_over_a_formula_is_named_first_where_a_row_was_put_in_too(order: Path, calc: Calc) -> None:
+    with calc.open(order) as book:
+        book.unprotect("Set")
+        book.gesture("Set", f"A{FIRST_ROW + 4}", "InsertRowsBefore")
+        place = f"{SET.letter('place')}{FIRST_ROW + 2}"
+        book.type("Set", place, "7")
+        saved = book.save("saved.xlsx")
+    found = differing_formulas(Computed.open(saved))
+    assert len(found) > 100
+    assert found[0] == f"Set {place}"

@@ -57,6 +57,21 @@ def test_an_inertia_typed_as_text_is_in_the_headings_unit_or_its_own(typed: obje
     assert row.parts.head_own == approx(3.0)  # [g cm2]
 
 
+def test_an_inertia_is_in_the_unit_of_its_heading() -> None:
+    headings = ["Head mass (g)", "Club length (in)", "Shaft (g)", "Shaft (in)"]
+    for unit, per_unit in (("kg cm2", 1000.0), ("oz in2", 28.349523125 * 2.54**2)):
+        row = read_row(plan_for([[*headings, f"Head inertia ({unit})"]], None), [200, 45, 65, 46, 5])
+        assert row is not None
+        assert row.parts.head_own == approx(5 * per_unit)  # [g cm2]
+
+
+def test_a_rows_own_half_width_counts_and_a_blank_one_is_the_shops() -> None:
+    headings = (*FOUR, "Balance doubt (cm)")
+    for typed, found in ((0.05, 0.05), (None, 0.4), ("", 0.4)):
+        row = _read(headings, (200.0, 45.0, 65.0, 46.0, typed), [["Balance doubt (cm)", 0.4]])
+        assert row.doubts.balance == found
+
+
 @settings(max_examples=150)
 @given(tables(), st.booleans())
 def test_a_table_at_once_is_answered_as_its_rows_are(table: list[list[Any]], with_defaults: bool) -> None:

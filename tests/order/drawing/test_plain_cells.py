@@ -28,19 +28,12 @@ MAY_BE_LONGER = {
     ): "one line of words",
     ("Set", "C1"): "the line over the table counts three times; it stands once on the sheet",
     **{
-        (
-            "Bench",
-            f"{CLUB_TABLES['bench'].letter('swung_doubt')}{row}",
-        ): "one formula with every doubt of a swing"
-        for row in range(FIRST_ROW, LAST_ROW + 1)
-    },
-    **{
         ("Set", f"{CLUB_TABLES['set'].letter('inertia_needs')}{row}"): "one formula with every doubt of a swing"
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
     **{
         ("Fix", f"{CLUB_TABLES['fix'].letter(key)}{row}"): "one formula of the registry with all its arguments, no rule"
-        for key in ("planned_mass", "planned_balance", "planned_points", "planned_inertia")
+        for key in ("planned_balance", "planned_points", "planned_inertia")
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
 }

@@ -9,7 +9,7 @@ from computed_orders import Sheets, put
 from evenheft.formulas import REGISTRY
 from evenheft.formulas.calling import call
 from evenheft.order.demo import DEMO_CLUBS, build_demo
-from evenheft.order.layout import BENCH, FIX, SET, TARGET
+from evenheft.order.layout import BENCH, FIX, PARTS, SET, TARGET
 
 PLAN = {
     "length_change": -0.5,
@@ -49,12 +49,13 @@ def test_a_plan_of_everything_reads_as_the_formula_says_of_the_parts(demo: Sheet
         call(shaft, [parts.shaft, uncut, parts.shaft_balance, 0, uncut - cut_length + more]) for more in (0.0, 1.0)
     )
     (mass, balance, *_), (lighter, *_) = at[0], less[0]
+    new_mass, new_balance, *_ = call(shaft, [85.0, uncut, 45.0, 0, uncut - cut_length])[0]
     wanted = call(
         REGISTRY["HEFT_WHAT_IF"],
         [
             demo.number(FIX, "mass", "7-iron"), demo.number(FIX, "balance", "7-iron"), None, "g cm",
             demo.number(FIX, "inertia", "7-iron"), -0.5, mass - lighter, parts.grip + tape, 11.0, 57.0 + tape, None,
-            3.0, 37 * 2.54 - 3.6 - 1.5, 4.0, 2.5, 2.0, 40.0, mass, balance, 85.0, 45.0, cut_length, cap,
+            3.0, 37 * 2.54 - 3.6 - 1.5, 4.0, 2.5, 2.0, 40.0, mass, balance, new_mass, new_balance, cut_length, cap,
         ],
     )[0]  # fmt: skip
     assert [sheets.number(FIX, f"then_{what}", "7-iron") for what in ("mass", "balance", "points")] == pytest.approx(
@@ -150,3 +151,45 @@ def test_a_message_is_told_in_full_over_the_table() -> None:
     put(book, FIX, "other_added", "7-iron", 3)
     line = Sheets(book).computed.value("Fix", 5, 1)
     assert line == "7-iron: other_position must be given with other_added"
+
+
+def test_another_shaft_is_planned_as_it_lies_there_and_reads_as_one_on_parts() -> None:
+    book = build_demo()
+    put(book, FIX, "new_shaft_mass", "7-iron", 85)
+    put(book, FIX, "new_shaft_balance", "7-iron", 47)
+    planned = Sheets(book)
+    before = planned.number(PARTS, "mass", "7-iron")
+    put(book, PARTS, "shaft_mass", "7-iron", 85)
+    put(book, PARTS, "shaft_balance", "7-iron", 47)
+    lighter = Sheets(book).number(PARTS, "mass", "7-iron") - before
+    change = planned.number(FIX, "then_mass", "7-iron") - planned.number(FIX, "mass_now", "7-iron")
+    assert change == pytest.approx(lighter)
+
+
+@pytest.mark.parametrize(
+    ("finished", "told"),
+    [(428.4, False), (434.4, True), (433.9, True), (428.9, False)],
+)
+def test_a_finished_club_that_weighs_what_was_done_on_its_dry_fit_too_is_told(finished: float, told: bool) -> None:
+    """The 7-iron's dry fit comes to 428.4 g with all its parts; 6 g were put at its head before it was glued."""
+    book = build_demo()
+    for table, key, value in (
+        (BENCH, "done_mass", finished), (BENCH, "done_balance", 72.1), (FIX, "head_added", 6), (FIX, "done", "done"),
+    ):  # fmt: skip
+        put(book, table, key, "7-iron", value)
+    sheets = Sheets(book)
+    line = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
+    assert (sheets.value(FIX, "advice", "7-iron") == f"! {line}") == told
+    assert (line in str(sheets.value(SET, "flags", "7-iron"))) == told
+
+
+def test_an_inertia_that_does_not_fit_spoils_no_other_quantity_of_a_plan() -> None:
+    book = build_demo()
+    for key, value in (("done_mass", 424.8), ("done_balance", 80.0), ("period", None)):
+        put(book, BENCH, key, "7-iron", value)
+    put(book, FIX, "head_added", "7-iron", 3)
+    put(book, FIX, "done", "7-iron", "done")
+    sheets = Sheets(book)
+    assert "inertia must be at least" in str(sheets.value(FIX, "then_inertia", "7-iron"))
+    assert sheets.number(SET, "mass_number", "7-iron") == pytest.approx(427.8)
+    assert sheets.number(SET, "swingweight_number", "7-iron") > 50

@@ -12,7 +12,7 @@ from computed_orders import Sheets, put
 from evenheft.cli import main
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import build_order, save_bytes
-from evenheft.order.layout import BENCH, FIRST_ROW, FIX, ORDER, PARTS, SET, TARGET
+from evenheft.order.layout import BENCH, FIRST_ROW, FIX, ORDER, PARTS, SET, TARGET, USUAL
 from evenheft.order.report import as_json, computed_order
 
 
@@ -161,3 +161,54 @@ def test_whether_a_set_is_alike_is_judged_without_what_shifts_every_club_alike()
 
 def test_one_club_is_no_set() -> None:
     assert Sheets(iron(done_mass=433.2, done_balance=71.65)).computed.value("Set", 1, SET.at["slot1_value"]) == ""
+
+
+MOVED = "Clubs on Order do not stand by their numbers: places, and so targets, are counted down the list."
+
+
+@pytest.mark.parametrize(
+    ("numbers", "change", "said"),
+    [((1, 2, 3), 0.5, False), ((3, 1, 2), 0.5, True), ((3, 1, 2), None, False), ((2, 5, 9), 0.5, False)],
+)
+def test_clubs_that_were_sorted_out_of_their_numbers_are_told_where_targets_change_along_the_list(
+    numbers: tuple[int, ...], change: float | None, said: bool
+) -> None:
+    book = iron()
+    for row, number in enumerate(numbers, start=FIRST_ROW):
+        for key, value in (("number", number), ("club", f"club {number}"), ("group", "Irons")):
+            book["Order"].cell(row, ORDER.at[key]).value = value
+    for row in range(FIRST_ROW + len(numbers), FIRST_ROW + 24):
+        book["Order"].cell(row, ORDER.at["number"]).value = None
+    for row in range(TARGET.first_row, TARGET.last_row + 1):
+        book["Order"].cell(row, TARGET.at["swingweight_change"]).value = change
+    assert (top(book) == MOVED) == said
+    assert top(book) in (MOVED, SET.lead)
+
+
+def test_a_group_of_which_shop_says_nothing_is_told_once_its_parts_are_weighed() -> None:
+    book = iron()
+    for row in range(TARGET.first_row, TARGET.last_row + 1):
+        if book["Order"].cell(row, TARGET.at["group"]).value == "Irons":
+            book["Order"].cell(row, TARGET.at["group"]).value = "Eisen"
+    book["Order"].cell(FIRST_ROW, ORDER.at["group"]).value = "Eisen"
+    assert top(book) == SET.lead
+    book["Parts"].cell(FIRST_ROW, PARTS.at["head_mass"]).value = 262
+    said = "Group Eisen is not on Shop: what is usual of every group counts."
+    assert top(book) == said
+    assert computed_order(save_bytes(book), "o.xlsx")[1].notices == (said,)
+    for row in range(USUAL.first_row, USUAL.last_row + 1):
+        if book["Shop"].cell(row, USUAL.at["group"]).value == "Irons":
+            book["Shop"].cell(row, USUAL.at["group"]).value = "Eisen"
+    assert top(book) == SET.lead
+
+
+def test_what_several_sheets_have_lost_is_one_line() -> None:
+    book = iron(done_mass=433.2, done_balance=71.65)
+    book["Parts"].cell(FIRST_ROW, PARTS.at["head_mass"]).value = 262
+    for key in ("number", "club", "group"):
+        book["Order"].cell(FIRST_ROW, ORDER.at[key]).value = None
+    assert Sheets(book).computed.value("Set", 1, 3) == (
+        "! no club has number 1, which is filled in on Parts: 262; no club has number 1, which is filled in on Bench: "
+        "433.2"
+    )
+    assert top(book) == SET.lead

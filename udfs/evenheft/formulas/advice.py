@@ -318,17 +318,32 @@ def _both(club: Body, leading: list[Aim], places: Places, shown: list[Aim]) -> W
     )
     if max(map(abs, wanted)) > MOST_AT_A_PLACE:
         return None
-    words, values, added = [], [], []
-    for grams, place, position, drawer in (
-        (wanted[0], "head", places.head, places.head_drawer),
-        (wanted[1], "butt", places.butt, places.butt_drawer),
+    words: list[str] = []
+    values: list[Measured] = []
+    made = club
+    for place, position, drawer, ideal in (
+        ("head", places.head, places.head_drawer, wanted[0]),
+        ("butt", places.butt, places.butt_drawer, wanted[1]),
     ):
+        # Once the head got what the drawer has, not what was wanted, the butt's is worked out for that.
+        grams = _anew(ideal, points, made, position) if words else ideal
         if abs(grams) >= LEAST_GRAMS:
             here, done, values_here = _at(grams, place, drawer)
             words.append(here)
             values += values_here
-            added.append(Body(done, position))
+            made = bodies.combine([made, Body(done, position)])
     line = " and ".join(words)
     if line.startswith("add"):
         line = line.replace(" and add ", " and ")
-    return line + _then(bodies.combine([club, *added]), shown), values
+    return line + _then(made, shown), values
+
+
+def _anew(wanted: float, points: Aim, club: Body, position: float) -> float:
+    """Work out the mass for the butt [g] once the head has its own: for the swingweight, which it moves alone.
+
+    Where the head could not get enough, the club is left low rather than have something taken off its butt.
+    """
+    grams = _grams_for(points, club, position)
+    if grams is None:
+        return wanted if abs(position - swingweight.FULCRUM) < NEAREST else 0.0
+    return grams if wanted < 0 else max(grams, 0.0)

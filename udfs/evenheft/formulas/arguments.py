@@ -25,7 +25,7 @@ is too long for the rules is told so, not refused. What the nearer bound catches
 """
 CLUB_BALANCE = Quantity("length", 0, LONGEST_CLUB, open_ends=True, typical=(40, 120))
 """A club balances short of its own end; further out, centimetres were taken for inches: 75.3 in are 191 cm."""
-TAPED = Quantity("length", 0, FURTHEST, open_ends=True, typical=(40, 120))
+TAPED = Quantity("length", 0, FURTHEST, open_ends=True, typical=(40, 120), measured=True)
 """What a tape or a ruler reads along a bench."""
 MEASURED_MASS = replace(CLUB_MASS, measured=True)
 MEASURED_BALANCE = replace(CLUB_BALANCE, measured=True)

@@ -14,7 +14,7 @@ from typing import Any, Protocol, TypeAlias
 from evenheft.formulas.wording import DEFAULT_SCALE, HeldDimension, Measured, Scale, is_blank, scale_named, show
 from evenheft.mechanics import swingweight, units
 from evenheft.mechanics.readings import mean
-from evenheft.mechanics.typed_readings import alike, read_numbers, read_quantities
+from evenheft.mechanics.typed_readings import SECONDS, alike, read_numbers, read_quantities
 from evenheft.ooxml.values import CellError as CellError
 from evenheft.ooxml.values import CellRows
 
@@ -201,7 +201,11 @@ class Number:
         elif not isinstance(raw, str):
             raise ValueError("must be a number")
         else:
-            readings = read_numbers(raw) if self.measured else [units.read_number(raw)]
+            readings = (
+                read_numbers(raw, SECONDS if self.unit == SECONDS[0] else ())
+                if self.measured
+                else [units.read_number(raw)]
+            )
         if len(readings) > 1:
             need_alike(readings, self.unit)
         if not all(map(self._holds, readings)):

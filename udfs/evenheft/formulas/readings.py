@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from evenheft.formulas.bench import CATEGORY
 from evenheft.formulas.kinds import TOO_FINE_TO_SHARE, Cells, Typed, finite_number, need_alike
 from evenheft.formulas.registry import Answer, Argument, formula, what_of
 from evenheft.formulas.wording import PASSED_ON, is_blank, show, what_is_wrong
 from evenheft.mechanics import readings as mechanics
-from evenheft.mechanics.typed_readings import read_numbers, read_quantities
+from evenheft.mechanics.typed_readings import SECONDS, read_numbers, read_quantities
 from evenheft.mechanics.units import Unit, find_unit
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellRows
@@ -21,8 +19,6 @@ _ANSWERS = (
     Answer("count", "-"),
     Answer("line", "text"),
 )
-_SECONDS = ("s", "sec", "second", "seconds")
-_SECONDS_BEHIND = re.compile(r"(?<=[\d\s])s(ec(onds?)?)?\b", re.IGNORECASE)
 
 
 @formula(
@@ -97,8 +93,8 @@ def readings(cells: CellRows, half_width: float | str | None, unit: float | str)
 def _unit(text: float | str) -> tuple[Unit | None, str]:
     """Find the unit of readings and its symbol; times and plain numbers have none to convert between."""
     name = str(text).strip()
-    if name.lower() in _SECONDS:
-        return None, _SECONDS[0]
+    if name.lower() in SECONDS:
+        return None, SECONDS[0]
     if not name:
         return None, ""
     try:
@@ -116,7 +112,7 @@ def _read(name: str, cell: object, unit: Unit | None) -> list[float]:
     text = cell if isinstance(cell, str) else ""
     try:
         if unit is None:
-            return read_numbers(_SECONDS_BEHIND.sub(" ", text))
+            return read_numbers(text, SECONDS)
         return [value / unit.factor for value in read_quantities(text, unit.dimension, unit)]
     except ValueError as error:
         raise Refused(what_is_wrong(name, cell, error)) from None

@@ -17,6 +17,8 @@ One swing miscounted in ten is 0.1, a figure turned round in 75.3 far more.
 """
 _LONGEST = 255
 """A longer text holds no readings [characters]."""
+SECONDS = ("s", "sec", "second", "seconds")
+"""What a person writes behind a time."""
 _APART = re.compile(r"\s*[;\n]\s*|,\s+")
 
 
@@ -58,20 +60,26 @@ def read_quantities(text: str, dimension: Dimension, default: Unit) -> list[floa
     return [value * unit.factor for (value, _), unit in zip(pieces, units, strict=True)]
 
 
-def read_numbers(text: str) -> list[float]:
+def read_numbers(text: str, own: Sequence[str] = ()) -> list[float]:
     """Read the one number that a text holds, or several readings, by the rules of `read_quantities`.
+
+    Args:
+        text: what the cell holds [-].
+        own: what may stand behind a number and means what is meant without it [-].
 
     Raises:
         ValueError: the text holds neither, or could be read in two ways.
 
     >>> read_numbers("19.1 19,0 19.2")
     [19.1, 19.0, 19.2]
+    >>> read_numbers("19.1s 19.0 s", SECONDS)
+    [19.1, 19.0]
     """
     try:
         return [read_number(text)]
     except ValueError:
         pieces = _pieces(text)
-        if len(pieces) < 2 or any(unit for _, unit in pieces):
+        if len(pieces) < (1 if own else 2) or any(unit and unit.lower() not in own for _, unit in pieces):
             raise
     return [value for value, _ in pieces]
 

@@ -14,12 +14,16 @@ _OUTSIDE = re.compile(r"\[\d+\]!|'|\s|_xlfn\.|(?<=TRUE)\(\)|(?<=FALSE)\(\)")
 
 
 def differing_formulas(order: Computed) -> list[str]:
-    """Name the cells whose formula is gone or is another one, e.g. "Bench W9".
+    """Name the cells whose formula is gone or is another one, e.g. "Bench W9"; first those with a value in its place.
+
+    Where a row was put in, a thousand formulas reach further than the template's: a number typed over one of them
+    must not be lost among those.
 
     Args:
         order: the order, computed [-].
     """
-    found: list[str] = []
+    typed_over: list[str] = []
+    others: list[str] = []
     with read_package(template_file("xlsx")) as package:
         template = Computed(package)
         for sheet in package.sheets:
@@ -28,8 +32,9 @@ def differing_formulas(order: Computed) -> list[str]:
             for place in sorted(read_sheet(package, sheet.name).formulas):
                 own, here = (_plainly(book.formula(sheet.name, *place)) for book in (template, order))
                 if own != here:
-                    found.append(f"{sheet.name} {reference(*place)}")
-    return found
+                    is_value = not here and order.value(sheet.name, *place) not in (None, "")
+                    (typed_over if is_value else others).append(f"{sheet.name} {reference(*place)}")
+    return typed_over + others
 
 
 def _plainly(formula: str | None) -> str:

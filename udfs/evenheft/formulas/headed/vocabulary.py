@@ -132,7 +132,7 @@ VOCABULARY: dict[str, Headed] = {
         Headed("pivot", ("pivot", "pivot from butt", "axis from butt"), "length", PIVOT.kind),
         Headed("reading", ("reading", "scale reading", "head end reading", "scale shows"), "mass",
                Quantity("mass", 1, 2000)),
-        Headed("span", ("span", "edge to scale", "edge to support"), "length", replace(TAPED, measured=True)),
+        Headed("span", ("span", "edge to scale", "edge to support"), "length", TAPED),
         Headed("offset", ("offset", "butt to edge", "edge from butt"), "length", PIVOT.kind),
         Headed("fulcrum", ("fulcrum", "fulcrum from butt"), "length", FULCRUM_PLACE.kind),
         Headed("gravity", ("gravity",), None, GRAVITY.kind),

@@ -34,6 +34,12 @@ def _from_to(table: Table, first: str, last: str) -> str:
     return f"{table.framed(first).rpartition(':')[0]}:{table.framed(last).rpartition(':')[2]}"
 
 
+def _in_one_line(*messages: str) -> str:
+    """Write the formula that joins messages, each of which may be blank, and leaves one "! " in front of them all."""
+    joined = '&" "&'.join(messages)
+    return f'=SUBSTITUTE(TRIM({joined})," ! ","; ")'
+
+
 def tell_roll(sheet: Worksheet, table: Table) -> None:
     """Say at the top what is wrong with the numbers by which the sheet's rows are found; Card is for paper only."""
     if table is CARD:
@@ -42,7 +48,7 @@ def tell_roll(sheet: Worksheet, table: Table) -> None:
     arguments = [table.framed("number"), _from_to(table, typed[0], typed[-1]), f'"{table.sheet}"']
     if table.name == "order":
         once = (f'HEFT_TWICE({ORDER.framed("club")},"club")', f'HEFT_TWICE({TARGET.framed("group")},"group")')
-        formula = f"=TRIM(HEFT_ROLL({','.join(arguments)})" + "".join(f'&" "&{one}' for one in once) + ")"
+        formula = _in_one_line(f"HEFT_ROLL({','.join(arguments)})", *once)
     else:
         formula = f"=HEFT_ROLL({','.join([*arguments, _from_to(ORDER, 'number', 'club')])})"
     cell = sheet[_roll_at(table)]
@@ -62,7 +68,7 @@ def tell_on_set(book: Workbook) -> None:
         if table is not CARD
     ]
     cells += [absolute(places), absolute(groups)]
-    gathered.value = f"=TRIM({'&'.join(cells)})".replace("Set!", "")
+    gathered.value = _in_one_line(*cells).replace("Set!", "")
     lost = sheet[LOST_AT.replace("$", "")]
     lost.value = not_followed(absolute(gathered), SET.whole("flags").removeprefix("Set!"))
     for cell in (places, groups, gathered, lost):

@@ -16,6 +16,7 @@ from evenheft.order.layout import (
     BAND_ROW,
     BENCH,
     CHARTED,
+    COUNTED,
     FIRST_ROW,
     GROUP_LINES,
     HEADING_ROW,
@@ -23,6 +24,7 @@ from evenheft.order.layout import (
     LOST_AT,
     NEEDS,
     NOTICES,
+    PARTS,
     PRINTED,
     QUANTITIES,
     REFERRED,
@@ -87,15 +89,19 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
 
 
 def _write_notices(sheet: Worksheet) -> None:
-    """Say at the top, once, where the instruments cannot support a tolerance, and what dry fits say nothing of."""
+    """Say at the top, once, which tolerances the instruments cannot support, and what else holds for all clubs."""
     cells = [sheet.cell(SLOT_ROW, SET.at[key]) for key in NOTICES]
-    *of_quantities, lacking, no_room = cells
+    *of_quantities, lacking, moved, unusual, no_room = cells
     for cell, quantity in zip(of_quantities, QUANTITIES, strict=True):
         cell.value = _notice(quantity)
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
     lacking.value = f'=IF({count}=0,"","{_LACKING[0]}"&{count}&"{_LACKING[1]}")'
     names, lines = (SET.whole(key).removeprefix("Set!") for key in ("club", "no_room"))
     no_room.value = f'=SUBSTITUTE(HEFT_MESSAGES({names},{lines}),"! ","")'
+    counted = _count_moved_clubs(sheet)
+    moved.value = f'=IF({"*".join(counted)}=0,"","{_MOVED}")'
+    groups = PARTS.whole("group_unusual")
+    unusual.value = f'=IFERROR("{_UNUSUAL[0]}"&INDEX({groups},MATCH("?*",{groups},0))&"{_UNUSUAL[1]}","")'
     notice = sheet.cell(SLOT_ROW, SET.at["rule"])
     joined = '&" "&'.join(cell.coordinate for cell in cells)
     notice.value = f"=TRIM({joined})"
@@ -114,6 +120,24 @@ def name_rooms(book: Workbook) -> None:
         name_cell(book, name, book[SET.sheet], absolute(cell))
 
 
+def _count_moved_clubs(sheet: Worksheet) -> list[str]:
+    """Count clubs that stand on Order above one of a lower number, and what changes from club to club of a group."""
+    columns = [f"{SET.letter(key)}${{}}:{SET.letter(key)}${{}}" for key in ("row.order", "club")]
+    (row, name), (next_row, next_name) = (
+        [column.format(FIRST_ROW + below, LAST_ROW - 1 + below) for column in columns] for below in (0, 1)
+    )
+    first, last = (SET.letter(f"{QUANTITIES[n].key}_change") for n in (0, -1))
+    changes = f"{first}${FIRST_ROW}:{last}${LAST_ROW}"
+    formulas = (  # a number is less than a text, which tells of a lost row
+        f'=SUMPRODUCT(({row}>{next_row})*({name}<>"")*({next_name}<>"")*({row}<"")*({next_row}<""))',
+        f"=SUMPRODUCT(({changes}<>0)*1)",
+    )
+    counted = [sheet.cell(SLOT_ROW, SET.at[key], formula) for key, formula in zip(COUNTED, formulas, strict=True)]
+    for cell in counted:
+        cell.font = looks.WORKING
+    return [cell.coordinate for cell in counted]
+
+
 def _write_whether_alike(sheet: Worksheet) -> None:
     """Say beside the line at the top whether the clubs deviate alike, judged without what shifts every club alike."""
     cells = [sheet.cell(SLOT_ROW, SET.at[f"{key}_off"]) for key in ALIKE]
@@ -128,6 +152,8 @@ def _write_whether_alike(sheet: Worksheet) -> None:
     notice.font, notice.alignment = looks.LEAD, looks.LEFT
 
 
+_MOVED = "Clubs on Order do not stand by their numbers: places, and so targets, are counted down the list."
+_UNUSUAL = ("Group ", " is not on Shop: what is usual of every group counts.")
 _LACKING = ("Dry fits with nothing under Still lacking and no parts on Parts: ", ". Write what they lack, or none.")
 
 

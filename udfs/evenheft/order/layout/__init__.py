@@ -42,6 +42,7 @@ from evenheft.order.layout.scale_sheet import SUMMARY, SUMMARY_LINE
 from evenheft.order.layout.set_sheet import (
     ALIKE,
     CHARTED,
+    COUNTED,
     LOST_AT,
     LOST_NAME,
     NEEDS,
@@ -82,6 +83,7 @@ __all__ = [
     "CHARTED",
     "CLUB_ROWS",
     "CLUB_TABLES",
+    "COUNTED",
     "EVERY_GROUP",
     "FIRST_ROW",
     "FIX",

@@ -15,6 +15,7 @@ _HOOKED_PROMPT = 'Where the tape was hooked: "grip cap", or "shaft end" while th
 _HOOKED = '"grip cap,shaft end"'
 _BANDS = {"dry": "Dry fit", "done": "Finished", "after": "After Fix"}
 """The stages at which a club lies on the bench: key of their columns, and the heading over them."""
+_TYPED = ",".join(f"{{bench.{stage}_{what}}}" for stage in _BANDS for what in ("mass", "balance"))
 _MEASURED = ",".join(f"{{bench.{stage}_{what}}}" for stage in _BANDS for what in ("mass", "from_butt"))
 _LAST = "Club as last weighed"
 
@@ -47,7 +48,19 @@ def _stage(what: str, at: str = "") -> str:
 
 def _whole(what: str) -> str:
     """Write the formula of the mass or balance of the club with all its parts, whatever its dry fit lacks."""
-    return f"=IF({{bench.incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_{what}}}),{{bench.{what}_weighed}})"
+    weighed = f"{{bench.{what}_weighed}}"
+    if what == "mass":  # where it has no mean, HEFT_POINTS says why not
+        weighed = f"IF(ISNUMBER({{bench.mass_mean}}),{{bench.mass_mean}},{weighed})"
+    return f"=IF({{bench.incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_{what}}}),{weighed})"
+
+
+def _read_again(what: str, readings: str, half_width: str, unit: str) -> tuple[Column, ...]:
+    """Tell how sure the mean of what was read is, and say so where it scatters more than the instrument explains."""
+    doubt, line = (f'=HEFT_READINGS({readings},"{answer}",{half_width},{unit})' for answer in ("doubt", "line"))
+    return (
+        Column(f"{what}_half", f"{what.capitalize()}: plus or minus", 9, "work", doubt, "0.00"),
+        Column(f"{what}_scatter", f"{what.capitalize()}: scatter", 9, "work", line),
+    )
 
 
 _WEIGH = '"! the dry fit still lacks something: weigh this club\'s parts on Parts"'
@@ -61,6 +74,12 @@ def _used(what: str) -> str:
     """Write the formula of the mass or balance that counts, with what has been done since it was measured."""
     return f"=IF({{bench.done_since}},{{fix.planned_{what}}},{{bench.{what}_whole}})"
 
+
+_SWUNG = (
+    "{bench.mass_swung},{bench.balance_swung},{bench.period},{bench.mass_half},{bench.balance_half},"
+    "{bench.period_half},shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings"
+)
+"""What the doubt of an inertia is worked out from."""
 
 _PERIOD_KIND = PERIOD.kind
 assert isinstance(_PERIOD_KIND, Number)
@@ -104,6 +123,12 @@ BENCH = Table(
         Column("missing", "Missing", 9, "work", _stage("missing")),
         Column("mass_weighed", "Mass on the bench", 9, "work", _stage("mass"), "0.0"),
         Column("balance_weighed", "Balance on the bench", 9, "work", _stage("balance"), "0.00"),
+        Column("mass_mean", "Mean of the mass", 9, "work", "=HEFT_CONVERT({bench.mass_weighed},unit_mass,unit_mass)",
+               "0.0"),
+        Column("balance_read", "Balance, as typed", 9, "work", f'=HEFT_STAGE({_TYPED},"balance")'),
+        *_read_again("mass", "{bench.mass_weighed}", "doubt_mass", "unit_mass"),
+        *_read_again("balance", "{bench.balance_read}", "doubt_balance", "unit_length"),
+        *_read_again("period", "{bench.period}", "doubt_watch", '"s"'),
         Column("incomplete", "Dry fit that lacks parts", 9, "work",
                f'=AND({{bench.stage}}="dry fit",{_LACKING},{{bench.missing}}="")'),
         Column("mass_whole", "Mass of the whole club", 9, "work", _whole("mass"), "0.0"),
@@ -117,25 +142,23 @@ BENCH = Table(
                "=HEFT_INERTIA({bench.mass_swung},{bench.balance_swung},{bench.period},shop_units,shop_pivot,"
                "shop_gravity,shop_angle,shop_swings,{bench.length},doubt_watch)", "0"),
         Column("swung_doubt", "Doubt of the inertia on the bench", 9, "work",
-               "=HEFT_INERTIA_DOUBT({bench.mass_swung},{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,"
-               "doubt_watch,shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings,,doubt_pivot,doubt_gravity)",
-               "0"),
+               f"=HEFT_INERTIA_DOUBT({_SWUNG},,doubt_pivot,doubt_gravity)", "0"),
         Column("swung_incomplete", "Swung without parts", 9, "work",
                f'=AND({{bench.swung_at}}="dry fit",{_LACKING},ISNUMBER({{bench.inertia_swung}}))'),
         Column("inertia_whole", "Inertia of the whole club", 9, "work",
                f"=IF({{bench.swung_incomplete}},IF({{parts.empty}},{_WEIGH},{{parts.completed_inertia}}),"
                "{bench.inertia_swung})", "0"),
         Column("swung_own_doubt", "The same, without what is alike for every club", 9, "work",
-               "=HEFT_INERTIA_DOUBT({bench.mass_swung},{bench.balance_swung},{bench.period},doubt_mass,doubt_balance,"
-               "doubt_watch,shop_units,shop_pivot,shop_gravity,shop_angle,shop_swings)", "0"),
+               f"=HEFT_INERTIA_DOUBT({_SWUNG})", "0"),
         Column("points_measured", "Doubt of the swingweight on the bench", 9, "work",
-               "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},doubt_mass,doubt_balance,shop_units)", "0.00"),
+               "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},{bench.mass_half},{bench.balance_half},shop_units)",
+               "0.00"),
         *(Column(f"{what}_doubt", f"Doubt of the {of}", 9, "work",
                  f"=IF(AND({{bench.{where}}},{{parts.empty}}=FALSE),{{parts.completed_{what}_doubt}},{otherwise})",
                  number)
           for what, of, where, otherwise, number in (
               ("points", "swingweight", "incomplete", "{bench.points_measured}", "0.00"),
-              ("mass", "mass", "incomplete", "HEFT_CONVERT(doubt_mass,unit_mass,unit_mass)", "0.0"),
+              ("mass", "mass", "incomplete", "{bench.mass_half}", "0.0"),
               ("inertia", "inertia", "swung_incomplete", "{bench.swung_doubt}", "0"),
           )),
         Column("unasked", "Dry fit with nothing said of what it lacks", 9, "work",

@@ -36,13 +36,14 @@ def _planned_input(key: str, heading: str, unit: str, number: str, prompt: str) 
 def _with(changes: str, what: str) -> str:
     """Write the formula of what the club reads after changes, from the club before them."""
     club = "{fix.mass_before},{fix.balance_before}"
-    return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{{fix.inertia_before}},{changes})'
+    inertia = "{fix.inertia_before}" if what == "inertia" else ""  # one that does not fit spoils nothing else
+    return f'=HEFT_WHAT_IF({club},"{what}",shop_units,{inertia},{changes})'
 
 
 _CHANGES = (
     "{fix.length_change},{fix.per_cm},{fix.grip_before},{fix.grip_place},{fix.new_grip},,{fix.head_added},{fix.head_at},"
     "{fix.butt_added},{fix.butt_place},{fix.other_added},{fix.other_at},{fix.shaft_cut},{fix.shaft_at},"
-    "{fix.new_shaft_mass},{fix.new_shaft_at},{fix.shaft_length},{parts.u_grip_cap}"
+    "{fix.new_shaft_cut},{fix.new_shaft_at},{fix.shaft_length},{parts.u_grip_cap}"
 )
 
 
@@ -77,6 +78,14 @@ def _shaft(what: str, butt_trim: str = "{parts.butt_trim}") -> str:
     return (
         "=HEFT_SHAFT_CUT({parts.u_shaft_mass},{parts.u_shaft_length},{fix.shaft_balance},{parts.u_tip_trim},"
         f'{butt_trim},"{what}",shop_units)'
+    )
+
+
+def _new_shaft(what: str) -> str:
+    """Write the formula of the shaft that is planned, cut as the club's own is."""
+    return (
+        "=HEFT_SHAFT_CUT({fix.new_shaft_mass},{parts.u_shaft_length},{fix.new_shaft_uncut},{parts.u_tip_trim},"
+        f'{{parts.butt_trim}},"{what}",shop_units)'
     )
 
 
@@ -175,8 +184,11 @@ _CHANGED = (
           '({fix.shaft_cut_mass}-{fix.shaft_less})*unit_grams,"")', "0.000"),
     _work("shaft_cut", "Shaft to be changed", '=IF({fix.new_shaft_mass}="","",{fix.shaft_cut_mass})', "0.0"),
     _work("shaft_at", "Its balance", f'=IF({{fix.new_shaft_mass}}="","",{_shaft("balance")[1:]})', "0.00"),
-    _work("new_shaft_at", "New shaft's balance",
-          '=IF({fix.new_shaft_balance}="",{fix.shaft_at},{fix.new_shaft_balance})', "0.00"),
+    _work("new_shaft_uncut", "New shaft's balance, uncut",
+          '=IF({fix.new_shaft_mass}="","",IF({fix.new_shaft_balance}="",{fix.shaft_balance},{fix.new_shaft_balance}))',
+          "0.00"),
+    _work("new_shaft_cut", "New shaft as cut", _new_shaft("mass"), "0.0"),
+    _work("new_shaft_at", "Its balance, cut", _new_shaft("balance"), "0.00"),
     _work("shaft_length", "Length of both shafts", '=IF({fix.new_shaft_mass}="","",{parts.cut_length})', "0.00"),
 )  # fmt: skip
 _NEEDS = (
@@ -184,7 +196,16 @@ _NEEDS = (
     _work("butt_grams", "Butt alone, for swingweight", _grams_to("{fix.butt_place}"), _NUMBER),
     _work("head_inertia", "Head alone, for inertia", _for_inertia("{fix.head_place}"), _NUMBER),
     _work("head_both", "Head, for both", _for_both("first"), _NUMBER),
-    _work("butt_both", "Butt, for both", _for_both("second"), _NUMBER),
+    *(_work(f"{what}_with_head", f"{what.capitalize()} with the head's weight",
+            '=IF(AND({fix.leads}="both",ISNUMBER({fix.head_stock})),HEFT_AFTER({fix.mass},{fix.balance},{fix.head_stock}'
+            f'/unit_grams,{{fix.head_place}},"{what}",shop_units),"")', "0.00")
+      for what in ("mass", "balance")),
+    _work("butt_alike", "Butt, for both with any head", _for_both("second"), _NUMBER),
+    _work("butt_then", "Butt, once the head has its weight",
+          "=HEFT_GRAMS_TO({set.swingweight_goal},{fix.mass_with_head},{fix.balance_with_head},{fix.butt_place},"
+          "shop_units)", _NUMBER),
+    _work("butt_both", "Butt, for both", "=IF(ISNUMBER({fix.mass_with_head}),{fix.butt_then},{fix.butt_alike})",
+          _NUMBER),
     *(_work(f"{key}_verdict", f"{key.capitalize()} now",
             f"=HEFT_VERDICT({{fix.{key}}},{{set.{quantity}_goal}},{{set.{quantity}_tolerance}},{{set.{quantity}_doubt}})")
       for key, quantity in (("points", "swingweight"), ("inertia", "inertia"))),
@@ -210,6 +231,7 @@ _NEEDS = (
                 f'=IF(ISNUMBER({{fix.{place}_sum}}),IF({{fix.{place}_sum}}>0,{{fix.{place}_sum}},""),"")', "0.0"),
       )),
 )  # fmt: skip
+_IN_IT = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
 _SAYING = (
     _work("forecast_only", "Forecast only", '=IF({parts.mass}="","","forecast")'),
     _work("early", "Done too early", '=AND({fix.basis}="forecast",{fix.is_done})'),
@@ -234,9 +256,23 @@ _SAYING = (
           '{fix.weighed_before}+{fix.planned_mass}-{fix.mass_before},"")', "0.0"),
     _work("agrees", "Mass agrees",
           f'=HEFT_VERDICT({{bench.mass_whole}},{{fix.expected}},{_in_unit("shop_fix_slack", "unit_mass")})'),
-    _work("disagrees", "Mass that disagrees",
+    _work("off_after", "Mass after Fix that disagrees",
           '=IF(OR({fix.agrees}="low",{fix.agrees}="high"),"mass after Fix is "&ROUND({bench.mass_whole},'
           'shop_mass_digits)&", what was done makes it "&ROUND({fix.expected},shop_mass_digits),"")'),
+    _work("dry_whole", "Mass of the dry fit with all parts",
+          f'=IF({{bench.dry_lacking}}="none",{_in_unit("{bench.dry_mass}", "unit_mass")},{{parts.completed_mass}})',
+          "0.0"),
+    _work("grew", "More than the dry fit with all parts",
+          '=IF(AND({fix.is_done},{bench.stage}="finished",{bench.dry_lacking}<>"",ISNUMBER({fix.dry_whole}),'
+          'ISNUMBER({fix.mass_before})),{fix.mass_before}-{fix.dry_whole},"")', _NUMBER),
+    _work("put_on", "Mass put on by the plan",
+          '=IF(AND(ISNUMBER({fix.grew}),ISNUMBER({fix.planned_mass})),{fix.planned_mass}-{fix.mass_before},"")',
+          _NUMBER),
+    _work("clear", "Enough to be told from a slip",
+          f'=IF(ISNUMBER({{fix.put_on}}),ABS({{fix.put_on}})>2*{_in_unit("shop_fix_slack", "unit_mass")},FALSE)'),
+    _work("is_in_it", "Finished with what was done",
+          "=IF({fix.clear},ABS({fix.grew}-{fix.put_on})<ABS({fix.grew}),FALSE)"),
+    _work("disagrees", "What was done disagrees", f'=IF({{fix.is_in_it}},"{_IN_IT}",{{fix.off_after}})'),
 )  # fmt: skip
 
 
@@ -302,9 +338,9 @@ FIX = Table(
         _planned_input("other_at", "... from butt", "unit_length", "0.00",
                        "Where that is: its distance from the butt of the club as it is."),
         _planned_input("new_shaft_mass", "New shaft", "unit_mass", "0.0",
-                       "Mass of another shaft, cut as the one on Parts is cut, which it replaces."),
+                       "Mass of another shaft as it lies there, uncut: as long as that on Parts, and cut likewise."),
         _planned_input("new_shaft_balance", "... balance", "unit_length", "0.00",
-                       "Where that shaft balances, from its butt end; as the one on Parts where blank."),
+                       "Where that shaft balances uncut, from its butt end; as the one on Parts where blank."),
         *(Column("then_label" if key == "swingweight" else f"then_{key}", heading, width, "computed",
                  "=HEFT_LABEL({fix.then_points})" if key == "swingweight" else _then(key), number, band=_THEN)
           for key, heading, width, number in _READ),

@@ -123,6 +123,15 @@ def unit_heading(text: str, unit: str) -> str:
     return f'="{text} ("&{unit}&")"'
 
 
+def literally(cell: str) -> str:
+    """Write what a lookup is to find so that no sign in a typed name is taken for a wildcard; a number stays one.
+
+    >>> literally("A1")
+    'IF(ISTEXT(A1),SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(A1,"~","~~"),"*","~*"),"?","~?"),A1)'
+    """
+    return f'IF(ISTEXT({cell}),SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell},"~","~~"),"*","~*"),"?","~?"),{cell})'
+
+
 def identity(name_width: float = 9.4) -> tuple[Column, ...]:
     """Return the columns that every club sheet but Order begins with:
     the club's number, which is its key, and its name.

@@ -6,7 +6,7 @@ here, in place of what is typed: a reference club fills what is left blank.
 
 from __future__ import annotations
 
-from evenheft.order.layout.grid import Column, Table
+from evenheft.order.layout.grid import Column, Table, literally
 from evenheft.order.layout.order_sheet import OFFER_CHANGE, REFERRED_KEYS, TARGET
 from evenheft.order.layout.quantities import QUANTITIES, JudgedQuantity
 
@@ -81,8 +81,9 @@ GROUP_LINES = Table(
     (
         _work("group", "Group", f"={_typed('group')}"),
         _work("leads", "Leads", f'=IF({_cell("leads")}="inertia","inertia","swingweight")'),
+        _work("sought", "Group as it is looked up", f"={literally('{line.group}')}"),
         _work("reference", "Reference club",
-              f'=IF({{line.group}}="","",IFERROR(MATCH({{line.group}},{reference_range("group")},0),""))'),
+              f'=IF({{line.group}}="","",IFERROR(MATCH({{line.sought}},{reference_range("group")},0),""))'),
         _work("reference_place", "Its place", f'=IF({{line.reference}}="","",IF({_PLACE}="",1,{_PLACE}))'),
         *(column for quantity in REFERRED for column in _of_quantity(quantity)),
         *(_work(f"{key}_tolerance", f"Tolerance of {key}", f"={_typed(f'{key}_tolerance')}") for key in LEADING),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenheft.order.layout.grid import Column, Table, identity, unit_heading
+from evenheft.order.layout.grid import Column, Table, identity, literally, unit_heading
 from evenheft.order.layout.shop_sheet import USUALLY
 
 _PARTS, _SHAFT, _CUT = "Head and club", "Shaft, uncut", "Where to cut"
@@ -113,7 +113,8 @@ def _otherwise(listed: str, typed: str) -> str:
     """Write the formula of where a part is listed: as the same number written as a text, or as a number."""
     at = f"{{{listed}.all_names}}"
     cell = f"{{parts.{typed}}}"
-    return f'=IF({cell}="","",IFERROR(MATCH({cell}&"",{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
+    sought = f"{{parts.{typed.partition('_')[0]}_sought}}"
+    return f'=IF({cell}="","",IFERROR(MATCH({sought}&"",{at},0),IFERROR(MATCH({cell}+0,{at},0),"")))'
 
 
 def _unlisted(part: str, typed: str, mass: str) -> str:
@@ -208,6 +209,9 @@ PARTS = Table(
                "{parts.taught_lacking},shop_units,shop_doubts)", "0.00", band="Learned"),
         *_RARELY,
         *_FROM_LISTS,
+        *(Column(f"{key}_sought", f"{key.capitalize()} as it is looked up", 9, "work",
+                 f"={literally(f'{{parts.{typed}}}')}")
+          for key, typed in (("shaft", "shaft_number"), ("grip", "grip_model"), ("model", "model"))),
         Column("shaft_otherwise", "Shaft listed at", 9, "work", _otherwise("shafts", "shaft_number")),
         Column("grip_otherwise", "Grip listed at", 9, "work", _otherwise("grips", "grip_model")),
         Column("shaft_unlisted", "Shaft not listed", 9, "work", _unlisted("shaft", "shaft_number", "shaft_mass")),
@@ -222,12 +226,14 @@ PARTS = Table(
                '=IF({parts.taught_by}="dry fit",{bench.dry_from_butt},{bench.done_from_butt})', "0.00"),
         Column("taught_lacking", "Lacking", 12, "work", '=IF({parts.taught_by}="dry fit",{bench.dry_lacking},"")'),
         Column("model_taught", "Rise of the model", 9, "work",
-               '=IFERROR(AVERAGEIF({parts.all_models},{parts.model},{parts.all_learned}),"")', "0.00"),
+               '=IFERROR(AVERAGEIF({parts.all_models},"="&{parts.model_sought},{parts.all_learned}),"")', "0.00"),
         Column("rise_learned", "Rise learned", 9, "work",
                '=IF({parts.model}<>"",{parts.model_taught},IF(ISNUMBER({parts.learned}),{parts.learned},""))', "0.00"),
         *_SETTLED,
         Column("empty", "No part weighed", 9, "work",
                '=AND({parts.head_mass}="",{parts.shaft_mass}="",{parts.shaft_number}="",{parts.grip_mass}="")'),
+        Column("group_unusual", "Group of which nothing is usual", 9, "work",
+               '=IF(OR({order.group}="",{row.usual}<>"",{parts.empty},LEFT({order.group},2)="! "),"",{order.group})'),
         Column("rise_untaught", unit_heading("Head rise", "unit_length"), 9, "work",
                '=IF({parts.rise_known}="",IF({parts.empty},"",{parts.u_head_rise}),{parts.rise_known})', "0.00"),
         Column("guess_doubt", "Doubt of a guessed rise", 9, "work",

@@ -14,7 +14,7 @@ from dataclasses import replace
 from evenheft.order.layout.bench_sheet import BENCH
 from evenheft.order.layout.card_sheet import CARD
 from evenheft.order.layout.fix_sheet import FIX, FIX_RUNS
-from evenheft.order.layout.grid import HEADING_ROW, Column, Table
+from evenheft.order.layout.grid import HEADING_ROW, Column, Table, literally
 from evenheft.order.layout.lines import GROUP_LINES
 from evenheft.order.layout.order_sheet import ORDER, TARGET
 from evenheft.order.layout.parts_sheet import PARTS, PARTS_RUNS
@@ -33,8 +33,8 @@ _BRACED = re.compile(r"\{(\w+)\.(\w+)\}")
 _BY_GROUP = {"target": "target", "line": "line", "usual": "usual", "every": "usual"}
 """Tables that are found by the club's group, and the table that they are."""
 _BY_PART = {
-    "shafts": ("shaft_number", "shaft_otherwise", "shaft_unlisted"),
-    "grips": ("grip_model", "grip_otherwise", "grip_unlisted"),
+    "shafts": ("shaft_sought", "shaft_otherwise", "shaft_unlisted"),
+    "grips": ("grip_sought", "grip_otherwise", "grip_unlisted"),
 }
 """Lists of the Shop sheet that Parts finds by what is typed there; its place otherwise; what is said of no place."""
 
@@ -90,7 +90,7 @@ def fetched(name: str, key: str) -> str:
 
 def _is_fetched(table: Table, name: str, key: str) -> bool:
     """Whether a table reads a column through a hidden one: of another sheet, or where it can be typed and moved."""
-    if name == "row":
+    if name in ("row", "sought"):
         return True
     if key in _RANGES:
         return False
@@ -108,11 +108,16 @@ def _finder(table: Table, name: str) -> Column:
         # A number finds the same number listed as a text, and the other way round.
         formula = f'=IF({typed}="","",IFERROR(MATCH({typed},{first},0),IF({other}="",{unlisted},{other})))'
     elif name in _BY_GROUP:
-        formula = f'=IF({{order.group}}="","",IFERROR(MATCH({{order.group}},{source.framed("group")},0),""))'
+        formula = f'=IF({{sought.group}}="","",IFERROR(MATCH({{sought.group}},{source.framed("group")},0),""))'
     else:
         lost = f'"! club "&{{{table.name}.number}}&" has lost its row on {source.sheet}"'
         formula = f"=IFERROR(MATCH({{{table.name}.number}},{source.framed('number')},0),{lost})"
     return Column(fetched("row", name), f"Row on {source.title}", 7, "work", formula, band="Rows")
+
+
+_SOUGHT = Column(fetched("sought", "group"), "Group as it is looked up", 9, "work",
+                 f"={literally('{order.group}')}", band="Rows")  # fmt: skip
+"""The hidden column that holds what a club's group is looked up by."""
 
 
 def _fetching(name: str, key: str) -> Column:
@@ -133,7 +138,7 @@ def _completed(table: Table) -> Table:
         for name, key in _names_in(waiting.pop()):
             if not _is_fetched(table, name, key) or fetched(name, key) in found:
                 continue
-            column = _finder(table, key) if name == "row" else _fetching(name, key)
+            column = _SOUGHT if name == "sought" else _finder(table, key) if name == "row" else _fetching(name, key)
             found[column.key] = column
             waiting.append(column.formula)
     return replace(table, columns=(*table.columns, *sorted(found.values(), key=lambda c: (c.band != "Rows", c.key))))

@@ -29,7 +29,7 @@ SCALE = Table(
                _POINTS.format("IF(ISNUMBER({bench.reading}),{bench.reading},HEFT_FROM_LABEL({bench.reading}))"),
                "0.00"),
         Column("points_doubt", "Doubt of the calculation", 10, "work",
-               "=HEFT_DOUBT({bench.mass_weighed},{bench.balance_weighed},doubt_mass,doubt_balance,shop_units)", "0.00"),
+               "={bench.points_measured}", "0.00"),
         Column("apart", "Scale less calculated, unrounded", 8, "work",
                '=IF(AND(ISNUMBER({scale.calculated}),ISNUMBER({scale.scale})),{scale.scale}-{scale.calculated},"")',
                "0.00"),

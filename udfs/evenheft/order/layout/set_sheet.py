@@ -157,6 +157,10 @@ _OTHERS = (
     Column("fix_disagrees", "Fix disagrees", 9, "work", "={fix.disagrees}", band="Others"),
     Column("unexplained", "Unexplained, dry fit", 9, "work", "={parts.unexplained}", band="Others"),
     Column("unexplained_done", "Unexplained, finished", 9, "work", "={parts.unexplained_done}", band="Others"),
+    *(Column(f"{what}_scatter", f"{what.capitalize()} scatters", 9, "work",
+             f'=IF(OR({{bench.{what}_scatter}}="",LEFT({{bench.{what}_scatter}},2)="! "),"",'
+             f'"{what}: "&{{bench.{what}_scatter}})', band="Others")
+      for what in ("mass", "balance", "period")),
     Column("too_long", "Length rule", 9, "work",
            '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
            band="Others"),
@@ -200,10 +204,18 @@ LOST_AT = f"${SET.letter('lost')}${SLOT_ROW}"
 OTHERS = (_OTHERS[0].key, _OTHERS[-1].key)
 
 
-NOTICES = (*(f"{quantity.key}_doubt" for quantity in QUANTITIES), f"{QUANTITIES[0].key}_verdict", "no_room")
-"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, one of what dry fits lack, and
-one of what the rows have no room for.
+NOTICES = (
+    *(f"{quantity.key}_doubt" for quantity in QUANTITIES),
+    *(f"{quantity.key}_verdict" for quantity in QUANTITIES[:3]),
+    "no_room",
+)
+"""Columns in whose `SLOT_ROW` a notice of the whole order stands: one for each quantity, one of what dry fits lack, one
+of clubs that no longer stand in the order of their numbers, one of groups of which nothing is usual, one of what the
+rows have no room for.
 """
+COUNTED = (f"{QUANTITIES[3].key}_verdict", f"{QUANTITIES[4].key}_verdict")
+"""Columns in whose `SLOT_ROW` it is counted how often a club stands above one of a lower number, and what changes from
+club to club."""
 
 
 def summary(flags: str, lost: str) -> str:
