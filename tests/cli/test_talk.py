@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from evenheft.cli import main
+from evenheft.ooxml.text import LONGEST_LINE
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 
@@ -117,3 +118,17 @@ def test_too_little_memory_is_told_in_a_line(error: BaseException, monkeypatch: 
     monkeypatch.setattr("evenheft.hosts.embedded.evaluate", no_room)
     done = CliRunner().invoke(main, ["eval", "=1"])
     assert (done.exit_code, done.stderr) == (2, "! this needs more memory than the machine has free\n")
+
+
+@pytest.mark.parametrize(
+    ("words", "reason"),
+    [
+        (("new", "/".join(["folder" * 30] * 16) + "/order.xlsx"), "cannot be written: there is no folder"),
+        (("check", "order" * 700 + ".xlsx"), "cannot be read: file name too long"),
+    ],
+)
+def test_a_long_path_leaves_room_for_what_is_wrong(words: tuple[str, ...], reason: str) -> None:
+    ran = CliRunner().invoke(main, list(words))
+    line = ran.stderr.removesuffix("\n")
+    assert line.startswith("! order") and reason in line
+    assert line.isprintable() and len(line) <= LONGEST_LINE

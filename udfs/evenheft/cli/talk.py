@@ -9,7 +9,7 @@ from typing import NoReturn, TextIO
 
 import click
 
-from evenheft.ooxml.text import harmless, one_line
+from evenheft.ooxml.text import harmless, one_line, with_short_paths
 
 EXIT_ALL_IN = 0
 EXIT_UNREADABLE = 2
@@ -25,7 +25,8 @@ def say(line: str, *, err: bool = False) -> None:
 
 def refuse(line: str) -> NoReturn:
     """Print one line on stderr and end with exit code 2."""
-    click.echo(one_line(line if line.startswith("! ") else f"! {line}", longest=LONGEST_REFUSAL), err=True)
+    line = with_short_paths(line if line.startswith("! ") else f"! {line}")
+    click.echo(one_line(line, longest=LONGEST_REFUSAL), err=True)
     sys.exit(EXIT_UNREADABLE)
 
 

@@ -6,7 +6,8 @@ from evenheft.ooxml.values import CellError
 
 LONGEST_NAME = 60
 """Of a name from a stranger's file inside a message [characters]."""
-
+LONGEST_WORD, CUT_WORD = 120, 80
+"""What is longer than the first and has no blank is the path of a file: it is cut to the second [characters]."""
 
 LONGEST_HELD = 32_767
 """What a cell can hold [characters]."""
@@ -22,6 +23,18 @@ def one_line(text: str, longest: int = LONGEST_LINE) -> str:
     """
     line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     return line if len(line) <= longest else f"{line[: longest - 3]}..."
+
+
+def with_short_paths(line: str) -> str:
+    """Cut the middle out of long paths, so that a line's reason still stands in it, and both ends of a path.
+
+    >>> with_short_paths("/shop/" + "very-deep/" * 300 + "order.xlsx is no workbook")
+    '/shop/very-deep/very-deep/very-deep/ve...ery-deep/very-deep/very-deep/order.xlsx is no workbook'
+    """
+    head = (CUT_WORD - 3) // 2
+    tail = CUT_WORD - 3 - head
+    words = (w if len(w) <= LONGEST_WORD else f"{w[:head]}...{w[-tail:]}" for w in line.split(" "))
+    return " ".join(words)
 
 
 def is_fit(text: str) -> bool:
