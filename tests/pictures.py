@@ -38,7 +38,8 @@ def main() -> None:
         with running(extension) as calc, calc.open(demo) as book:
             book.calculate(everything=True)
             for sheet in book.sheets():
-                for picture in drawn(book.print_sheet(sheet), sheet.lower()):
+                page = f"{sheet.lower()}_page"
+                for picture in drawn(book.print_sheet(sheet, page if page in book.names() else ""), sheet.lower()):
                     print(f"drew {picture.relative_to(PICTURES.parents[1])}")
 
 

@@ -64,10 +64,10 @@ def test_readings_further_apart_than_the_instrument_explains_are_told_and_doubte
     typed: dict[str, object], said: str
 ) -> None:
     sheets = bench(**typed)
-    assert said in str(sheets.value(SET, "flags", CLUB))
+    assert said in str(sheets.value(SET, "flags_in_full", CLUB))
     doubted = "inertia_doubt" if "period" in typed else "swingweight_doubt"
     assert sheets.number(SET, doubted, CLUB) > 1.5 * PLAIN.number(SET, doubted, CLUB)
-    assert "apart" not in str(PLAIN.value(SET, "flags", CLUB))
+    assert "apart" not in str(PLAIN.value(SET, "flags_in_full", CLUB))
 
 
 def test_the_doubt_is_that_of_the_mean() -> None:

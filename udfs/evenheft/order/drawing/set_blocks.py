@@ -97,7 +97,7 @@ def _write_notices(sheet: Worksheet) -> None:
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
     lacking.value = f'=IF({count}=0,"","{_LACKING[0]}"&{count}&"{_LACKING[1]}")'
     names, lines = (SET.whole(key).removeprefix("Set!") for key in ("club", "no_room"))
-    no_room.value = f'=SUBSTITUTE(HEFT_MESSAGES({names},{lines}),"! ","")'
+    no_room.value = f'=IF({LOST_AT}="",SUBSTITUTE(HEFT_MESSAGES({names},{lines}),"! ",""),"")'
     counted = _count_moved_clubs(sheet)
     moved.value = f'=IF({"*".join(counted)}=0,"","{_MOVED}")'
     groups = PARTS.whole("group_unusual")

@@ -25,7 +25,7 @@ TURNED_UP_TO, TURNED_HEADINGS = 5.7, 67.0
 HEADINGS = 40.0
 """How high the row of other headings is, for three lines at most."""
 ROW_HEIGHT, TALL_ROW, TALLER_ROW = 17.0, 23.2, 23.6
-"""Height of a club's row, of one in which a line may need two, and where there is room for it [points]."""
+"""Height of a club's row, of one in which a line may need two, and where a page has room for it [points]."""
 
 
 def draw_table(sheet: Worksheet, table: Table) -> None:
@@ -67,7 +67,7 @@ def draw_club_table(sheet: Worksheet, table: Table) -> None:
     draw_table(sheet, table)
     sheet.row_dimensions[HEADING_ROW].height = _heading_height(table)
     tall = any(column.wrap for column in table.columns)
-    two_lines = TALLER_ROW if table.name == "bench" else TALL_ROW
+    two_lines = TALL_ROW if table.name in _TURNING else TALLER_ROW
     for row in range(FIRST_ROW, LAST_ROW + 1):
         sheet.row_dimensions[row].height = two_lines if tall and table.name in _TWO_LINES else ROW_HEIGHT
     sheet.freeze_panes = sheet.cell(FIRST_ROW, 3)

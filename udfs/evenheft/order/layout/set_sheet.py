@@ -190,7 +190,7 @@ SET = Table(
         Column("flags_in_full", "What is flagged, in full", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
         Column("no_room", "Where there is no room for it", 12, "work",
-               '=IF({set.flags}={set.flags_in_full},"","! "&{set.flags_in_full})'),
+               '=IF(OR(ISTEXT({row.order}),{set.flags}={set.flags_in_full}),"","! "&{set.flags_in_full})'),
         Column("out", "Out", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"out",{set.others_run})'),
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
