@@ -233,3 +233,22 @@ def test_a_label_off_the_scale_does_not_take_the_numbers_with_it() -> None:
     assert answer[0][:2] == (50.0, 20.0)
     assert str(answer[0][3]).startswith("! points must be from 0 to 69.9")
     assert len(answer[0]) == len(READINGS)
+
+
+@pytest.mark.parametrize("blank", [("Head mass (g)",), ("Shaft (g)",), ("Head mass (g)", "Shaft (g)")])
+def test_where_to_cut_is_told_before_head_and_shaft_are_weighed(blank: tuple[str, ...]) -> None:
+    headings = ["Head mass (g)", "Club length (in)", "Shaft (g)", "Shaft (in)", "Tip trim (in)", "Grip (g)"]
+    whole = [200, 45, 65, 46, 0.5, 50]
+    row = [None if heading in blank else value for heading, value in zip(headings, whole, strict=True)]
+    for what in ("cut length", "butt trim"):
+        known = heft("HEFT_CLUB", [headings], [whole], what)
+        assert heft("HEFT_CLUB", [headings], [row], what) == known
+        assert heft("HEFT_CLUB", [headings], [row, whole], what) == ((known,), (known,))
+    for what in ("points", "mass", "inertia", "doubt", "inertia doubt"):
+        assert str(heft("HEFT_CLUB", [headings], [row], what)).startswith("! the row lacks ")
+    short, unknown = [None, 45, 65, 43, 0.5, 50], [None, None, 65, 46, 0.5, 50]
+    for row, begin in ((short, "! the shaft is too short by "), (unknown, "! the row lacks club length")):
+        assert str(heft("HEFT_CLUB", [headings], [row], "cut length")).startswith(begin)
+        answers = heft("HEFT_CLUB", [headings], [row, whole], "cut length")
+        assert isinstance(answers, tuple) and str(answers[0][0]).startswith(begin)
+    assert heft("HEFT_CLUB", [headings], [unknown], "points") == "! the row lacks head mass and club length"

@@ -188,7 +188,10 @@ def club_forecast(
         return ""
     plan = plan_for(headers, defaults)
     if len(rows) == 1:
-        row = read_row(plan, rows[0])
+        try:
+            row = read_row(plan, rows[0])
+        except Refused as refused:
+            return (*_without_a_forecast(plan, rows[0], refused), *[f"{PASSED_ON}{refused}"] * len(_DOUBTS))
         # A doubt takes work: it is a function, which is called where it is asked for.
         return "" if row is None else (*_club_answers(row.parts), *(partial(doubt, row) for doubt in _DOUBTS))
     need_width(plan, rows[0])
@@ -214,7 +217,7 @@ def _answered_row(plan: RowPlan, row: CellRow) -> tuple[float | str, ...]:
     try:
         read = read_row(plan, row)
     except Refused as refused:
-        return (f"{PASSED_ON}{refused}",) * (len(CLUB_ANSWERS) - len(_DOUBTS))
+        return _without_a_forecast(plan, row, refused)
     return ("",) * (len(CLUB_ANSWERS) - len(_DOUBTS)) if read is None else _club_answers(read.parts)
 
 
@@ -235,8 +238,33 @@ def _when_asked(work: Callable[[], Iterable[Any]]) -> Iterable[Any]:
     return chain.from_iterable(part() for part in (work,))
 
 
+_NO_MATTER = ("head_mass", "shaft_mass")
+"""Masses on which no cut depends."""
+_CUT_ANSWERS = 2
+"""Cut length and butt trim."""
+
+
+def _without_a_forecast(plan: RowPlan, row: CellRow, refused: Refused) -> tuple[float | str, ...]:
+    """Answer a row of which no forecast can be made: what is wrong with it, and where to cut, if that is known."""
+    try:
+        cuts = _cuts(plan, row)
+    except Refused as why:
+        cuts = (f"{PASSED_ON}{why}",) * _CUT_ANSWERS
+    return (*[f"{PASSED_ON}{refused}"] * len(READINGS), *cuts)
+
+
+def _cuts(plan: RowPlan, row: CellRow) -> tuple[float | str, ...]:
+    """Work out cut length and butt trim [cm] of a row that is not all weighed yet."""
+    read = read_row(plan, row, unknown=_NO_MATTER)
+    return ("",) * _CUT_ANSWERS if read is None else _cut_answers(read.parts)
+
+
+def _cut_answers(parts: club.Parts) -> tuple[float, float]:
+    return club.cut_length(parts), max(club.butt_trim(parts), 0.0)
+
+
 def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
-    return (*readings(club.forecast(parts)), club.cut_length(parts), max(club.butt_trim(parts), 0.0))
+    return (*readings(club.forecast(parts)), *_cut_answers(parts))
 
 
 def _doubt(asked: Asked, row: Row) -> float:
@@ -334,7 +362,7 @@ def head_mass(
     headers: CellRows, rows: CellRows, target: float, defaults: CellRows | None, quantity: str
 ) -> float | str:
     """Return the mass [g] of the head that brings a row's forecast to a swingweight [points] or inertia [kg cm2]."""
-    row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown="head_mass")
+    row = read_row(plan_for(headers, defaults, unknown="head_mass"), rows[0], unknown=("head_mass",))
     if row is None:
         return ""
     solve = club.head_mass if quantity == "swingweight" else club.head_mass_for_inertia

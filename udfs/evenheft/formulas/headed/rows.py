@@ -6,7 +6,7 @@ Long tables are read in `tables`, as far as they can.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -44,13 +44,13 @@ class Row:
     """How well its head rise is known; None where the row gives none and it is a guess."""
 
 
-def read_row(plan: RowPlan, cells: CellRow, *, unknown: str | None = None) -> Row | None:
+def read_row(plan: RowPlan, cells: CellRow, *, unknown: Collection[str] = ()) -> Row | None:
     """Read one row.
 
     Args:
         plan: from `plan_for` [-].
         cells: as many as there are headings [-].
-        unknown: a mass that is asked for, so that the row need not give it and 0 is taken [-].
+        unknown: masses that are asked for, or that nothing depends on: the row need not give them, 0 is taken [-].
 
     Returns:
         The club's parts [g, cm], or None where the row is blank under every heading of a part.
@@ -63,7 +63,7 @@ def read_row(plan: RowPlan, cells: CellRow, *, unknown: str | None = None) -> Ro
     wrong: list[str] = []
     for column in plan.columns:
         raw = cells[column.at]
-        if column.key != unknown and not is_blank(raw):
+        if column.key not in unknown and not is_blank(raw):
             try:
                 values[column.key] = column.read(raw)
             except Refused as refused:
@@ -79,8 +79,7 @@ def read_row(plan: RowPlan, cells: CellRow, *, unknown: str | None = None) -> Ro
     for key, value in plan.given:
         if not (own_balance and key.startswith(BALANCES)):
             values.setdefault(key, value)
-    if unknown is not None:
-        values[unknown] = 0.0
+    values |= dict.fromkeys(unknown, 0.0)
     lacking = [VOCABULARY[name].words[0] for name in NEEDED_PARTS if name not in values]
     if lacking:
         raise Refused(f"the row lacks {listed_with_and(lacking)}")

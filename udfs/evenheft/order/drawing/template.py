@@ -204,6 +204,7 @@ def _write_guide(book: Workbook) -> None:
                 head.fill = PatternFill("solid", fgColor=looks.VERDICT_FILLS[word])
             if word == "Framed, pale yellow":
                 paint_input(head)
+                head.protection = looks.LOCKED  # it only shows the look
             row += 1
         row += 1
     label = sheet.cell(row, 1, "Template")
