@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import pytest
 
 from computed_orders import Sheets, put
@@ -24,7 +26,12 @@ def bench(**typed: object) -> Sheets:
     return Sheets(book)
 
 
-PLAIN = bench()
+@lru_cache(maxsize=1)
+def plain() -> Sheets:
+    """The same with one reading of each."""
+    return bench()
+
+
 READ: tuple[tuple[Table, str], ...] = (
     (SET, "swingweight_number"), (SET, "mass_number"), (SET, "inertia_number"), (BENCH, "mass_used"),
     (BENCH, "balance_used"), (SCALE, "calculated"),
@@ -48,7 +55,7 @@ READ: tuple[tuple[Table, str], ...] = (
 def test_the_mean_of_several_readings_counts_as_one_reading_would(typed: dict[str, object]) -> None:
     sheets = bench(**typed)
     assert [sheets.number(table, key, CLUB) for table, key in READ] == pytest.approx(
-        [PLAIN.number(table, key, CLUB) for table, key in READ], rel=1e-9
+        [plain().number(table, key, CLUB) for table, key in READ], rel=1e-9
     )
 
 
@@ -66,15 +73,15 @@ def test_readings_further_apart_than_the_instrument_explains_are_told_and_doubte
     sheets = bench(**typed)
     assert said in str(sheets.value(SET, "flags_in_full", CLUB))
     doubted = "inertia_doubt" if "period" in typed else "swingweight_doubt"
-    assert sheets.number(SET, doubted, CLUB) > 1.5 * PLAIN.number(SET, doubted, CLUB)
-    assert "apart" not in str(PLAIN.value(SET, "flags_in_full", CLUB))
+    assert sheets.number(SET, doubted, CLUB) > 1.5 * plain().number(SET, doubted, CLUB)
+    assert "apart" not in str(plain().value(SET, "flags_in_full", CLUB))
 
 
 def test_the_doubt_is_that_of_the_mean() -> None:
     typed = "71.6 71.9 72.2"
-    half = PLAIN.number(BENCH, "balance_half", CLUB)
+    half = plain().number(BENCH, "balance_half", CLUB)
     doubt = call(REGISTRY["HEFT_READINGS"], [typed, "doubt", half, "cm"])
-    wanted = call(REGISTRY["HEFT_DOUBT"], [424.8, 71.9, PLAIN.number(BENCH, "mass_half", CLUB), doubt])
+    wanted = call(REGISTRY["HEFT_DOUBT"], [424.8, 71.9, plain().number(BENCH, "mass_half", CLUB), doubt])
     assert bench(done_balance=typed).number(SET, "swingweight_doubt", CLUB) == pytest.approx(wanted)
 
 
