@@ -191,7 +191,10 @@ def club_forecast(
         try:
             row = read_row(plan, rows[0])
         except Refused as refused:
-            return (*_without_a_forecast(plan, rows[0], refused), *[f"{PASSED_ON}{refused}"] * len(_DOUBTS))
+            answers = _without_a_forecast(plan, rows[0], refused)
+            if len(set(answers)) == 1:
+                raise
+            return (*answers, *[f"{PASSED_ON}{refused}"] * len(_DOUBTS))
         # A doubt takes work: it is a function, which is called where it is asked for.
         return "" if row is None else (*_club_answers(row.parts), *(partial(doubt, row) for doubt in _DOUBTS))
     need_width(plan, rows[0])
