@@ -12,7 +12,7 @@ import math
 import random
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -44,6 +44,31 @@ class CallsTried:
     slowest: float = 0.0
     """The most work for one call [s]."""
     slowest_name: str = ""
+
+    def call(
+        self, serve: Callable[..., object], given: Sequence[object], called: str, most_seconds: float = 0.0
+    ) -> None:
+        """Make one call and keep what it has shown.
+
+        Args:
+            serve: the formula as a host calls it [-].
+            given: its arguments [-].
+            called: what the call is told by [-].
+            most_seconds: the limit of the call's own work, none where 0 [s].
+        """
+        begun = time.process_time()  # its own work, whatever else the machine does
+        try:
+            found = wrong(serve(*given))
+        except BaseException as error:  # the very thing that must not happen
+            found = f"raises {type(error).__name__}: {error}"
+        taken = time.process_time() - begun
+        if most_seconds and taken > most_seconds and not found:
+            found = f"takes {taken:.1f} s"
+        self.calls += 1
+        if found:
+            self.failures.append(f"{called}: {found}")
+        if taken > self.slowest:
+            self.slowest, self.slowest_name = taken, called
 
 
 def cell(chance: random.Random) -> object:
@@ -83,17 +108,7 @@ def run(count: int, seed: int = 1) -> CallsTried:
     outcome = CallsTried()
     served = {name: server(formula, "fuzz") for name, formula in REGISTRY.items()}
     for formula, given in calls(count, seed):
-        start = time.process_time()  # its own work, whatever else the machine does
-        try:
-            found = wrong(served[formula.name](*given))
-        except BaseException as error:  # the very thing that must not happen
-            found = f"raises {type(error).__name__}: {error}"
-        taken = time.process_time() - start
-        outcome.calls += 1
-        if found:
-            outcome.failures.append(f"{formula.name}{given!r:.200}: {found}")
-        if taken > outcome.slowest:
-            outcome.slowest, outcome.slowest_name = taken, formula.name
+        outcome.call(served[formula.name], given, f"{formula.name}{given!r:.200}")
     return outcome
 
 

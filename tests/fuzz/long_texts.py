@@ -9,9 +9,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-import time
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
@@ -19,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 
 from evenheft.formulas import REGISTRY, Formula
 from evenheft.formulas.serving import server
-from fuzz.calls import LONGEST, wrong
+from fuzz.calls import LONGEST, CallsTried
 from parity_cases import GOOD
 
 MOST_SECONDS = 1.0
@@ -79,43 +77,20 @@ def filled(given: object, text: str) -> object:
     return text if given is TEXT else given
 
 
-@dataclass
-class LongTextsTried:
-    """What a run has shown."""
-
-    calls: int = 0
-    failures: list[str] = field(default_factory=list)
-    slowest: float = 0.0
-    """The most work for one call [s]."""
-    slowest_name: str = ""
-
-
-def run(length: int = LONGEST, *, most_seconds: float = MOST_SECONDS) -> LongTextsTried:
+def run(length: int = LONGEST, *, most_seconds: float = MOST_SECONDS) -> CallsTried:
     """Call every formula with every text in every place.
 
     Args:
         length: of the texts [characters].
         most_seconds: the limit of a call's own work, none where 0 [s].
     """
-    tried = LongTextsTried()
+    tried = CallsTried()
     for formula in REGISTRY.values():
         serve = server(formula, "fuzz")
         for where, given in places(formula):
             for text in texts(length):
                 arguments = [filled(one, text) for one in given]
-                begun = time.process_time()
-                try:
-                    found = wrong(serve(*arguments))
-                except BaseException as error:  # the very thing that must not happen
-                    found = f"raises {type(error).__name__}: {error}"
-                taken = time.process_time() - begun
-                if most_seconds and taken > most_seconds and not found:
-                    found = f"takes {taken:.1f} s"
-                tried.calls += 1
-                if found:
-                    tried.failures.append(f"{formula.name}, {where}, {text[:12]!r}: {found}")
-                if taken > tried.slowest:
-                    tried.slowest, tried.slowest_name = taken, f"{formula.name}, {where}, {text[:12]!r}"
+                tried.call(serve, arguments, f"{formula.name}, {where}, {text[:12]!r}", most_seconds)
     return tried
 
 

@@ -50,6 +50,11 @@ class Area:
     bottom: int
     right: int
 
+    @property
+    def cells(self) -> int:
+        """How many cells it has."""
+        return (self.bottom - self.top + 1) * (self.right - self.left + 1)
+
     def __contains__(self, place: Place) -> bool:
         return self.top <= place[0] <= self.bottom and self.left <= place[1] <= self.right
 

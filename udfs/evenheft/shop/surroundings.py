@@ -33,7 +33,7 @@ class Surroundings:
 
     def used(self, area: Area) -> bool:
         """Whether a cell in a rectangle holds something."""
-        size = (area.bottom - area.top + 1) * (area.right - area.left + 1)
+        size = area.cells
         places = chain(self.content.values, self.content.formulas)
         if size > len(self.content.values) + len(self.content.formulas):
             return any(place in area for place in places)

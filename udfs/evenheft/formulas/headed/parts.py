@@ -12,7 +12,7 @@ from evenheft.formulas.answers import READINGS, label_or_message, readings
 from evenheft.formulas.arguments import ANY_NUMBER, FURTHEST, Values, side_by_side
 from evenheft.formulas.headed.columns import RowPlan, plan_for
 from evenheft.formulas.headed.headings import label_of, read_heading, read_headings
-from evenheft.formulas.headed.rows import Row, need_width, read_row, row_by_row
+from evenheft.formulas.headed.rows import Row, club_answers, need_width, read_row, row_by_row, without_a_forecast
 from evenheft.formulas.headed.tables import read_table
 from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import Cells, Choice, Level, Quantity, Typed
@@ -191,12 +191,12 @@ def club_forecast(
         try:
             row = read_row(plan, rows[0])
         except Refused as refused:
-            answers = _without_a_forecast(plan, rows[0], refused)
+            answers = without_a_forecast(plan, rows[0], refused)
             if len(set(answers)) == 1:
                 raise
             return (*answers, *[f"{PASSED_ON}{refused}"] * len(_DOUBTS))
         # A doubt takes work: it is a function, which is called where it is asked for.
-        return "" if row is None else (*_club_answers(row.parts), *(partial(doubt, row) for doubt in _DOUBTS))
+        return "" if row is None else (*club_answers(row.parts), *(partial(doubt, row) for doubt in _DOUBTS))
     need_width(plan, rows[0])
     at_once = read_table(plan, rows)
     doubts = (_when_asked(partial(_row_by_row, plan, rows, doubt)) for doubt in _DOUBTS)
@@ -220,8 +220,8 @@ def _answered_row(plan: RowPlan, row: CellRow) -> tuple[float | str, ...]:
     try:
         read = read_row(plan, row)
     except Refused as refused:
-        return _without_a_forecast(plan, row, refused)
-    return ("",) * (len(CLUB_ANSWERS) - len(_DOUBTS)) if read is None else _club_answers(read.parts)
+        return without_a_forecast(plan, row, refused)
+    return ("",) * (len(CLUB_ANSWERS) - len(_DOUBTS)) if read is None else club_answers(read.parts)
 
 
 def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str, ...]]) -> Iterable[Any]:
@@ -239,35 +239,6 @@ def _column(answers: Iterable[Any], at: int, apart: dict[int, tuple[float | str,
 def _when_asked(work: Callable[[], Iterable[Any]]) -> Iterable[Any]:
     """Yield what some work comes to, which is done only if somebody looks."""
     return chain.from_iterable(part() for part in (work,))
-
-
-_NO_MATTER = ("head_mass", "shaft_mass")
-"""Masses on which no cut depends."""
-_CUT_ANSWERS = 2
-"""Cut length and butt trim."""
-
-
-def _without_a_forecast(plan: RowPlan, row: CellRow, refused: Refused) -> tuple[float | str, ...]:
-    """Answer a row of which no forecast can be made: what is wrong with it, and where to cut, if that is known."""
-    try:
-        cuts = _cuts(plan, row)
-    except Refused as why:
-        cuts = (f"{PASSED_ON}{why}",) * _CUT_ANSWERS
-    return (*[f"{PASSED_ON}{refused}"] * len(READINGS), *cuts)
-
-
-def _cuts(plan: RowPlan, row: CellRow) -> tuple[float | str, ...]:
-    """Work out cut length and butt trim [cm] of a row that is not all weighed yet."""
-    read = read_row(plan, row, unknown=_NO_MATTER)
-    return ("",) * _CUT_ANSWERS if read is None else _cut_answers(read.parts)
-
-
-def _cut_answers(parts: club.Parts) -> tuple[float, float]:
-    return club.cut_length(parts), max(club.butt_trim(parts), 0.0)
-
-
-def _club_answers(parts: club.Parts) -> tuple[float | str, ...]:
-    return (*readings(club.forecast(parts)), *_cut_answers(parts))
 
 
 def _doubt(asked: Asked, row: Row) -> float:

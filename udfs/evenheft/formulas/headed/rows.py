@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
+from evenheft.formulas.answers import READINGS, readings
 from evenheft.formulas.headed.columns import (
     BALANCES,
     DOUBTS,
@@ -21,7 +22,7 @@ from evenheft.formulas.headed.vocabulary import VOCABULARY
 from evenheft.formulas.kinds import finite_number
 from evenheft.formulas.wording import PASSED_ON, Scale, is_blank, show
 from evenheft.mechanics.bodies import is_possible_shaft
-from evenheft.mechanics.club import DEFAULTS, TAPE_READING, Parts, butt_trim, cut_length, shaft_balance
+from evenheft.mechanics.club import DEFAULTS, TAPE_READING, Parts, butt_trim, cut_length, forecast, shaft_balance
 from evenheft.mechanics.forecast_doubt import Doubts, Taught
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellRow, CellRows
@@ -179,3 +180,34 @@ def from_butt(key: str, place: Any, length: Any) -> Any:
     """Where a shaft balances from its butt end [cm], its place given in one of the ways of `Column.key`."""
     balance = place * length if key.endswith("share") else place
     return length - balance if key.startswith("shaft_balance_from_tip") else balance
+
+
+_NO_MATTER = ("head_mass", "shaft_mass")
+"""Masses on which no cut depends."""
+_CUT_ANSWERS = 2
+"""Cut length and butt trim."""
+
+
+def without_a_forecast(plan: RowPlan, row: CellRow, refused: Refused) -> tuple[float | str, ...]:
+    """Answer a row of which no forecast can be made: what is wrong with it, and where to cut, if that is known."""
+    try:
+        cuts = _cuts(plan, row)
+    except Refused as why:
+        cuts = (f"{PASSED_ON}{why}",) * _CUT_ANSWERS
+    return (*[f"{PASSED_ON}{refused}"] * len(READINGS), *cuts)
+
+
+def _cuts(plan: RowPlan, row: CellRow) -> tuple[float | str, ...]:
+    """Work out cut length and butt trim [cm] of a row that is not all weighed yet."""
+    read = read_row(plan, row, unknown=_NO_MATTER)
+    return ("",) * _CUT_ANSWERS if read is None else cut_answers(read.parts)
+
+
+def cut_answers(parts: Parts) -> tuple[float, float]:
+    """Cut length and butt trim [cm] of a club's parts."""
+    return cut_length(parts), max(butt_trim(parts), 0.0)
+
+
+def club_answers(parts: Parts) -> tuple[float | str, ...]:
+    """Compute the readings of a club's forecast [g, cm, points, label, kg cm2], and where to cut [cm]."""
+    return (*readings(forecast(parts)), *cut_answers(parts))
