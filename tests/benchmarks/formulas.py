@@ -134,7 +134,7 @@ def main() -> None:
         engines = "import openpyxl, formualizer"
         check = command(EVENHEFT, "check", str(order), ends=(0, 3))
         slower(f"evenheft check {order.name}", check, engines, command(*bare, engines), 3)
-    Console(width=120).print(table)
+    Console(width=160).print(table)
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import zipfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,14 +17,16 @@ from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.places import column_letter, column_number
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
-from evenheft.order.layout import FIRST_ROW, ROOMS, SET, TABLES, TARGET, Table
+from evenheft.order.layout import FIRST_ROW, ROOMS, SET, SETTINGS, TABLES, TARGET, Table
+from evenheft.order.layout.set_sheet import GONE, NOT_HERE
 from evenheft.order.report import OrderReport, read_order
 from gestures import ShownValues, computed_values, differences, headings_of, line_in, shown_in, wanted_of
 
 DOCS = Path(__file__).parents[2] / "docs" / "order.md"
-SHEETS = ("Order", "Targets", "Parts", "Bench", "Set", "Fix", "Supplier", "Scale")
+SHEETS = ("Order", "Targets", "Parts", "Bench", "Set", "Fix", "Supplier", "Scale", "Card")
 TYPED = {"Order": "club", "Targets": "swingweight_first", "Parts": "head_mass", "Bench": "dry_mass",
-         "Fix": "head_added", "Supplier": "wanted", "Set": "flags", "Scale": "calculated_label"}  # fmt: skip
+         "Fix": "head_added", "Supplier": "wanted", "Set": "flags", "Scale": "calculated_label",
+         "Card": "reading"}  # fmt: skip
 """A column of each sheet that a gesture is made in."""
 LAST_TYPED = {"Order": 9, "Targets": 6}
 """How many rows are filled in, where it is not the nine clubs."""
@@ -298,6 +301,28 @@ def test_a_gesture_on_shop_means_what_is_then_seen_there(
         book.calculate(everything=True)
         assert [row[0] for at in places for row in book.read("Shop", at)] == list(typed.values())
         assert differences(shown_in(book, headings_of(before)), computed_values(Computed.open(order))) == {}
+
+
+@pytest.mark.parametrize("name", [setting.name for setting in SETTINGS])
+def test_a_deleted_row_on_shop_is_told(calc: Calc, demo: Path, name: str) -> None:
+    with calc.open(demo) as book:
+        book.unprotect("Shop")
+        book.gesture("Shop", at_name(name), "DeleteRows")
+        book.calculate(everything=True)
+        assert line_in(book) == book.value("Set", "C1") == GONE
+
+
+def test_a_program_without_our_formulas_says_so_and_nothing_of_a_deleted_row(
+    calc: Calc, demo: Path, tmp_path: Path
+) -> None:
+    """As if the add-in were not there: the formulas are called by names that nobody knows."""
+    other = tmp_path / "unknown.xlsx"
+    with zipfile.ZipFile(demo) as old, zipfile.ZipFile(other, "w") as new:
+        for part in old.namelist():
+            new.writestr(part, old.read(part).replace(b"HEFT_", b"HEFX_"))
+    with calc.open(other) as book:
+        book.calculate(everything=True)
+        assert line_in(book) == book.value("Set", "C1") == NOT_HERE
 
 
 def test_an_inserted_row_on_shop_moves_no_setting(calc: Calc, demo: Path, before: Computed) -> None:

@@ -1,7 +1,6 @@
 """An older order carried into a new one: each typed value by sheet and heading, and what had no place is told.
 
-layout-1.xlsx, layout-2.xlsx and layout-3.xlsx were made by the Evenheft of these layouts: the invented demo order, a
-few cells more.
+layout-1.xlsx to layout-4.xlsx were made by the Evenheft of these layouts: the invented demo order, a few cells more.
 """
 
 from __future__ import annotations
@@ -285,6 +284,19 @@ def test_an_order_of_the_third_layout_is_carried_whole_and_says_the_same(tmp_pat
     assert len(was) == done.clubs == 9 and was["6-iron"] == "all in"  # 5 g at the head were done on Fix
     new = openpyxl.load_workbook(tmp_path / "new.xlsx")["Shop"]
     assert [new.cell(SHAFTS.first_row, SHAFTS.at[key]).value for key in ("shaft", "mass")] == [12, "98.2 g"]
+    with pytest.raises(Refused, match="evenheft new"):
+        read_order(old)
+
+
+def test_an_order_of_the_fourth_layout_is_carried_whole_and_says_the_same(tmp_path: Path) -> None:
+    """What is told of a putter, of Card and of what was deleted came after it."""
+    old = OLD.with_name("layout-4.xlsx")
+    done = carry(old, tmp_path / "new.xlsx")
+    assert (done.layout, done.left, done.valued) == (4, (), ())
+    page = openpyxl.load_workbook(old, data_only=True)["Set"]
+    was = {str(page.cell(row, 2).value): str(page.cell(row, 5).value) for row in range(8, 17)}
+    assert {club.name: club.flags for club in read_order(tmp_path / "new.xlsx").clubs} == was
+    assert was["Pitching wedge"] == "total mass low"  # by a reference club
     with pytest.raises(Refused, match="evenheft new"):
         read_order(old)
 

@@ -33,7 +33,7 @@ MAY_BE_LONGER = {
     },
     **{
         ("Fix", f"{CLUB_TABLES['fix'].letter(key)}{row}"): "one formula of the registry with all its arguments, no rule"
-        for key in ("planned_balance", "planned_points", "planned_inertia")
+        for key in ("planned_balance", "planned_points", "planned_inertia", "advised")
         for row in range(FIRST_ROW, LAST_ROW + 1)
     },
 }

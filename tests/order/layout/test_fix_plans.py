@@ -183,6 +183,65 @@ def test_a_finished_club_that_weighs_what_was_done_on_its_dry_fit_too_is_told(fi
     assert (line in str(sheets.value(SET, "flags_in_full", "7-iron"))) == told
 
 
+@pytest.mark.parametrize(
+    ("finished", "lacked", "told"),
+    [(434.0, None, True), (434.0, "none", True), (428.5, None, False), (434.0, "epoxy", False), (428.5, "none", False)],
+)
+def test_of_a_dry_fit_of_which_nothing_was_said_it_is_asked(finished: float, lacked: str | None, told: bool) -> None:
+    """428 g when dry, 6 g put on its head, no part weighed. Finished at 434 g: epoxy and ferrule, or those 6 g?"""
+    book = build_demo()
+    for column in PARTS.columns:
+        if column.role == "input" and column.key not in ("club_length", "head_mass"):
+            put(book, PARTS, column.key, "7-iron", None)
+    put(book, PARTS, "head_mass", "7-iron", None)
+    for table, key, value in (
+        (BENCH, "dry_mass", 428.0), (BENCH, "dry_balance", 72.1), (BENCH, "dry_lacking", lacked),
+        (BENCH, "done_mass", finished), (BENCH, "done_balance", 72.3), (FIX, "head_added", 6), (FIX, "done", "done"),
+    ):  # fmt: skip
+        put(book, table, key, "7-iron", value)
+    sheets = Sheets(book)
+    sure = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
+    asked = "was it done when Finished was weighed? Type that under After Fix; else say what the dry fit lacked"
+    line = sure if lacked else asked
+    assert (sheets.value(FIX, "advice", "7-iron") == f"! {line}") == told
+    assert (line in str(sheets.value(SET, "flags_in_full", "7-iron"))) == told
+
+
+def test_advice_tells_that_mass_or_length_will_not_be_as_wanted() -> None:
+    book = build_demo()
+    irons = next(r for r in range(TARGET.first_row, TARGET.last_row + 1)
+                 if book["Order"].cell(r, TARGET.at["group"]).value == "Irons")  # fmt: skip
+    before = Sheets(book)
+    assert ", length 96 cm (high)" in str(before.value(FIX, "advice", "6-iron"))
+    mass = before.number(FIX, "mass_now", "6-iron")
+    for part, value in (("first", mass - 7), ("change", 7), ("tolerance", 2)):  # the second iron
+        book[TARGET.sheet].cell(irons, TARGET.at[f"mass_{part}"]).value = value
+    sheets = Sheets(book)
+    assert sheets.value(SET, "mass_verdict", "6-iron") == "in"
+    grams, _, length = str(sheets.value(FIX, "advice", "6-iron")).partition("; or ")
+    assert grams == f"add 5 g at the head: then D2.1, 2677 kg cm2, mass {mass + 5:.1f} g (high)"
+    assert length.endswith("length 96 cm (high)")
+
+
+def test_after_a_change_of_length_it_is_asked_for_the_length_as_it_is_now() -> None:
+    """Nothing tells whether the Length on Bench was read before or after, so it is asked beside the advice."""
+    book = build_demo()
+    put(book, FIX, "length_change", "7-iron", -1)
+    put(book, FIX, "done", "7-iron", "done")
+    asked = "read Length anew on Bench, if you have not"
+    done = Sheets(book)
+    assert asked not in str(done.value(FIX, "advice", "7-iron"))  # the length that was planned counts
+    assert done.number(SET, "length_number", "7-iron") == pytest.approx(93.98 - 1)
+    for key in ("mass", "balance"):
+        read = done.number(FIX, f"then_{key}", "7-iron")
+        put(book, BENCH, f"after_{key}", "7-iron", read)
+    sheets = Sheets(book)
+    assert str(sheets.value(FIX, "advice", "7-iron")).endswith(asked)
+    put(book, FIX, "length_change", "7-iron", None)
+    put(book, FIX, "head_added", "7-iron", 1)
+    assert asked not in str(Sheets(book).value(FIX, "advice", "7-iron"))
+
+
 def test_an_inertia_that_does_not_fit_spoils_no_other_quantity_of_a_plan() -> None:
     book = build_demo()
     for key, value in (("done_mass", 424.8), ("done_balance", 80.0), ("period", None)):

@@ -5,8 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evenheft.formulas.answers import label_or_message
-from evenheft.formulas.arguments import BALANCE, INERTIA, MASS, Values, club_of, level, need_beyond_fulcrum
+from evenheft.formulas.aims import Aim, JudgedClub, Told, then_reads
+from evenheft.formulas.arguments import (
+    BALANCE,
+    INERTIA,
+    MASS,
+    Values,
+    club_of,
+    level,
+    need_beyond_fulcrum,
+)
 from evenheft.formulas.changes import (
     GRIP_BALANCE,
     GRIP_MASS,
@@ -19,12 +27,13 @@ from evenheft.formulas.changes import (
     need_rest_of_club,
 )
 from evenheft.formulas.correction import CATEGORY
-from evenheft.formulas.kinds import Cells, Choice, Number, all_blank
+from evenheft.formulas.kinds import Cells, Choice, Number, Quantity, all_blank
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
-from evenheft.formulas.wording import PASSED_ON, Line, Measured, Rough
-from evenheft.mechanics import bodies, correction, doubt, inertia_correction, length, stock, swingweight
+from evenheft.formulas.wording import Line, Measured, Rough
+from evenheft.mechanics import bodies, correction, inertia_correction, stock, swingweight
+from evenheft.mechanics import length as lengthening
 from evenheft.mechanics.bodies import Body
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.values import CellRows
@@ -40,39 +49,6 @@ NO_HEAD = "where head weights sit must be known: type the club's length"
 LEADS = ("swingweight", "inertia", "both")
 _TOLERANCE = Number(0, 1e6)
 _SIZES = Number(0.01, 500, "g")
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """What is wanted of one quantity of a club."""
-
-    quantity: str
-    target: float | None
-    tolerance: float | None
-    doubt: float
-
-    def value(self, club: Body) -> float:
-        """Work out what a club reads [points or kg cm2]."""
-        if self.quantity == "inertia":
-            return bodies.inertia_about_butt(club)
-        return swingweight.points(swingweight.moment(club.mass, club.centre))
-
-    def verdict(self, club: Body) -> str:
-        """Judge a club; "" where nothing is wanted of it."""
-        if self.target is None or self.tolerance is None:
-            return ""
-        return doubt.verdict(self.value(club), self.target, self.tolerance, self.doubt)
-
-    def reading(self, club: Body) -> str:
-        """Write what a club reads, with what is wrong about it."""
-        value = self.value(club)
-        label = f"{value:.0f} kg cm2"
-        if self.quantity == "swingweight":
-            label = label_or_message(value)
-            label = f"{value:.1f} points" if label.startswith(PASSED_ON) else label
-        verdict = self.verdict(club)
-        wrong = "near the edge" if verdict == "re-measure" else verdict
-        return f"{label} ({wrong})" if wrong not in ("", "in") else label
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +77,25 @@ class Places:
 def _counts_of(stock_name: str, name: str) -> Argument:
     help = f"Range of the shape of {stock_name} with how many of each size are there; a blank one counts as enough."
     return Argument(name, help, COUNTS.kind, None, takes="range")
+
+
+_ANY_LENGTH, _ANY_MASS = Quantity("length", 0, 1e6), Quantity("mass", 0, 1e6)
+"""What only follows is judged, however odd: it must not spoil the advice for what leads."""
+_FOLLOWING = (
+    Argument("mass_target", "Total mass wanted, in g unless units say otherwise: told where the club will miss it.",
+             _ANY_MASS, None),
+    Argument("mass_tolerance", "The deviation of mass that is still accepted, in g unless units say otherwise.",
+             _ANY_MASS, None),
+    Argument("mass_doubt", "Doubt of the mass, in g unless units say otherwise; 0 when left out.", _ANY_MASS, 0.0),
+    Argument("length", "Length of the club as it is, in cm unless units say otherwise.", _ANY_LENGTH, None),
+    Argument("length_target", "Length wanted, in cm unless units say otherwise: told where the club will miss it.",
+             _ANY_LENGTH, None),
+    Argument("length_tolerance", "The deviation of length that is still accepted, in cm unless units say otherwise.",
+             _ANY_LENGTH, None),
+    Argument("length_doubt", "Doubt of the length, in cm unless units say otherwise; 0 when left out.", _ANY_LENGTH,
+             0.0),
+)  # fmt: skip
+"""Quantities that lead no group: what the advice does to them."""
 
 
 @formula(
@@ -139,6 +134,7 @@ def _counts_of(stock_name: str, name: str) -> Argument:
                  "where nothing is.", Cells("text"), None, takes="table", quiet=False),
         Argument("ways", "How many ways are told at most; all when left out.", Number(1, _MOST_WAYS, whole=True),
                  _MOST_WAYS),
+        *_FOLLOWING,
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
@@ -176,10 +172,17 @@ def advice(
     butt_counts: Values | None,
     other: CellRows | None,
     ways: float,
+    mass_target: float | None,
+    mass_tolerance: float | None,
+    mass_doubt: float,
+    length: float | None,
+    length_target: float | None,
+    length_tolerance: float | None,
+    length_doubt: float,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
     need_beyond_fulcrum(balance, swingweight.FULCRUM)
-    club = club_of(mass, balance, inertia)
+    club = JudgedClub(club_of(mass, balance, inertia), length)
     by_name = {
         "swingweight": Aim("swingweight", swingweight_target, swingweight_tolerance, swingweight_doubt),
         "inertia": Aim("inertia", inertia_target, inertia_tolerance, inertia_doubt),
@@ -187,6 +190,10 @@ def advice(
     leading = list(by_name.values()) if leads == "both" else [by_name[leads]]
     following = [
         aim for aim in by_name.values() if aim not in leading and (inertia is not None or aim.quantity != "inertia")
+    ]
+    following += [
+        Aim("mass", mass_target, mass_tolerance, mass_doubt),
+        Aim("length", length_target, length_tolerance, length_doubt),
     ]
     for aim in leading:
         if aim.quantity == "inertia" and inertia is None:
@@ -218,28 +225,26 @@ def advice(
     return _joined(again, found[: int(ways)])
 
 
-Way = tuple[str, list[Measured]]
-"""A line with {} where its values stand, and the values."""
-
-
-def _joined(again: str, ways: list[Way]) -> Line:
+def _joined(again: str, ways: list[Told]) -> Line:
     """Make one line of several ways."""
     text = again + "; or ".join(way for way, _ in ways)
     values = [value for _, found in ways for value in found]
     return Line(text.format(*(f"{{{n}}}" for n in range(len(values)))), *values)
 
 
-def _nothing(club: Body, leading: list[Aim], following: list[Aim], *, is_flagged: bool) -> str:
+def _with(way: Told, then: Told) -> Told:
+    """Put what to do and what the club then reads together."""
+    return way[0] + then[0], way[1] + then[1]
+
+
+def _nothing(club: JudgedClub, leading: list[Aim], following: list[Aim], *, is_flagged: bool) -> Line | str:
     """Say that nothing is to be done, and what else is not as wanted."""
-    wrong = [aim for aim in following if aim.verdict(club) not in ("", "in")]
+    wrong = [aim for aim in following if aim.misses(club)]
     quantities = " and the ".join(aim.quantity for aim in leading)
     if wrong:
-        return f"nothing for the {quantities}; {wrong[0].quantity} follows at {wrong[0].reading(club)}"
+        reads, values = wrong[0].reading(club)
+        return _joined("", [(f"nothing for the {quantities}; {wrong[0].quantity} follows at {reads}", values)])
     return f"nothing for the {quantities}; see what else is flagged" if is_flagged else _NOTHING
-
-
-def _then(club: Body, shown: list[Aim]) -> str:
-    return ": then " + ", ".join(aim.reading(club) for aim in shown)
 
 
 def _drawer(sizes: Values | None, counts: Values | None, name: str, most: float) -> Drawer:
@@ -250,37 +255,38 @@ def _drawer(sizes: Values | None, counts: Values | None, name: str, most: float)
     return Drawer(known, there, pieces)
 
 
-def _grams_for(aim: Aim, club: Body, position: float) -> float | None:
+def _grams_for(aim: Aim, club: JudgedClub, position: float) -> float | None:
     """Work out the mass to add at a place [g]; None where no sensible one does it."""
     assert aim.target is not None
+    body = club.body
     if aim.quantity == "inertia":
         if position < NEAREST:
             return None
-        grams = inertia_correction.grams_to_inertia(aim.target, aim.value(club), position)
+        grams = inertia_correction.grams_to_inertia(aim.target, bodies.inertia_about_butt(body), position)
     else:
         if abs(position - swingweight.FULCRUM) < NEAREST:
             return None
-        grams = correction.grams_to(aim.target, club.mass, club.centre, position)
+        grams = correction.grams_to(aim.target, body.mass, body.centre, position)
     return grams if abs(grams) <= MOST_AT_A_PLACE else None
 
 
-def _grams(club: Body, aim: Aim, places: Places, shown: list[Aim]) -> Way | None:
+def _grams(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim]) -> Told | None:
     """Say what to add at the head or take off it."""
     wanted = _grams_for(aim, club, places.head)
     if wanted is None:
         return None
     words, grams, values = _at(wanted, "head", places.head_drawer)
-    return words + _then(bodies.combine([club, Body(grams, places.head)]), shown), values
+    return _with((words, values), then_reads(club.weighted(grams, places.head), shown))
 
 
-def _counterweight(club: Body, aim: Aim, places: Places, shown: list[Aim]) -> Way | None:
+def _counterweight(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim]) -> Told | None:
     """Say which counterweight brings a heavy club in; none where it does not."""
     wanted = _grams_for(aim, club, places.butt) if places.butt < swingweight.FULCRUM else None
     if wanted is None or wanted <= 0 or not places.butt_drawer.sizes:
         return None
     words, grams, values = _at(wanted, "butt", places.butt_drawer)
-    then = bodies.combine([club, Body(grams, places.butt)])
-    return (words + _then(then, shown), values) if aim.verdict(then) == "in" else None
+    then = club.weighted(grams, places.butt)
+    return _with((words, values), then_reads(then, shown)) if aim.verdict(then) == "in" else None
 
 
 def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Measured]]:
@@ -294,27 +300,27 @@ def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Mea
     return f"take {{}} off the {place}", grams, [Rough(-grams, "mass")]
 
 
-def _length(club: Body, aim: Aim, grip: Body, shaft_per_cm: float, shown: list[Aim]) -> Way | None:
+def _length(club: JudgedClub, aim: Aim, grip: Body, shaft_per_cm: float, shown: list[Aim]) -> Told | None:
     """Say how much to cut off or extend at the butt; none where that would be another club."""
     assert aim.target is not None
-    find = length.change_to_inertia if aim.quantity == "inertia" else length.change_to
-    change = find(aim.target, club, grip, shaft_per_cm, lowest=-LONGEST_CHANGE, highest=LONGEST_CHANGE)
+    find = lengthening.change_to_inertia if aim.quantity == "inertia" else lengthening.change_to
+    change = find(aim.target, club.body, grip, shaft_per_cm, lowest=-LONGEST_CHANGE, highest=LONGEST_CHANGE)
     if change is None or abs(change) < LEAST_CHANGE:
         return None
     change = round(change, 1)
     verb = "extend" if change > 0 else "cut"
-    then = _then(length.lengthened(club, grip, change, shaft_per_cm), shown)
-    return f"{verb} {{}} at the butt{then}", [Rough(abs(change), "length")]
+    then = club.longer(lengthening.lengthened(club.body, grip, change, shaft_per_cm), change)
+    return _with((f"{verb} {{}} at the butt", [Rough(abs(change), "length")]), then_reads(then, shown))
 
 
-def _both(club: Body, leading: list[Aim], places: Places, shown: list[Aim]) -> Way | None:
+def _both(club: JudgedClub, leading: list[Aim], places: Places, shown: list[Aim]) -> Told | None:
     """Say what to do at head and butt together; none where no sensible masses there do both."""
     points, inertia = leading
     assert points.target is not None and inertia.target is not None
     if abs(places.head - places.butt) < NEAREST or not inertia_correction.independence(places.head, places.butt):
         return None
     wanted = inertia_correction.two_weights_for_inertia(
-        points.target, inertia.target, club, first=places.head, second=places.butt
+        points.target, inertia.target, club.body, first=places.head, second=places.butt
     )
     if max(map(abs, wanted)) > MOST_AT_A_PLACE:
         return None
@@ -331,14 +337,14 @@ def _both(club: Body, leading: list[Aim], places: Places, shown: list[Aim]) -> W
             here, done, values_here = _at(grams, place, drawer)
             words.append(here)
             values += values_here
-            made = bodies.combine([made, Body(done, position)])
+            made = made.weighted(done, position)
     line = " and ".join(words)
     if line.startswith("add"):
         line = line.replace(" and add ", " and ")
-    return line + _then(made, shown), values
+    return _with((line, values), then_reads(made, shown))
 
 
-def _anew(wanted: float, points: Aim, club: Body, position: float) -> float:
+def _anew(wanted: float, points: Aim, club: JudgedClub, position: float) -> float:
     """Work out the mass for the butt [g] once the head has its own: for the swingweight, which it moves alone.
 
     Where the head could not get enough, the club is left low rather than have something taken off its butt.

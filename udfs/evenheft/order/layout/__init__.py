@@ -52,8 +52,10 @@ from evenheft.order.layout.set_sheet import (
     SLOT_PARTS,
     SLOT_ROW,
     SLOTS,
+    kind_of_error,
     not_followed,
     summary,
+    told_of_deleted,
 )
 from evenheft.order.layout.shop_sheet import (
     EVERY_GROUP,
@@ -147,9 +149,11 @@ __all__ = [
     "Table",
     "in_row",
     "judged",
+    "kind_of_error",
     "not_followed",
     "read_locked",
     "reference_range",
     "shipped_tolerance",
     "summary",
+    "told_of_deleted",
 ]

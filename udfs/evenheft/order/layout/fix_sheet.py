@@ -232,6 +232,8 @@ _NEEDS = (
       )),
 )  # fmt: skip
 _IN_IT = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
+_PERHAPS_IN_IT = "was it done when Finished was weighed? Type that under After Fix; else say what the dry fit lacked"
+_ANEW = "read Length anew on Bench, if you have not"
 _SAYING = (
     _work("forecast_only", "Forecast only", '=IF({parts.mass}="","","forecast")'),
     _work("early", "Done too early", '=AND({fix.basis}="forecast",{fix.is_done})'),
@@ -242,7 +244,9 @@ _SAYING = (
           "=HEFT_ADVICE({fix.leads},{fix.mass},{fix.balance},{fix.inertia},{set.swingweight_goal},"
           "{set.swingweight_tolerance},{set.inertia_goal},{set.inertia_tolerance},{fix.head_place},"
           "{fix.butt_place},{fix.head_stock},{fix.butt_stock},1,{set.swingweight_doubt},{set.inertia_doubt},"
-          "{fix.grip_now},{fix.grip_place},{fix.per_cm},shop_units,,,{set.out},shop_ways)"),
+          "{fix.grip_now},{fix.grip_place},{fix.per_cm},shop_units,,,{set.out},shop_ways,{set.mass_goal},"
+          "{set.mass_tolerance},{set.mass_doubt},{fix.length},{set.length_goal},{set.length_tolerance},"
+          "{set.length_doubt})"),
     _work("said", "Said",
           '=IF(AND({fix.basis}="forecast",{fix.untaught}),"a guess: dry-fit one of these first",{fix.advised})'),
     _work("warned", "Warned",
@@ -259,11 +263,12 @@ _SAYING = (
     _work("off_after", "Mass after Fix that disagrees",
           '=IF(OR({fix.agrees}="low",{fix.agrees}="high"),"mass after Fix is "&ROUND({bench.mass_whole},'
           'shop_mass_digits)&", what was done makes it "&ROUND({fix.expected},shop_mass_digits),"")'),
+    _work("unsaid", "Nothing said of what the dry fit lacked", '={bench.dry_lacking}=""'),
     _work("dry_whole", "Mass of the dry fit with all parts",
-          f'=IF({{bench.dry_lacking}}="none",{_in_unit("{bench.dry_mass}", "unit_mass")},{{parts.completed_mass}})',
-          "0.0"),
+          '=IF(OR(TRIM({bench.dry_lacking})="none",{fix.unsaid}),'
+          f'{_in_unit("{bench.dry_mass}", "unit_mass")},{{parts.completed_mass}})', "0.0"),
     _work("grew", "More than the dry fit with all parts",
-          '=IF(AND({fix.is_done},{bench.stage}="finished",{bench.dry_lacking}<>"",ISNUMBER({fix.dry_whole}),'
+          '=IF(AND({fix.is_done},{bench.stage}="finished",ISNUMBER({fix.dry_whole}),'
           'ISNUMBER({fix.mass_before})),{fix.mass_before}-{fix.dry_whole},"")', _NUMBER),
     _work("put_on", "Mass put on by the plan",
           '=IF(AND(ISNUMBER({fix.grew}),ISNUMBER({fix.planned_mass})),{fix.planned_mass}-{fix.mass_before},"")',
@@ -272,7 +277,11 @@ _SAYING = (
           f'=IF(ISNUMBER({{fix.put_on}}),ABS({{fix.put_on}})>2*{_in_unit("shop_fix_slack", "unit_mass")},FALSE)'),
     _work("is_in_it", "Finished with what was done",
           "=IF({fix.clear},ABS({fix.grew}-{fix.put_on})<ABS({fix.grew}),FALSE)"),
-    _work("disagrees", "What was done disagrees", f'=IF({{fix.is_in_it}},"{_IN_IT}",{{fix.off_after}})'),
+    _work("perhaps", "Perhaps finished with it", f'=IF({{fix.unsaid}},"{_PERHAPS_IN_IT}","")'),
+    _work("weighed_with", "Finished with it", f'=IF({{fix.perhaps}}="","{_IN_IT}",{{fix.perhaps}})'),
+    _work("disagrees", "What was done disagrees", "=IF({fix.is_in_it},{fix.weighed_with},{fix.off_after})"),
+    _work("asked", "Asked", f'=IF(AND({{fix.measured_since}},{{fix.length_change}}<>""),"{_ANEW}","")'),
+    _work("between", "Between both", '=IF(OR({fix.warned}="",{fix.asked}=""),"","; ")'),
 )  # fmt: skip
 
 
@@ -321,7 +330,8 @@ FIX = Table(
                  "=HEFT_LABEL({fix.points})" if key == "swingweight" else f"={{fix.{key}}}", number, band=_NOW)
           for key, heading, width, number in _READ),
         Column("advice", "Advice", 56, "computed",
-               '=IF({fix.disagrees}="",{fix.warned},"! "&{fix.disagrees})', band=_ADVICE, wrap=True),
+               '=IF({fix.disagrees}="",{fix.warned}&{fix.between}&{fix.asked},"! "&{fix.disagrees})', band=_ADVICE,
+               wrap=True),
         Column("done", "Done", 4.8, "input", options='"done"', band=_ADVICE,
                prompt='Choose "done" once the plan beside is done: it then counts, until the club is measured after '
                "Fix."),

@@ -9,7 +9,7 @@ from evenheft.formulas.arguments import CLUB_LENGTH, CLUB_MASS
 from evenheft.ooxml.places import column_letter
 
 KIND_OF_WORKBOOK = "evenheft order"
-LAYOUT_VERSION = 4
+LAYOUT_VERSION = 5
 KIND_NAME = "evenheft_workbook"
 """The defined name of the cell that tells the workbook's kind and layout version."""
 

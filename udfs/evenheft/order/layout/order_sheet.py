@@ -51,7 +51,8 @@ ORDER = Table(
         Column("place", "Place", 5.6, "input", check=number_check(1, 999),
                prompt="Only where a set skips a club: its place in the group. Counted down the list where blank."),
         Column("putter", "Putter?", 7.4, "input", options='"putter,other"',
-               prompt='Choose "putter" for a putter: the rules allow it more than 48 in.'),
+               prompt='Choose "putter" for one that is called otherwise, as its group is: the rules allow it more than '
+               "48 in."),
         Column("kept", "Name when last kept", 14, "work"),
     ),
 )  # fmt: skip

@@ -19,6 +19,10 @@ SLOT_ROW = 5
 """Hidden row that holds which quantity a place shows, how many are judged up to each, and what is noticed of each."""
 NEEDS = {"swingweight": ("swingweight_needs", "unit_length"), "inertia": ("inertia_needs", '"swings"')}
 """Columns of what a tolerance asks of the instruments, by quantity, and their unit as a formula has it."""
+PUTTER = "putter"
+"""What a putter's group or name says, where Order does not say what the club is."""
+WATCHED = 16
+"""Pairs of columns in whose hidden row stand cells that are read somewhere, added up, and the kind of error that is."""
 CHARTED = 2
 """How many places have a chart."""
 
@@ -183,9 +187,17 @@ SET = Table(
         *_NEEDED,
         *_ALIKE,
         *_TO_LIE,
+        Column("kind", "Putter or other", 10, "work",
+               '=IF({order.putter}<>"",{order.putter},IF({set.called_putter},"putter","other"))'),
+        Column("called_putter", "Called a putter", 10, "work",
+               f'=ISNUMBER(SEARCH("{PUTTER}",{{order.group}}&" "&{{order.club}}))'),
         Column("rule", "Length rule", 10, "work",
-               "=HEFT_LENGTH_LIMIT({bench.length},{order.putter},shop_units,shop_local_rule)"),
+               "=HEFT_LENGTH_LIMIT({bench.length},{set.kind},shop_units,shop_local_rule)"),
         *_OTHERS,
+        Column("card_lost", "What Card has lost", 12, "work"),
+        *(Column(f"{what}{n}", f"{what.capitalize()} {n}", 9, "work", band="Watched")
+          for what in ("watched", "error") for n in range(1, WATCHED + 1)),
+        Column("deleted", "What was deleted", 12, "work"),
         Column("lost", "What cannot be followed", 12, "work"),
         Column("flags_in_full", "What is flagged, in full", 12, "work",
                '=HEFT_FLAGS({set.quantity_names},{set.goal_run},{set.verdict_run},"line",{set.others_run})'),
@@ -234,13 +246,35 @@ def summary(flags: str, lost: str) -> str:
 
 GONE = "! a row or column that is read was deleted: undo that, or see evenheft doctor"
 """What Set says where formulas have lost a cell that they read."""
+NOT_HERE = "! Evenheft's formulas do not run in this program yet: see Guide, or type nothing here"
+"""What Set says where a program knows none of our formulas; what it showed before is gone once it recomputes."""
+_DELETED, _UNKNOWN = 4, 5
+"""What ERROR.TYPE answers for #REF! and for #NAME?."""
 
 
-def not_followed(gathered: str, cells: str) -> str:
-    """Write the formula of what gestures have done that formulas cannot follow.
+def kind_of_error(sought: str) -> str:
+    """Write the formula of what ERROR.TYPE answers of a cell, 0 where it is no error [-].
+
+    Calc answers a call of which an argument is gone with an error of its own, which has no type.
+    """
+    return f"=IF(ISERROR({sought}),IFERROR(ERROR.TYPE({sought}),{_DELETED}),0)"
+
+
+def told_of_deleted(gathered: str, kinds: str) -> str:
+    """Write the formula of what gestures have done that formulas cannot follow, where they can be worked out.
 
     Args:
         gathered: the cell that gathers what each sheet says of its rows [-].
-        cells: the range in which an error tells that something was deleted [-].
+        kinds: the range that tells the kinds of errors in what is watched [-].
     """
-    return f'=IF(ISERROR({gathered})+SUMPRODUCT(ISERROR({cells})*1)>0,"{GONE}",{gathered})'
+    return f'=IF(COUNTIF({kinds},{_DELETED})+ISERROR({gathered})>0,"{GONE}",{gathered})'
+
+
+def not_followed(deleted: str, kinds: str) -> str:
+    """Write the formula of what gestures have done that formulas cannot follow, or that none can be worked out.
+
+    Args:
+        deleted: the cell of `told_of_deleted` [-].
+        kinds: the range that tells the kinds of errors in what is watched [-].
+    """
+    return f'=IF(COUNTIF({kinds},{_UNKNOWN})>0,"{NOT_HERE}",{deleted})'

@@ -315,11 +315,10 @@ class _Copying:
         return f"Chart on {sheet.title}: {', '.join(names) or 'its rows'}. The cells of the sheet hold the same values."
 
 
-@lru_cache(maxsize=1)  # asked twice in a row: what a formula reads, and by which names
+@lru_cache(maxsize=65536)  # every formula is asked twice in a row, and again when the copy is made a second time
 def _operands(formula: str) -> tuple[str, ...]:
-    return tuple(
-        token.value for token in tokens_of(formula) if token.type == Token.OPERAND and token.subtype == Token.RANGE
-    )
+    tokens = tokens_of.__wrapped__(formula)  # its own memory is for far fewer formulas than an order has
+    return tuple(token.value for token in tokens if token.type == Token.OPERAND and token.subtype == Token.RANGE)
 
 
 def _shows_nothing(cell: Cell) -> bool:

@@ -1,0 +1,97 @@
+"""What is wanted of a club, quantity by quantity, and how a line tells what the club then reads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from evenheft.formulas.answers import label_or_message
+from evenheft.formulas.wording import PASSED_ON, Measured, Rough
+from evenheft.mechanics import bodies, doubt, swingweight
+from evenheft.mechanics.bodies import Body
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedClub:
+    """A club as it is or as it would be; how long it is where somebody knows."""
+
+    body: Body
+    length: float | None = None
+    """Its length [cm]."""
+
+    def weighted(self, grams: float, position: float) -> JudgedClub:
+        """Return the club with mass [g] added at a place [cm], or taken off it: no longer and no shorter."""
+        return replace(self, body=bodies.combine([self.body, Body(grams, position)]))
+
+    def longer(self, body: Body, change: float) -> JudgedClub:
+        """Return the club once it is longer by a change [cm], which gives it another body."""
+        return JudgedClub(body, None if self.length is None else self.length + change)
+
+
+Told = tuple[str, list[Measured]]
+"""A line with {} where its values stand, and the values."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What is wanted of one quantity of a club: swingweight, inertia, mass or length."""
+
+    quantity: str
+    target: float | None
+    tolerance: float | None
+    doubt: float = 0.0
+
+    def value(self, club: JudgedClub) -> float | None:
+        """Work out what a club reads [points, kg cm2, g or cm]; None where nobody knows."""
+        body = club.body
+        if self.quantity == "mass":
+            return body.mass
+        if self.quantity == "length":
+            return club.length
+        if self.quantity == "inertia":
+            return bodies.inertia_about_butt(body)
+        return swingweight.points(swingweight.moment(body.mass, body.centre))
+
+    def verdict(self, club: JudgedClub) -> str:
+        """Judge a club; "" where nothing is wanted of it or nobody knows what it reads."""
+        value = self.value(club)
+        if value is None or self.target is None or self.tolerance is None:
+            return ""
+        return doubt.verdict(value, self.target, self.tolerance, self.doubt)
+
+    def misses(self, club: JudgedClub) -> bool:
+        """Whether a club is not within what is wanted of it."""
+        return self.verdict(club) not in ("", "in")
+
+    @property
+    def is_always_told(self) -> bool:
+        """Whether a line tells it anyhow: mass and length are told where they are not as wanted."""
+        return self.quantity in ("swingweight", "inertia")
+
+    def reading(self, club: JudgedClub) -> Told:
+        """Write what a club reads, with what is wrong about it."""
+        value = self.value(club)
+        assert value is not None
+        verdict = self.verdict(club)
+        wrong = f" ({'near the edge' if verdict == 're-measure' else verdict})" if self.misses(club) else ""
+        if self.quantity == "mass":
+            return f"{{}}{wrong}", [Rough(value, "mass")]
+        if self.quantity == "length":
+            return f"{{}}{wrong}", [Rough(value, "length")]
+        label = f"{value:.0f} kg cm2"
+        if self.quantity == "swingweight":
+            label = label_or_message(value)
+            label = f"{value:.1f} points" if label.startswith(PASSED_ON) else label
+        return label + wrong, []
+
+
+def then_reads(club: JudgedClub, aims: Sequence[Aim]) -> Told:
+    """Write what a club will read: swingweight and inertia as asked for, mass and length where they will be wrong."""
+    words: list[str] = []
+    values: list[Measured] = []
+    for aim in aims:
+        if aim.is_always_told or aim.misses(club):
+            text, measured = aim.reading(club)
+            words.append(text if aim.is_always_told else f"{aim.quantity} {text}")
+            values += measured
+    return ": then " + ", ".join(words), values
