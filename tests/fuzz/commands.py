@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "udfs"))
 
 from evenheft.cli import COMMANDS, main
-from evenheft.cli.talk import LONGEST_REFUSAL
+from evenheft.ooxml.text import LONGEST_LINE
 
 HANGS = 120.0
 """After which a run that waits for something is ended; waiting for its turn on a busy machine does not count [s]."""
@@ -58,7 +58,7 @@ class Ran:
         refusals = [line for line in self.err.splitlines() if line.startswith("! ")]
         if self.code == REPORTED and "WRONG" not in self.out and len(refusals) != 1:
             return f"refuses in {len(refusals)} lines: {self.err.strip()[:300]}"
-        if any(len(line) > LONGEST_REFUSAL for line in self.err.splitlines()):
+        if any(len(line) > LONGEST_LINE for line in self.err.splitlines()):
             return f"prints a line of {max(map(len, self.err.splitlines()))} characters"
         if most_seconds and self.seconds > most_seconds:
             return f"takes {self.seconds:.1f} s"

@@ -9,13 +9,11 @@ from typing import NoReturn, TextIO
 
 import click
 
-from evenheft.ooxml.text import harmless, one_line, with_short_paths
+from evenheft.ooxml.text import harmless, one_fitting_line
 
 EXIT_ALL_IN = 0
 EXIT_UNREADABLE = 2
 EXIT_FLAGGED = 3
-LONGEST_REFUSAL = 1000
-"""A line on the terminal may list what was seen, but not a stranger's whole sheet [characters]."""
 
 
 def say(line: str, *, err: bool = False) -> None:
@@ -25,8 +23,7 @@ def say(line: str, *, err: bool = False) -> None:
 
 def refuse(line: str) -> NoReturn:
     """Print one line on stderr and end with exit code 2."""
-    line = with_short_paths(line if line.startswith("! ") else f"! {line}")
-    click.echo(one_line(line, longest=LONGEST_REFUSAL), err=True)
+    click.echo(one_fitting_line(line if line.startswith("! ") else f"! {line}"), err=True)
     sys.exit(EXIT_UNREADABLE)
 
 

@@ -37,6 +37,19 @@ def with_short_paths(line: str) -> str:
     return " ".join(words)
 
 
+def one_fitting_line(line: str, longest: int = LONGEST_LINE) -> str:
+    """Return a text as one line, its middle cut out where it is too long: it ends with what can be done about it.
+
+    >>> one_fitting_line("headings seen: " + "Mass, " * 90 + "; name a sheet with --sheet", longest=60)
+    'headings seen: Mass, Mass, Mass, Ma...e a sheet with --sheet'
+    """
+    whole = with_short_paths(one_line(line, longest=LONGEST_HELD))
+    if len(whole) <= longest:
+        return whole
+    tail = 2 * (longest - 3) // 5
+    return f"{whole[: longest - 3 - tail]}...{whole[-tail:]}"
+
+
 def is_fit(text: str) -> bool:
     r"""Tell whether a text can stand in a cell as it is: one line, not too long for a function's answer.
 
