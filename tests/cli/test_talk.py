@@ -132,3 +132,63 @@ def test_a_long_path_leaves_room_for_what_is_wrong(words: tuple[str, ...], reaso
     line = ran.stderr.removesuffix("\n")
     assert line.startswith("! order") and reason in line
     assert line.isprintable() and len(line) <= LONGEST_LINE
+
+
+def shell(line: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    command = f'"{sys.executable}" -m evenheft'
+    return subprocess.run(["sh", "-c", line.replace("evenheft", command, 1)], cwd=cwd, capture_output=True, text=True,
+                          check=False)  # fmt: skip
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a shell of Windows closes no stream")
+@pytest.mark.parametrize(
+    ("line", "code", "out"),
+    [
+        ("evenheft eval '=1+1' >&-", 0, ""),
+        ("evenheft eval '=1+1' 2>&-", 0, "2\n"),
+        ("evenheft eval '=1+1' <&-", 0, "2\n"),
+        ("evenheft check none.xlsx 2>&-", 2, ""),
+        ("evenheft new order.xlsx >&- 2>&-", 0, ""),
+        ("evenheft new order.xlsx >&- 2>&- <&-", 0, ""),
+    ],
+)
+def test_a_closed_stream_stops_nothing(line: str, code: int, out: str, tmp_path: Path) -> None:
+    done = shell(line, tmp_path)
+    assert (done.returncode, done.stdout, done.stderr) == (code, out, "")
+    assert ("new" in line) == (tmp_path / "order.xlsx").exists()
+    if "new" in line:
+        assert (tmp_path / "order.xlsx").read_bytes()[:2] == b"PK"
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
+@pytest.mark.parametrize("words", ["--help", "--version", "check --help", "eval '=1+1'"])
+def test_help_that_cannot_be_printed_is_told_in_a_line(words: str, tmp_path: Path) -> None:
+    done = shell(f"evenheft {words} >/dev/full", tmp_path)
+    line = "! what was to be printed could not be written: no space left on device\n"
+    assert (done.returncode, done.stderr) == (2, line)
+
+
+@pytest.mark.parametrize("words", [("new", "--like", "9" * 400, "new.xlsx"), ("shop", "forget", "9" * 400, "--show")])
+def test_a_name_that_no_disk_takes_is_told_in_a_line(
+    words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    done = CliRunner().invoke(main, list(words))
+    assert done.exit_code == 2
+    assert done.stderr.startswith("! 999") and "name too long" in done.stderr and done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("card", "order.xlsx", "--paper", "9" * 400), ("card", "order.xlsx", f"--{'x' * 400}"), ("x" * 400,),
+     ("plan", "order.xlsx", "--also", "9" * 400)],
+)  # fmt: skip
+def test_what_was_typed_wrongly_is_not_repeated_at_length(words: tuple[str, ...]) -> None:
+    done = CliRunner().invoke(main, list(words))
+    assert done.exit_code == 2
+    assert max(map(len, done.stderr.splitlines())) <= LONGEST_LINE + len("Error: ")
+
+
+def test_seconds_that_are_no_number_are_refused(tmp_path: Path) -> None:
+    done = CliRunner().invoke(main, ["plan", str(tmp_path / "order.xlsx"), "--seconds", "nan"])
+    assert done.exit_code == 2 and "nan is not in the range" in done.stderr

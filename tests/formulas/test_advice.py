@@ -115,7 +115,7 @@ _UNTOLD = (0, 0, None, None, None, *_ALL_WAYS)
          "take 5.5 g off the head: then D0.0, 2621 kg cm2; or add 8 g at the butt: then D0.5, 2670 kg cm2, mass 403 g "
          "(high); or cut 1 cm at the butt: then D0.0, 2612 kg cm2, length 94 cm (low)"),
         (("swingweight", *CLUB, "D2.6", 1, None, None, HEAD, BUTT, *STOCK, *_UNTOLD, 392, 1, 0.5, 95, 94, 0.5),
-         "nothing for the swingweight; mass follows at 395 g (high)"),
+         "nothing for the swingweight; mass follows at 395 g (high), length follows at 95 cm (high)"),
         (("swingweight", 13.9, 29.6, None, "D0", 1, None, None, 37, 1, *NO_STOCK, 0, 0, *(None,) * 3, "oz in",
           *(None,) * 4, "13.6 oz", "0.1 oz", 0, 37.5, "37 in", "1/4 in"),
          "take 0.14 oz off the head: then D0.0, mass 13.76 oz (high), length 37.5 in (high)"),

@@ -57,9 +57,9 @@ def test_the_most_clubs_and_the_nearest_places_are_bounds_that_are_still_taken()
     assert number("HEFT_LEAST_LINE", places[:-1], [[30.0]] * MOST_CLUBS, 95, 0, 0, "first") == 30
     refused = heft("HEFT_LEAST_LINE", places, [[30.0]] * len(places), 95, 0, 0, "first")
     assert refused == f"! values must hold at most {MOST_CLUBS} clubs, got {MOST_CLUBS + 1}"
-    inertias = [[2600], [2601]]
+    inertias = [[2600], [2600.1]]
     grams = number("HEFT_LEAST_LINE", [[1], [2]], inertias, NEAREST, 0, 0, "grams", None, "inertia")
-    assert grams == approx(1000 / NEAREST**2)
+    assert grams == approx(100 / NEAREST**2)
     assert heft("HEFT_LEAST_LINE", [[1], [2]], inertias, 0.9 * NEAREST, 0, 0, "grams", None, "inertia") == (
         f"! positions (cell 1) must be at least {NEAREST:g} cm from the butt, where mass adds to the inertia, "
         f"got {0.9 * NEAREST:g} cm"
@@ -88,7 +88,7 @@ def test_for_inertia_for_mass_and_in_ounces() -> None:
         ("HEFT_LEAST_LINE", ([[1], [2]], [[30], [31]], [[95], [94], [93]], 0.5),
          "! positions must be one cell, or a range of the shape of places"),
         ("HEFT_LEAST_LINE", ([[1], [2]], [[30], [31]], [[95], [None]], 0.5),
-         "! positions must have a place for each club, cell 2 is blank"),
+         "! where mass is to go on club 2 is not known (positions is blank there): type its length"),
         ("HEFT_LEAST_LINE", ([[1], [2]], [[30], [31]], 20, 0.5),
          "! positions (cell 1) must be at least 36.56 cm from the butt, where mass adds to the swingweight, got 20 cm"),
         ("HEFT_LEAST_LINE", ([[1], [2]], [[None], [""]], 95, 0.5), ""),
@@ -98,3 +98,37 @@ def test_for_inertia_for_mass_and_in_ounces() -> None:
 )  # fmt: skip
 def test_what_cannot_be_answered_says_why(name: str, args: tuple[Any, ...], message: str) -> None:
     assert heft(name, *args) == message
+
+
+def test_a_line_leaves_each_club_in_whatever_its_doubt() -> None:
+    """Four irons from an examiner's bench, each 0.7 points sure: a tolerance of 1.2 leaves 0.5."""
+    values = [[30.93], [33.16], [31.7], [29.2]]
+    doubts = [[0.7]] * 4
+    first = number("HEFT_LEAST_LINE", PLACES, values, 95, 1.2, 0, "first", None, None, None, None, None, doubts)
+    assert first == approx(33.16 - 0.5)
+    for (value,), (doubt,) in zip(values, doubts, strict=True):
+        filled = max(value, first - 0.5)
+        assert heft("HEFT_VERDICT", filled, first, 1.2 + 1e-9, doubt) == "in"
+    least = number("HEFT_LEAST_LINE", PLACES, values, 95, 0.5, 0, "grams")
+    sure = number("HEFT_LEAST_LINE", PLACES, values, 95, 1.2, 0, "grams", None, None, None, None, None, doubts)
+    assert sure == approx(least)
+
+
+def test_of_other_groups_no_place_and_no_doubt_counts() -> None:
+    values, groups = [[30.0], [31.0], [40.0], [41.0]], [["Irons"], ["Irons"], ["Putter"], ["Putter"]]
+    at, doubts = [[95], [94.5], [None], [80]], [[0.2], [0.2], [9], [9]]
+    asked = (PLACES, values, at, 0.5, 0, "line", None, None, None, groups)
+    assert heft("HEFT_LEAST_LINE", *asked, "Irons", doubts) == heft(
+        "HEFT_LEAST_LINE", PLACES[:2], values[:2], at[:2], 0.3, 0, "line"
+    )
+    lacking = "! where mass is to go on club 3 is not known (positions is blank there): type its length"
+    assert heft("HEFT_LEAST_LINE", *asked, "Putter", [[0.1]] * 4) == lacking
+    sure = heft("HEFT_LEAST_LINE", PLACES, values, 95, 0.5, 0, "line", None, None, None, groups, "Putter", doubts)
+    assert sure == "! the tolerance, 0.5, must be more than the values' doubt, 9, for any club to be in"
+
+
+def test_what_no_shop_would_add_is_refused() -> None:
+    line = heft("HEFT_LEAST_LINE", [[1], [2]], [[-900], [31]], 95, 0.5, 0, "line")
+    assert isinstance(line, str) and line.endswith(
+        "g would have to be added to one club, more than any shop does (150 g): another line or another head"
+    )

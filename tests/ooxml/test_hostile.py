@@ -1,18 +1,21 @@
 """Workbooks with any text changed at random: every command answers or refuses in one line, and never breaks."""
 
+import io
 import random
 import re
 import shutil
+import struct
 import zipfile
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from evenheft.hosts.embedded import EngineError
 from evenheft.ooxml.edit import edit_cells, refresh_all
 from evenheft.ooxml.edits import Cached, Put
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.package import open_package
+from evenheft.ooxml.package import CheckedPackage, open_package
 from evenheft.order.demo import build_demo
 from evenheft.order.drawing.template import save_bytes
 from evenheft.order.plain.copy import plain_copy
@@ -23,6 +26,7 @@ from evenheft.shop.adopt import survey
 from evenheft.shop.wishes import Wishes
 from evenheft.shop.writing import write_copy
 from other_programs import xlsxwriter_made
+from packages import with_parts
 from shop_sheets import openpyxl_shop, xlsxwriter_shop
 
 ODD = [
@@ -126,3 +130,27 @@ def test_an_order_is_shared_or_refused(order: Path, tmp_path: Path, seed: int) -
     path = spoiled(order, random.Random(3000 + seed), tmp_path / "spoiled.xlsx")
     answered(lambda: build(heads_wanted(open_for_supplier(path))))
     answered(plain_copy, path, tmp_path / "plain.xlsx")
+
+
+@pytest.mark.parametrize("more", [1, 3, 22, 189])
+def test_a_directory_that_claims_more_than_it_has_is_damaged(more: int) -> None:
+    """zipfile reads on into the end of the file; a copy of it, record by record, could not be opened."""
+    content = bytearray(save_bytes(build_demo()))
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        last = package.infolist()[-1].orig_filename.encode()
+    at = content.rindex(b"PK\x01\x02")
+    assert content[at + 46 : at + 46 + len(last)] == last
+    content[at + 30 : at + 32] = struct.pack("<H", more)
+    with pytest.raises(Refused, match="damaged or cut off"):
+        CheckedPackage(bytes(content), name="order.xlsx")
+
+
+def test_two_sheets_of_the_same_cells_are_refused() -> None:
+    book = openpyxl.Workbook()
+    book.create_sheet("Other")
+    made = io.BytesIO()
+    book.save(made)
+    with zipfile.ZipFile(made) as package:
+        links = package.read("xl/_rels/workbook.xml.rels").replace(b"sheet2.xml", b"sheet1.xml")
+    with pytest.raises(Refused, match="has two sheets that are the same cells"):
+        CheckedPackage(with_parts(made.getvalue(), {"xl/_rels/workbook.xml.rels": links}), name="order.xlsx")

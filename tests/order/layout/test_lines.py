@@ -101,7 +101,9 @@ def test_the_line_of_least_added_mass_is_that_of_the_formula_for_the_group_alone
     positions = [[sheets.number(FIX, "head_place", club)] for club in IRONS]
     row = row_of("Irons", book)
     change, tolerance = (book["Order"].cell(row, TARGET.at[f"{what}_{part}"]).value for part in ("change", "tolerance"))
-    wanted = heft("HEFT_LEAST_LINE", places, values, positions, tolerance, change, "line", None, what)
+    doubts = [[sheets.number(FIX, f"{what}_doubt", club)] for club in IRONS]
+    line = ("line", None, what, None, None, None, doubts)
+    wanted = heft("HEFT_LEAST_LINE", places, values, positions, tolerance, change, *line)
     said = sheets.computed.value("Order", row, GROUP_LINES.at["offer"])
     assert said == wanted
     assert str(said).startswith("first ")
@@ -146,7 +148,7 @@ def test_a_club_whose_length_nobody_knows_is_named() -> None:
         put(book, table, key, "Driver", None)
     aim(book, "Driver", "length_first", None)
     said = Sheets(book).computed.value("Order", row_of("Driver", book), GROUP_LINES.at["offer"])
-    assert said == "! the length of club 1 is not known: type it on Bench or Parts"
+    assert said == "! where mass is to go on club 1 is not known (positions is blank there): type its length"
 
 
 def test_what_works_it_out_is_hidden() -> None:

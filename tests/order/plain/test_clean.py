@@ -11,7 +11,7 @@ import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 from openpyxl.comments import Comment
-from openpyxl.formatting.rule import FormulaRule
+from openpyxl.formatting.rule import ColorScaleRule, FormulaRule
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Protection
 from openpyxl.workbook.defined_name import DefinedName
@@ -326,3 +326,59 @@ def test_an_order_saved_by_a_program_in_another_language_is_copied(tmp_path: Pat
     said = share(order, "--plain", "--clean")
     assert said.exit_code == 0, said.output
     assert openpyxl.load_workbook(tmp_path / "order-clean.xlsx")["Set"].dimensions
+
+
+@pytest.mark.parametrize(
+    ("tag", "called"),
+    [(b'<conditionalFormatting sqref="A1">%s</conditionalFormatting>', "colour rules"),
+     (b'<dataValidations count="1">%s</dataValidations>', "rules for typing")],
+)  # fmt: skip
+def test_rules_by_the_thousand_are_refused_in_a_line(tag: bytes, called: str) -> None:
+    made = io.BytesIO()
+    openpyxl.Workbook().save(made)
+    with zipfile.ZipFile(made) as package:
+        sheet = package.read("xl/worksheets/sheet1.xml")
+    rule = b'<cfRule type="expression" priority="1"><formula>1</formula></cfRule>'
+    rule = rule if called == "colour rules" else b'<dataValidation sqref="A1"/>'
+    many = sheet.replace(b"<pageMargins", tag % (rule * 11_000) + b"<pageMargins")
+    assert many != sheet
+    content = with_parts(made.getvalue(), {"xl/worksheets/sheet1.xml": many})
+    with pytest.raises(Refused, match=rf"^order\.xlsx has [0-9,]+ {called}, of which no clean copy can be made"):
+        clean_copy(content, "order.xlsx", set())
+
+
+def test_an_address_a_name_s_comment_and_a_bound_on_a_hidden_sheet_stay_behind() -> None:
+    book = openpyxl.Workbook()
+    book.active["A1"] = f'=HYPERLINK("http://{SECRET}.example","click")'
+    book.active["A2"], book.active["A3"] = 2, "=mine*2"
+    book.active["A4"] = f'=hyperlink ("http://{SECRET}.example")'
+    book.defined_names["mine"] = DefinedName("mine", attr_text="Sheet!$A$2", comment=SECRET, description=SECRET)
+    hidden = book.create_sheet(SECRET)
+    hidden.sheet_state = "hidden"
+    scale = ColorScaleRule(start_type="min", start_color="FF0000", mid_type="formula", mid_value=f"{SECRET}!$A$1",
+                           mid_color="FFFF00", end_type="max", end_color="00FF00")  # fmt: skip
+    book.active.conditional_formatting.add("A2:A3", scale)
+    made = io.BytesIO()
+    book.save(made)
+    content = clean_copy(made.getvalue(), "order.xlsx", {("Sheet", row, 1) for row in (1, 3, 4)})
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        assert [part for part in package.namelist() if SECRET.encode() in package.read(part)] == []
+    copied = openpyxl.load_workbook(io.BytesIO(content))
+    assert copied.active["A1"].value == "click"
+    assert copied.active["A3"].value == "=mine*2"
+
+
+def test_an_order_that_has_lost_its_styles_is_refused_in_a_line(tmp_path: Path) -> None:
+    """As a workbook changed at random had it: nothing tells a cell for typing from another."""
+    content = save_bytes(build_demo())
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        links = package.read("xl/_rels/workbook.xml.rels").decode()
+    without = re.sub(r"<Relationship [^>]*relationships/styles[^>]*/>", "", links)
+    assert without != links
+    path = tmp_path / "order.xlsx"
+    path.write_bytes(with_parts(content, {"xl/_rels/workbook.xml.rels": without}))
+    for words in ((), ("--clean",)):
+        done = share(path, "--plain", *words, "-o", str(tmp_path / "copy.xlsx"))
+        assert done.exit_code == 2, done.output
+        assert "has no styles" in done.stderr
+        assert done.stderr.count("\n") == 1

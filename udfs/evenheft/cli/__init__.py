@@ -6,16 +6,27 @@ that `evenheft --version` and `evenheft --help` answer at once.
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import importlib
 import sys
+from collections.abc import Iterator
+from typing import Any
 
 import click
 
 from evenheft import __version__
 from evenheft.cli.progress import say_while_working
-from evenheft.cli.talk import finish_printing, refuse, refuse_unprinted, speak_any_script
+from evenheft.cli.talk import (
+    finish_printing,
+    refuse,
+    refuse_unprinted,
+    refuse_unreachable,
+    speak_any_script,
+    stand_in_for_closed_streams,
+)
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.text import one_fitting_line
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
@@ -39,6 +50,15 @@ COMMANDS: dict[str, tuple[str, str]] = {
 _NO_MEMORY = "this needs more memory than the machine has free"
 
 
+@contextlib.contextmanager
+def _short_complaints() -> Iterator[None]:
+    """Make one line of what click says of an option or an argument, which may hold all that was typed."""
+    try:
+        yield
+    except click.UsageError as wrong:
+        raise click.UsageError(one_fitting_line(wrong.format_message()), wrong.ctx) from None
+
+
 class Door(click.Group):
     """A group whose commands are imported when they are called."""
 
@@ -46,7 +66,7 @@ class Door(click.Group):
         """Run the command; whatever is refused anywhere in the house is told here, in one line."""
         speak_any_script()
         try:
-            with say_while_working("evenheft"):
+            with say_while_working("evenheft"), _short_complaints():
                 answer = super().invoke(ctx)
         except Refused as reason:
             refuse(str(reason))
@@ -57,12 +77,27 @@ class Door(click.Group):
                 raise
             refuse(_NO_MEMORY)
         except OSError as error:
-            if error.errno != errno.ENOSPC:
+            if error.errno != errno.ENOSPC and error.filename is None:
                 raise
+            if error.errno != errno.ENOSPC:
+                refuse_unreachable(error)
             refuse_unprinted(error)
         finally:
             finish_printing()
         return answer
+
+    def main(self, *args: Any, **extra: Any) -> Any:
+        """Be called from a shell: what is asked of the door itself, such as its help, may not be printable either."""
+        stand_in_for_closed_streams()
+        try:
+            return super().main(*args, **extra)
+        except OSError as error:
+            refuse_unprinted(error)
+
+    def make_context(self, *args: Any, **extra: Any) -> click.Context:
+        """Read what was typed; of what is wrong with it no more is shown than a line holds."""
+        with _short_complaints():
+            return super().make_context(*args, **extra)
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  click's signature
         """List the commands in the order in which a job needs them."""

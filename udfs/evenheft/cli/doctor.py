@@ -29,6 +29,8 @@ HOSTS: dict[str, str] = {
 
 Check = Callable[[], list[Finding]]
 _MOST_NAMED = 5
+_MOST_CELLS = 24
+"""As many as one column of an order has."""
 MARKS = {"ok": "ok   ", "note": "note ", "wrong": "WRONG"}
 
 
@@ -96,7 +98,7 @@ def folder_findings(workbooks: Sequence[Path]) -> list[Finding]:
         Finding(
             "note",
             f"a half-written file of a run that was killed: {plain_text(str(path))}",
-            "remove it, unless Evenheft is writing there just now; the workbook beside it is whole",
+            "remove it, unless Evenheft is writing there just now; a file that it was to replace is whole",
         )
         for path in left
     ]
@@ -137,8 +139,8 @@ def _on_formulas(differing: Sequence[str], name: str) -> Finding:
     """Name the cells whose formula is not the template's own."""
     if not differing:
         return Finding("ok", "every formula is the template's own")
-    named = ", ".join(differing[:_MOST_NAMED])
-    more = f" and {len(differing) - _MOST_NAMED} more" * (len(differing) > _MOST_NAMED)
+    named = ", ".join(differing[:_MOST_CELLS])
+    more = f" and {len(differing) - _MOST_CELLS} more" * (len(differing) > _MOST_CELLS)
     return Finding(
         "note",
         f"not the template's own formula in {named}{more}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import sys
 import threading
@@ -23,6 +24,13 @@ QUIET_SECONDS = 1.0
 """A plan that takes longer tells what goes on [s]."""
 STOPPED = 130
 """Exit code where Ctrl-C ended the search, as shells have it."""
+
+
+def _no_nan(_: click.Context, __: click.Parameter, seconds: float | None) -> float | None:
+    """Refuse what is no number, which lies in no range and is let through by click."""
+    if seconds is not None and math.isnan(seconds):
+        raise click.BadParameter("nan is not in the range 1<=x<=86400.")
+    return seconds
 
 
 @click.command("plan")
@@ -50,7 +58,9 @@ STOPPED = 130
     "--to", type=click.Path(path_type=Path), metavar="FILE", help="For an order: the new planned order's name."
 )
 @click.option("--show", is_flag=True, help="For an order: only print the plan, write no new order.")
-@click.option("--seconds", type=click.FloatRange(1, 86400), help="Stop after so long with the best plan so far.")
+@click.option(
+    "--seconds", type=click.FloatRange(1, 86400), callback=_no_nan, help="Stop after so long with the best plan so far."
+)
 def plan_command(
     book: Path,
     shafts_from: Path | None,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import sys
+from pathlib import Path
 from typing import NoReturn, TextIO
 
 import click
@@ -17,14 +18,27 @@ EXIT_FLAGGED = 3
 
 
 def say(line: str, *, err: bool = False) -> None:
-    """Print a line, whatever a stranger's file has put into it."""
-    click.echo(harmless(line), err=err)
+    """Print a line, whatever a stranger's file has put into it; what is said beside the work never ends it."""
+    with contextlib.suppress(OSError) if err else contextlib.nullcontext():
+        click.echo(harmless(line), err=err)
 
 
 def refuse(line: str) -> NoReturn:
     """Print one line on stderr and end with exit code 2."""
-    click.echo(one_fitting_line(line if line.startswith("! ") else f"! {line}"), err=True)
+    say(one_fitting_line(line if line.startswith("! ") else f"! {line}"), err=True)
     sys.exit(EXIT_UNREADABLE)
+
+
+def stand_in_for_closed_streams() -> None:
+    """Let what is printed go nowhere where a stream was closed: else the next file that is opened would get it all."""
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)  # the lowest number that is free: this one
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115  as long as the process lives
 
 
 def speak_any_script() -> None:
@@ -42,6 +56,12 @@ def finish_printing() -> None:
         _print_nowhere(sys.stdout)
     except OSError as error:
         refuse_unprinted(error)
+
+
+def refuse_unreachable(error: OSError) -> NoReturn:
+    """Tell that a file or a folder that was named cannot be used, and why."""
+    reason = (error.strerror or str(error)).lower()
+    refuse(f"{harmless(str(error.filename))} cannot be used: {reason}")
 
 
 def refuse_unprinted(error: OSError) -> NoReturn:

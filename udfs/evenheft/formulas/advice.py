@@ -199,7 +199,7 @@ def advice(
         if aim.quantity == "inertia" and inertia is None:
             raise Refused("inertia must be known where it leads: swing the club")
         if aim.target is None or aim.tolerance is None:
-            return ""
+            return _unled(club, aim, following)
     verdicts = [aim.verdict(club) for aim in leading]
     if all(verdict == "in" for verdict in verdicts):
         return _nothing(club, leading, following, is_flagged=not all_blank(other or ()))
@@ -222,12 +222,12 @@ def advice(
     if not found:
         return "no weight and no change of length does it: another head, shaft or length"
     again = "" if {"low", "high"} & set(verdicts) else "measure again first; or "
-    return _joined(again, found[: int(ways)])
+    return _joined(again, found[: int(ways)], "; or ")
 
 
-def _joined(again: str, ways: list[Told]) -> Line:
+def _joined(again: str, ways: list[Told], between: str = "") -> Line:
     """Make one line of several ways."""
-    text = again + "; or ".join(way for way, _ in ways)
+    text = again + between.join(way for way, _ in ways)
     values = [value for _, found in ways for value in found]
     return Line(text.format(*(f"{{{n}}}" for n in range(len(values)))), *values)
 
@@ -239,12 +239,24 @@ def _with(way: Told, then: Told) -> Told:
 
 def _nothing(club: JudgedClub, leading: list[Aim], following: list[Aim], *, is_flagged: bool) -> Line | str:
     """Say that nothing is to be done, and what else is not as wanted."""
-    wrong = [aim for aim in following if aim.misses(club)]
     quantities = " and the ".join(aim.quantity for aim in leading)
-    if wrong:
-        reads, values = wrong[0].reading(club)
-        return _joined("", [(f"nothing for the {quantities}; {wrong[0].quantity} follows at {reads}", values)])
+    wrong = _missed(club, following, "follows at")
+    if wrong[0]:
+        return _joined("", [(f"nothing for the {quantities}; ", []), wrong])
     return f"nothing for the {quantities}; see what else is flagged" if is_flagged else _NOTHING
+
+
+def _unled(club: JudgedClub, aim: Aim, following: list[Aim]) -> Line | str:
+    """Say what is not as wanted where nothing is wanted of what leads."""
+    wrong = _missed(club, following, "is at")
+    return _joined("", [(f"no target for the {aim.quantity}, which leads; ", []), wrong]) if wrong[0] else ""
+
+
+def _missed(club: JudgedClub, aims: list[Aim], verb: str) -> Told:
+    """Say of each quantity that is not as wanted what it reads."""
+    missed = [(aim.quantity, aim.reading(club)) for aim in aims if aim.misses(club)]
+    words = ", ".join(f"{quantity} {verb} {reads}" for quantity, (reads, _) in missed)
+    return words, [value for _, (_, values) in missed for value in values]
 
 
 def _drawer(sizes: Values | None, counts: Values | None, name: str, most: float) -> Drawer:

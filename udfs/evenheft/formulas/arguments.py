@@ -29,7 +29,7 @@ TAPED = Quantity("length", 0, FURTHEST, open_ends=True, typical=(40, 120), measu
 """What a tape or a ruler reads along a bench."""
 MEASURED_MASS = replace(CLUB_MASS, measured=True)
 MEASURED_BALANCE = replace(CLUB_BALANCE, measured=True)
-CLUB_LENGTH = Quantity("length", 0, FURTHEST, open_ends=True, typical=(45, 135))
+CLUB_LENGTH = Quantity("length", 0, FURTHEST, open_ends=True, typical=(45, 135), measured=True)
 GRIP_WEIGHED = Quantity("mass", 0, 300, typical=(20, 150), measured=True, least=10)
 """No grip is lighter than 10 g (common practice, no published source): a smaller number is its mass in ounces."""
 ANY_NUMBER = Number(-1e6, 1e6)

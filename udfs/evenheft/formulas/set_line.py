@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import chain
 
 from evenheft.formulas.arguments import ANY_NUMBER, Values
-from evenheft.formulas.changes import NEAREST, POSITION
+from evenheft.formulas.changes import MOST_AT_A_PLACE, NEAREST, POSITION
 from evenheft.formulas.gradient import CATEGORY, group_word
 from evenheft.formulas.kinds import Cells, Choice, Level, Number
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula, what_of
@@ -73,6 +73,8 @@ _QUANTITIES = ("swingweight", "inertia", "mass")
                  Cells("column"), None, takes="table"),
         Argument("group", "The group that counts, all clubs where blank. With it the answer is blank while no club of "
                  "it has a value.", Cells("text"), None, takes="table"),
+        Argument("doubts", "Range of the shape of places with how sure each value is, in the values' unit: the line is "
+                 "laid so that no doubt carries a club out. None when left out.", Number(0, 1e6), None, takes="range"),
     ),
     answers=OFFERED,
     source="Convex and piecewise straight in the increment: every corner is tried. Checked against a linear programme "
@@ -97,6 +99,7 @@ def least_added(
     leeway: float,
     groups: CellRows | None,
     group: CellRows | None,
+    doubts: Values | None,
 ) -> tuple[float | str, ...]:
     """Return the first value, increment [the values' unit], grams in all and the most at one club [g] of a line,
     and the same in words.
@@ -111,13 +114,36 @@ def least_added(
         raise Refused("values must hold at least one club with a place")
     if len(clubs) > MOST_CLUBS:
         raise Refused(f"values must hold at most {MOST_CLUBS} clubs, got {len(clubs)}")
+    tolerance = _sure(tolerance, values, doubts)
     if increment is None:
         steepest = _steepest(clubs, tolerance)
         line = least_line(clubs, tolerance, lowest=-steepest, highest=steepest)
     else:
         line = least_line(clubs, tolerance, lowest=increment - leeway, highest=increment + leeway, wished=increment)
     grams, most = sum(line.added), max(line.added)
+    if most > MOST_AT_A_PLACE:
+        raise Refused(
+            "{0} would have to be added to one club, more than any shop does ({1}): another line or another head",
+            Measured(round(most, 1), "mass"),
+            Measured(MOST_AT_A_PLACE, "mass"),
+        )
     return line.first, line.increment, grams, most, _in_words(line, grams, most, quantity)
+
+
+def _sure(tolerance: float, values: Values, doubts: Values | None) -> float:
+    """Work out how far a club may be off so that its doubt leaves it in: of those that count, the least."""
+    if doubts is None:
+        return tolerance
+    if [len(row) for row in doubts] != [len(row) for row in values]:
+        raise Refused("doubts must be a range of the shape of places")
+    known = zip(chain.from_iterable(values), chain.from_iterable(doubts), strict=True)
+    doubt = max(doubt or 0.0 for value, doubt in known if value is not None)
+    if doubt >= tolerance:
+        raise Refused(
+            f"the tolerance, {show(round(tolerance, 2))}, must be more than the values' doubt, "
+            f"{show(round(doubt, 2))}, for any club to be in"
+        )
+    return tolerance - doubt
 
 
 def _in_words(line: LeastLine, grams: float, most: float, quantity: str) -> str:
@@ -176,7 +202,7 @@ def _grams_per_unit(position: float | None, quantity: str, number: int) -> float
     if quantity == "mass":
         return 1.0
     if position is None:
-        raise Refused(f"positions must have a place for each club, cell {number} is blank")
+        raise Refused(f"where mass is to go on club {number} is not known (positions is blank there): type its length")
     nearest = NEAREST + (FULCRUM if quantity == "swingweight" else 0.0)
     if position < nearest:
         raise Refused(

@@ -104,14 +104,16 @@ def flags(
     all_in = ALL_IN if any(one.verdict == IN for one in judged) else ""
     out = [*first, *_one_by_one(kept)]
     heads = [line.partition(": ")[0] for line in first]
-    ways = [out]
+    # Of what is longer than a cell can answer, what is short is told first: only the last message is cut.
+    ways = [out, [*_by_verdict(kept), *first]]
     if room < MOST_LETTERS:
         ways.append([*heads, *_by_verdict(kept)])
         if not any(one.message for one in kept):  # of a message its beginning says more
             ways.append([*heads, *_counted(kept)])
     lines = [_line(way, all_in, still) for way in ways]
     line = next((line for line in lines if len(line) <= room), lines[-1])
-    return shortened(line, int(room)), shortened("; ".join(out)), shortened(still)
+    whole = next((line for line in map("; ".join, ways[:2]) if len(line) <= MOST_LETTERS), "; ".join(ways[1]))
+    return shortened(line, int(room)), shortened(whole), shortened(still)
 
 
 def _line(out: list[str], all_in: str, still: str) -> str:
@@ -206,6 +208,8 @@ def window(target: float, tolerance: float, digits: float) -> str:
 def shown(value: float, doubt: float, digits: float) -> str:
     """Write a value and its doubt [any unit]."""
     half = f"{doubt:.{max(1, int(digits)) if digits < 0 or digits >= 1 else 0}f}"
+    if doubt > 0 and float(half) == 0:  # no instrument is exact: the last place that is shown
+        half = f"{half[:-1]}1"
     return _shown(value, digits) + (f" ± {half}" if doubt > 0 else "")
 
 

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import io
+import struct
 import zipfile
 from collections.abc import Callable
 from typing import BinaryIO, NoReturn
 
 from evenheft.ooxml.limits import MB, Limits
 from evenheft.ooxml.text import shown_name
+
+_RECORD = 46
+"""Of a directory's record, before its name, its extra field and its comment [bytes]."""
+_AFTER_RECORDS = (b"PK\x05\x06", b"PK\x06\x06", b"PK\x05\x05")
+"""What may follow the last record: the end, the end of a large zip, a signature (APPNOTE.TXT 6.3.10, 4.3)."""
+DAMAGED = "is damaged or cut off: copy or download it again"
 
 
 class DirectoryCheck:
@@ -58,7 +65,19 @@ class DirectoryCheck:
             most = self._limits.expanded_bytes // MB
             self._refuse(f"would expand to {expanded // MB} MB, at most {most} MB are accepted")
         self._check_places(listed, start_of_directory)
+        self._check_records(len(listed), start_of_directory)
         return {entry.filename: entry for entry in listed if not entry.is_dir()}
+
+    def _check_records(self, count: int, start: int) -> None:
+        """Refuse a directory whose records claim more bytes than it has: zipfile reads on, other programs do not."""
+        self._source.seek(start)
+        for _ in range(count):
+            record = self._source.read(_RECORD)
+            lengths = struct.unpack_from("<3H", record, 28) if len(record) == _RECORD else (0, 0, 0)
+            if not record.startswith(b"PK\x01\x02") or len(self._source.read(sum(lengths))) < sum(lengths):
+                self._refuse(DAMAGED)
+        if self._source.read(4) not in _AFTER_RECORDS:
+            self._refuse(DAMAGED)
 
     def _check_entry(self, entry: zipfile.ZipInfo) -> None:
         name = entry.orig_filename

@@ -19,7 +19,7 @@ from urllib.parse import unquote
 
 from evenheft.ooxml.checking import Callbacks, PartCheck, is_xml_by_name, local_name
 from evenheft.ooxml.dangers import REACHING, dangers, has_reaching_formula
-from evenheft.ooxml.directory import DirectoryCheck
+from evenheft.ooxml.directory import DAMAGED, DirectoryCheck
 from evenheft.ooxml.encodings import Wide, as_utf8, wide_of
 from evenheft.ooxml.errors import Refused
 from evenheft.ooxml.limits import LIMITS, Limits
@@ -71,7 +71,7 @@ class Package:
                 self._zip.infolist(), self._zip.start_dir
             )
         except (zipfile.BadZipFile, NotImplementedError, UnicodeDecodeError, struct.error, EOFError, OSError):
-            self.refuse("is damaged or cut off: copy or download it again")
+            self.refuse(DAMAGED)
         self._by_lower = {entry.lower(): entry for entry in self.entries}
         self._types = self._content_types()
         self.workbook_part = self._find_workbook_part(add_in=add_in)
@@ -305,6 +305,8 @@ class Package:
             self.refuse("is a workbook without a sheet of cells")
         if len({sheet.name.lower() for sheet in found}) < len(found):
             self.refuse("has two sheets of one name")
+        if len({sheet.part for sheet in found}) < len(found):  # thousands of names cost nothing, each read costs time
+            self.refuse("has two sheets that are the same cells")
         return tuple(found)
 
 

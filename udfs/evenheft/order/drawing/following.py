@@ -16,6 +16,7 @@ from evenheft.order.layout import (
     LOST_AT,
     LOST_NAME,
     ORDER,
+    PARTS,
     READ,
     SET,
     SETTINGS,
@@ -96,7 +97,9 @@ def tell_on_set(book: Workbook) -> None:
     places, groups, card, gathered = (sheet.cell(SLOT_ROW, SET.at[key]) for key in keys)
     groups.value = f'=HEFT_TWICE({USUAL.framed("group")},"group on Shop")'
     places.value = _in_one_line(
-        f'HEFT_TWICE({_from_to(SET, "group", "place").removeprefix("Set!")},"place")', absolute(groups)
+        f'HEFT_TWICE({_from_to(SET, "group", "place").removeprefix("Set!")},"place")',
+        f'HEFT_TWICE({PARTS.framed("shaft_number")},"shaft")',
+        absolute(groups),
     )
     card.value = f'=IFERROR({_roll(CARD)[1:]},"")'
     cells = [

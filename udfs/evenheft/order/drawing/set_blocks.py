@@ -91,9 +91,11 @@ def _count_what_is_judged(sheet: Worksheet) -> None:
 def _write_notices(sheet: Worksheet) -> None:
     """Say at the top, once, which tolerances the instruments cannot support, and what else holds for all clubs."""
     cells = [sheet.cell(SLOT_ROW, SET.at[key]) for key in NOTICES]
+    scatter = [SET.whole(f"{what}_scatter").removeprefix("Set!") for what in ("mass", "period")]  # and what is between
+    scattered = f'COUNTIF({scatter[0].partition(":")[0]}:{scatter[1].rpartition(":")[2]},"?*")'
     *of_quantities, lacking, moved, unusual, no_room = cells
     for cell, quantity in zip(of_quantities, QUANTITIES, strict=True):
-        cell.value = _notice(quantity)
+        cell.value = f'=IF({scattered}>0,"",{_notice(quantity)[1:]})'  # then read again first: each club says so
     count = f"COUNTIF({BENCH.whole('unasked')},TRUE)"
     lacking.value = f'=IF({count}=0,"","{_LACKING[0]}"&{count}&"{_LACKING[1]}")'
     names, lines = (SET.whole(key).removeprefix("Set!") for key in ("club", "no_room"))

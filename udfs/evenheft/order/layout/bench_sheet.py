@@ -138,9 +138,14 @@ BENCH = Table(
         Column("swung_at", "Swung at", 9, "work", '=IF({bench.swung}="",{bench.stage},{bench.swung})'),
         Column("mass_swung", "Mass swung", 9, "work", _stage("mass", ",{bench.swung_at}"), "0.0"),
         Column("balance_swung", "Balance swung", 9, "work", _stage("balance", ",{bench.swung_at}"), "0.00"),
-        Column("inertia_swung", "Inertia on the bench", 9, "work",
+        Column("unweighed", "Swung as what was not weighed", 9, "work",
+               '=IF(OR({bench.swung}="",{bench.mass_swung}<>"",{bench.balance_swung}<>""),"",{bench.swung})'),
+        Column("inertia_timed", "Inertia by the watch", 9, "work",
                "=HEFT_INERTIA({bench.mass_swung},{bench.balance_swung},{bench.period},shop_units,shop_pivot,"
                "shop_gravity,shop_angle,shop_swings,{bench.length},doubt_watch)", "0"),
+        Column("inertia_swung", "Inertia on the bench", 9, "work",
+               '=IF(OR({bench.unweighed}="",{bench.period}=""),{bench.inertia_timed},"! swung as "&{bench.unweighed}&'
+               '", which was not weighed")', "0"),
         Column("swung_doubt", "Doubt of the inertia on the bench", 9, "work",
                f"=HEFT_INERTIA_DOUBT({_SWUNG},,doubt_pivot,doubt_gravity)", "0"),
         Column("swung_incomplete", "Swung without parts", 9, "work",

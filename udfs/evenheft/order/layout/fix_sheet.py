@@ -9,8 +9,7 @@ from evenheft.order.layout.order_sheet import LEADS
 from evenheft.order.layout.quantities import QUANTITIES
 
 _NOW, _ADVICE, _PLAN, _THEN = "Now", "What to do", "Plan: what if ... (then say done)", "Then"
-_NUMBER = "+0.0;-0.0;0.0"
-_NARROW = 4.4
+_NUMBER, _NARROW = "+0.0;-0.0;0.0", 4.4
 _CHANGING = ("length_change", "new_grip_mass", "head_added", "butt_added", "other_added", "new_shaft_mass")
 """The typed cells that make a plan."""
 _PLANNED = ("mass", "balance", "points", "inertia")
@@ -21,15 +20,9 @@ TRIED = tuple(quantity.key for quantity in QUANTITIES[:4])
 def _planned_input(key: str, heading: str, unit: str, number: str, prompt: str) -> Column:
     bounds = PLACE if key == "other_at" else ADDED
     check = number_check(bounds.low, bounds.high)
+    width = _NARROW + (key == "length_change")
     return Column(
-        key,
-        unit_heading(heading, unit),
-        _NARROW + (key == "length_change"),
-        "input",
-        number=number,
-        prompt=prompt,
-        check=check,
-        band=_PLAN,
+        key, unit_heading(heading, unit), width, "input", number=number, prompt=prompt, check=check, band=_PLAN
     )
 
 
@@ -84,8 +77,8 @@ def _shaft(what: str, butt_trim: str = "{parts.butt_trim}") -> str:
 def _new_shaft(what: str) -> str:
     """Write the formula of the shaft that is planned, cut as the club's own is."""
     return (
-        "=HEFT_SHAFT_CUT({fix.new_shaft_mass},{parts.u_shaft_length},{fix.new_shaft_uncut},{parts.u_tip_trim},"
-        f'{{parts.butt_trim}},"{what}",shop_units)'
+        '=IF({fix.new_shaft_mass}="","",HEFT_SHAFT_CUT({fix.new_shaft_mass},{parts.u_shaft_length},'
+        f'{{fix.new_shaft_uncut}},{{parts.u_tip_trim}},{{parts.butt_trim}},"{what}",shop_units))'
     )
 
 
@@ -101,15 +94,20 @@ _READ = (
 """What is told of a club before and after: key, heading, width and number format."""
 
 
+def _doubt(key: str) -> str:
+    """Name the cell of how sure a quantity is: a forecast no surer than its parts let it be."""
+    return f"{{fix.{key}_doubt}}" if key in ("swingweight", "inertia") else f"{{set.{key}_doubt}}"
+
+
 def _tried() -> tuple[Column, ...]:
     """Tell what the plan is judged by, side by side: names, targets, verdicts."""
     values = {"swingweight": "points"}
     return (
-        *(Column(f"{key}_wanted", name, 9, "work", f"={{set.{key}_goal}}", "0.00", band="Wanted")
-          for key, name in ((q.key, q.name) for q in QUANTITIES if q.key in TRIED)),
+        *(Column(f"{q.key}_wanted", q.name, 9, "work", f"={{set.{q.key}_goal}}", "0.00", band="Wanted")
+          for q in QUANTITIES if q.key in TRIED),
         *(Column(f"{key}_tried", key, 9, "work",
-                 f"=HEFT_VERDICT({{fix.then_{values.get(key, key)}}},{{set.{key}_goal}},{{set.{key}_tolerance}},"
-                 f"{{set.{key}_doubt}})", band="Tried")
+                 f'=IF(ISNUMBER({{fix.then_{values.get(key, key)}}}),HEFT_VERDICT({{fix.then_{values.get(key, key)}}},'
+                 f'{{set.{key}_goal}},{{set.{key}_tolerance}},{_doubt(key)}),"")', band="Tried")
           for key in TRIED),
     )  # fmt: skip
 
@@ -137,8 +135,8 @@ _BEFORE = (
     _work("mass", "Mass", '=IF({bench.stage}<>"",{bench.mass_used},{parts.mass})', "0.0"),
     _work("balance", "Balance", '=IF({bench.stage}<>"",{bench.balance_used},{parts.balance})', "0.00"),
     _work("points", "Points", "=HEFT_POINTS({fix.mass},{fix.balance},shop_units)", "0.00"),
-    _work("inertia", "Inertia", "=IF(ISNUMBER({bench.inertia_used}),{bench.inertia_used},IF({bench.done_since},"
-          "{fix.planned_inertia},{parts.inertia}))", "0"),
+    _work("inertia", "Inertia", "=IF(ISNUMBER({bench.inertia_used}),{bench.inertia_used},IF({fix.is_done},"
+          "{fix.planned_inertia},{fix.inertia_forecast}))", "0"),
     _work("length", "Length", "=IF({bench.done_since},{fix.planned_length},{fix.length_before})", "0.00"),
     _work("length_measured", "Length measured",
           f'=IF({{bench.length}}="","",IF({{bench.done_since}},{{fix.planned_length}},'
@@ -146,7 +144,13 @@ _BEFORE = (
     _work("mass_before", "Mass before", '=IF({bench.stage}<>"",{bench.mass_whole},{parts.mass})', "0.0"),
     _work("balance_before", "Balance before", '=IF({bench.stage}<>"",{bench.balance_whole},{parts.balance})', "0.00"),
     _work("inertia_before", "Inertia before",
-          "=IF(ISNUMBER({bench.inertia_whole}),{bench.inertia_whole},{parts.inertia})", "0"),
+          "=IF(ISNUMBER({bench.inertia_whole}),{bench.inertia_whole},{fix.inertia_forecast})", "0"),
+    _work("inertia_forecast", "Inertia by forecast",
+          '=IF(OR(ISNUMBER({parts.inertia}),{bench.stage}=""),{parts.inertia},"")', "0"),
+    _work("swingweight_doubt", "Doubt of the swingweight",
+          '=IF({bench.stage}="",N({parts.doubt}),{set.swingweight_doubt})', "0.00"),
+    _work("inertia_doubt", "Doubt of the inertia",
+          "=IF(ISNUMBER({bench.inertia_used}),{set.inertia_doubt},N({parts.inertia_doubt}))", "0"),
     _work("length_typed", "Length, as typed", '=IF({bench.length}="",{parts.u_club_length},{bench.length})'),
     _work("length_before", "Length before", f'={_in_unit("{fix.length_typed}", "unit_length")}', "0.00"),
 )  # fmt: skip
@@ -207,7 +211,7 @@ _NEEDS = (
     _work("butt_both", "Butt, for both", "=IF(ISNUMBER({fix.mass_with_head}),{fix.butt_then},{fix.butt_alike})",
           _NUMBER),
     *(_work(f"{key}_verdict", f"{key.capitalize()} now",
-            f"=HEFT_VERDICT({{fix.{key}}},{{set.{quantity}_goal}},{{set.{quantity}_tolerance}},{{set.{quantity}_doubt}})")
+            f"=HEFT_VERDICT({{fix.{key}}},{{set.{quantity}_goal}},{{set.{quantity}_tolerance}},{_doubt(quantity)})")
       for key, quantity in (("points", "swingweight"), ("inertia", "inertia"))),
     *(_work(f"wants_{key}", f"{key.capitalize()} is off",
             f'=AND({{fix.leads}}<>"{other}",{{fix.{key}_verdict}}<>"",{{fix.{key}_verdict}}<>"in")')
@@ -233,9 +237,15 @@ _NEEDS = (
 )  # fmt: skip
 _IN_IT = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
 _PERHAPS_IN_IT = "was it done when Finished was weighed? Type that under After Fix; else say what the dry fit lacked"
+_GUESS = "a guess: dry-fit one of these first"
+_TOO_NEAR = "too near the edge for a forecast: weigh it as a dry fit first"
+_SECOND = "; before a second round move After Fix to Finished"
 _ANEW = "read Length anew on Bench, if you have not"
+_AS_BEFORE = "Length on Bench counts as read before that change"
+_SWUNG_WHEN = "say on Bench what it was swung as"
 _SAYING = (
     _work("forecast_only", "Forecast only", '=IF({parts.mass}="","","forecast")'),
+    _work("guessed", "Only guessed", '=AND({fix.basis}="forecast",{fix.untaught},ISNUMBER({parts.mass}))'),
     _work("early", "Done too early", '=AND({fix.basis}="forecast",{fix.is_done})'),
     _work("not_planned", "Done without a plan", "=AND({fix.is_done},{fix.is_planned}=FALSE)"),
     _work("untaught", "Untaught", '=AND({parts.rise_known}="",{parts.rise_learned}="")'),
@@ -243,12 +253,17 @@ _SAYING = (
     _work("advised", "Advised",
           "=HEFT_ADVICE({fix.leads},{fix.mass},{fix.balance},{fix.inertia},{set.swingweight_goal},"
           "{set.swingweight_tolerance},{set.inertia_goal},{set.inertia_tolerance},{fix.head_place},"
-          "{fix.butt_place},{fix.head_stock},{fix.butt_stock},1,{set.swingweight_doubt},{set.inertia_doubt},"
+          "{fix.butt_place},{fix.head_stock},{fix.butt_stock},1,{fix.swingweight_doubt},{fix.inertia_doubt},"
           "{fix.grip_now},{fix.grip_place},{fix.per_cm},shop_units,,,{set.out},shop_ways,{set.mass_goal},"
           "{set.mass_tolerance},{set.mass_doubt},{fix.length},{set.length_goal},{set.length_tolerance},"
           "{set.length_doubt})"),
+    *(_work(f"{key}_near", f"{key.capitalize()} in or near the edge",
+            f'=OR({{fix.leads}}="{other}",{{fix.{key}_verdict}}="in",{{fix.{key}_verdict}}="re-measure")')
+      for key, other in (("points", "inertia"), ("inertia", "swingweight"))),
+    _work("too_near", "Too near for a forecast",
+          '=AND({fix.basis}="forecast",{fix.wants},{fix.points_near},{fix.inertia_near})'),
     _work("said", "Said",
-          '=IF(AND({fix.basis}="forecast",{fix.untaught}),"a guess: dry-fit one of these first",{fix.advised})'),
+          f'=IF({{fix.guessed}},"{_GUESS}",IF({{fix.too_near}},"{_TOO_NEAR}",{{fix.advised}}))'),
     _work("warned", "Warned",
           '=IF({fix.early},"! what was done counts once the club is measured",'
           'IF({fix.not_planned},"! done, but the plan is blank: type there what was done",{fix.said}))'),
@@ -279,9 +294,16 @@ _SAYING = (
           "=IF({fix.clear},ABS({fix.grew}-{fix.put_on})<ABS({fix.grew}),FALSE)"),
     _work("perhaps", "Perhaps finished with it", f'=IF({{fix.unsaid}},"{_PERHAPS_IN_IT}","")'),
     _work("weighed_with", "Finished with it", f'=IF({{fix.perhaps}}="","{_IN_IT}",{{fix.perhaps}})'),
-    _work("disagrees", "What was done disagrees", "=IF({fix.is_in_it},{fix.weighed_with},{fix.off_after})"),
-    _work("asked", "Asked", f'=IF(AND({{fix.measured_since}},{{fix.length_change}}<>""),"{_ANEW}","")'),
-    _work("between", "Between both", '=IF(OR({fix.warned}="",{fix.asked}=""),"","; ")'),
+    _work("second", "Before a second round", f'=IF({{fix.off_after}}="","","{_SECOND}")'),
+    _work("disagrees", "What was done disagrees",
+          "=IF({fix.is_in_it},{fix.weighed_with},{fix.off_after}&{fix.second})"),
+    _work("length_then", "Length read when", f'=IF({{fix.measured_since}},"{_ANEW}","{_AS_BEFORE}")'),
+    _work("length_asked", "Length asked for",
+          '=IF(AND({fix.is_done},{fix.length_change}<>"",{bench.length}<>""),"; "&{fix.length_then},"")'),
+    _work("swing_asked", "Swing asked for",
+          f'=IF(AND({{fix.measured_since}},{{bench.period}}<>"",{{bench.swung}}=""),"; {_SWUNG_WHEN}","")'),
+    _work("asked", "Asked", "={fix.length_asked}&{fix.swing_asked}"),
+    _work("told", "Told", '=IF({fix.warned}="",SUBSTITUTE({fix.asked},"; ","",1),{fix.warned}&{fix.asked})'),
 )  # fmt: skip
 
 
@@ -330,8 +352,7 @@ FIX = Table(
                  "=HEFT_LABEL({fix.points})" if key == "swingweight" else f"={{fix.{key}}}", number, band=_NOW)
           for key, heading, width, number in _READ),
         Column("advice", "Advice", 56, "computed",
-               '=IF({fix.disagrees}="",{fix.warned}&{fix.between}&{fix.asked},"! "&{fix.disagrees})', band=_ADVICE,
-               wrap=True),
+               '=IF({fix.disagrees}="",{fix.told},"! "&{fix.disagrees})', band=_ADVICE, wrap=True),
         Column("done", "Done", 4.8, "input", options='"done"', band=_ADVICE,
                prompt='Choose "done" once the plan beside is done: it then counts, until the club is measured after '
                "Fix."),

@@ -22,6 +22,7 @@ RANGES = {
     "line_places": "place",
     "line_values": "line_value",
     "line_positions": "line_at",
+    "line_doubts": "line_doubt",
 }
 """Defined names of what the offer reads of each club, and the columns on Set that they stand for."""
 REFERENCE_RANGES = ("group", "place", *_OF_A_CLUB.values())
@@ -92,7 +93,7 @@ GROUP_LINES = Table(
               f'=IF({OFFER_CHANGE}="yes","",{_OF_LEADING.format(what="change")})'),
         _work("offer", "Line of least added mass",
               '=IF({line.group}="","",HEFT_LEAST_LINE(line_places,line_values,line_positions,{line.tolerance},'
-              '{line.change},"line",shop_units,{line.leads},,line_groups,{line.group}))'),
+              '{line.change},"line",shop_units,{line.leads},,line_groups,{line.group},line_doubts))'),
     ),
     name="line",
     first_column=max(TARGET.at.values()) + 2,

@@ -46,7 +46,7 @@ def _unexplained(mass: str, lacking: str) -> str:
     blank where there is nothing to ask.
     """
     return (
-        f'=IF({{parts.empty}},"",HEFT_UNEXPLAINED({{parts.bare_headings}},{{parts.bare_row}},{mass},{lacking},"line",'
+        f'=IF(OR({{parts.empty}},ISNUMBER({{parts.mass}})=FALSE),"",HEFT_UNEXPLAINED({{parts.bare_headings}},{{parts.bare_row}},{mass},{lacking},"line",'
         "shop_units,shop_doubts))"
     )
 
@@ -245,9 +245,13 @@ PARTS = Table(
         Column("rise_used_doubt", unit_heading("Head rise doubt", "unit_length"), 9, "work",
                '=IF({parts.rise_known}<>"",{parts.rise_known_doubt},IF({parts.rise_learned}="",{parts.guess_doubt},""))',
                "0.00", band="As the forecast reads it"),
+        Column("head_for", "Head for", 9, "work", '=IF({fix.leads}="inertia","inertia","swingweight")'),
+        Column("head_goal", "What the head is to reach", 9, "work",
+               '=IF({fix.leads}="inertia",{set.inertia_goal},{set.swingweight_goal})', "0.0"),
         Column("head_wanted", "Head mass wanted", 9, "work",
                '=IF({parts.u_shaft_mass}="","",HEFT_HEAD_MASS({parts.club_headings},{parts.club_row},'
-               "{set.swingweight_goal},shop_units,shop_doubts))", "0.0"),
+               "{parts.head_goal},shop_units,shop_doubts,{parts.head_for}))", "0.0"),
+        Column("inertia_doubt", "Doubt of the inertia", 9, "work", _forecast("inertia doubt"), "0"),
         *(Column(f"completed_{what}", f"{what.capitalize()}, dry fit completed", 9, "work", _completed(what), number)
           for what, number in (("mass", "0.0"), ("balance", "0.00"))),
         Column("completed_inertia", "Inertia, dry fit completed", 9, "work",

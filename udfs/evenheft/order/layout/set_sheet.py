@@ -107,8 +107,6 @@ def _chart(number: int) -> tuple[Column, ...]:
     )
 
 
-_NO_PLACE = '"! the length of club "&{set.number}&" is not known: type it on Bench or Parts"'
-
 _NEEDED = (
     Column("swingweight_needs", "Balance to be read to", 9, "work",
            '=IF({set.swingweight_tolerance}="","",HEFT_BALANCE_NEEDED({bench.mass_used},{bench.balance_used},'
@@ -143,8 +141,9 @@ _TO_LIE = (
     *(Column(f"line_{key}", f"{key.capitalize()} as it is", 9, "work", f'=IF(ISNUMBER({{fix.{key}}}),{{fix.{key}}},"")',
              "0.0", band="Line") for key in ("points", "inertia")),
     Column("line_at", "Mass would be added at", 9, "work",
-           f'=IF({{set.line_value}}="","",IF(ISNUMBER({{fix.head_place}}),{{fix.head_place}},{_NO_PLACE}))', "0.0",
-           band="Line"),
+           '=IF(ISNUMBER({fix.head_place}),{fix.head_place},"")', "0.0", band="Line"),
+    Column("line_doubt", "Doubt of that", 9, "work",
+           '=IF({fix.leads}="inertia",{fix.inertia_doubt},{fix.swingweight_doubt})', "0.0", band="Line"),
 )  # fmt: skip
 """What each club reads, or will read by its forecast, and where mass would be added: for the line of least mass."""
 
@@ -166,7 +165,8 @@ _OTHERS = (
              f'"{what}: "&{{bench.{what}_scatter}})', band="Others")
       for what in ("mass", "balance", "period")),
     Column("too_long", "Length rule", 9, "work",
-           '=IF(OR({set.rule}="too short",{set.rule}="too long"),"length "&{set.rule}&" for the rules","")',
+           '=IF(OR({set.rule}="",{set.rule}="within"),"",IF(LEFT({set.rule},2)="! ",{set.rule},"length "&{set.rule}&'
+           '" for the rules"))',
            band="Others"),
 )  # fmt: skip
 

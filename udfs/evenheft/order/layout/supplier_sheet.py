@@ -29,11 +29,13 @@ SUPPLIER = Table(
                prompt="What the supplier's or your own scale says of the head. evenheft receive fills it in."),
         Column("remark", "Supplier's note", 22, "input", wrap=True, band="Came back"),
         Column("deviation", unit_heading("Deviation", "unit_mass"), 9, "computed",
-               '=IF(AND(ISNUMBER({supplier.received}),ISNUMBER({supplier.wanted})),'
-               'ROUND({supplier.received}-{supplier.wanted},shop_mass_digits),"")', "+0.0#;-0.0#;0.0",
+               '=IF(AND(ISNUMBER({supplier.u_received}),ISNUMBER({supplier.u_wanted})),'
+               'ROUND({supplier.u_received}-{supplier.u_wanted},shop_mass_digits),"")', "+0.0#;-0.0#;0.0",
                band="Came back"),
         Column("verdict", "Verdict", 11, "computed",
-               "=HEFT_VERDICT({supplier.received},{supplier.wanted},{supplier.tolerance})", band="Came back"),
+               "=HEFT_VERDICT({supplier.u_received},{supplier.u_wanted},{supplier.u_tolerance})", band="Came back"),
+        *(Column(f"u_{key}", heading, 9, "work", f"=HEFT_CONVERT({{supplier.{key}}},unit_mass,unit_mass)", "0.0")
+          for key, heading in (("received", "Received"), ("wanted", "Wanted"), ("tolerance", "Tolerance"))),
         Column("loft_wanted", "Loft wanted", 8, "work", '=IF({supplier.loft}="",{set.loft_goal},{supplier.loft})',
                "0.0"),
         Column("lie_wanted", "Lie wanted", 8, "work", '=IF({supplier.lie}="",{set.lie_goal},{supplier.lie})', "0.0"),

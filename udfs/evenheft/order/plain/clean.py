@@ -6,6 +6,7 @@ What is not copied cannot leak: no part of the old file is taken over, only valu
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from collections.abc import Collection, Iterator
 from copy import copy
@@ -16,6 +17,7 @@ import openpyxl
 from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.formula.tokenizer import Token
 from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from evenheft.hosts.embedded import LONGEST_FORMULA, Computed, EngineError
@@ -35,6 +37,12 @@ _ROUNDS = 4
 """How often formulas that do not hold are turned into values and the copy is computed again."""
 _MOST_MERGED = 100_000
 """How many merged cells a workbook may have in all: openpyxl makes a cell of each."""
+_MOST_RULES = 10_000
+"""How many colour rules, rules for typing, names, comments or column widths: openpyxl makes objects of each."""
+_RULES = {b"cfRule": "colour rules", b"dataValidation": "rules for typing", b"definedName": "names",
+          b"comment": "comments", b"<col": "column widths"}  # fmt: skip
+_REACHING = re.compile(r"\bHYPERLINK\s*\(", re.IGNORECASE)
+"""A formula that holds an address: what it shows comes along, the address does not."""
 _SHOWS_NOTHING = ";;;"
 _PRINT = ("orientation", "paperSize", "fitToHeight", "fitToWidth", "scale")
 _GUARDS = ("formatColumns", "formatRows", "selectLockedCells", "selectUnlockedCells", "sort", "autoFilter")
@@ -76,9 +84,15 @@ def clean_copy(plain: bytes, name: str, formulas: Collection[CellAt]) -> bytes:
     return save_bytes(_Copying(old, shown, was, None).book())
 
 
-def _need_few_merged(plain: bytes, name: str) -> None:
-    """Refuse a workbook that merges whole columns, on which openpyxl would work for minutes."""
+def _need_little(plain: bytes, name: str) -> None:
+    """Refuse a workbook that merges whole columns or has rules by the thousand: openpyxl would work for minutes."""
     with CheckedPackage(plain, name=name) as package:
+        for tag, called in _RULES.items():
+            count = sum(package.kept(part).count(tag) for part in package.entries)
+            if count > _MOST_RULES:
+                raise Refused(
+                    f"{name} has {count:,} {called}, of which no clean copy can be made: {_MOST_RULES:,} are taken"
+                )
         for sheet in package.sheets:
             merged = sum(area.cells for area in read_sheet(package, sheet.name).merged)
             if merged > _MOST_MERGED:
@@ -90,7 +104,7 @@ def _need_few_merged(plain: bytes, name: str) -> None:
 
 def _read(plain: bytes, name: str) -> Workbook:
     """Read a workbook with openpyxl, which takes less than spreadsheets do and says so by errors of every kind."""
-    _need_few_merged(plain, name)
+    _need_little(plain, name)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of what openpyxl leaves behind: that is why it is asked
@@ -191,8 +205,8 @@ class _Copying:
             new.create_sheet(sheet.title)
         for sheet in self._shown.sheets:
             self._copy_sheet(sheet, new[sheet.title])
-        for name in self._used:
-            new.defined_names[name] = copy(self._old.defined_names[name])
+        for name in self._used:  # without its comment, which somebody wrote for himself
+            new.defined_names[name] = DefinedName(name, attr_text=self._old.defined_names[name].attr_text)
         return new
 
     def _copy_sheet(self, old: Worksheet, new: Worksheet) -> None:
@@ -245,7 +259,7 @@ class _Copying:
         """Whether a formula reads only what comes along."""
         if self._frozen is None or (sheet, cell.row, cell.column) in self._frozen or cell.protection.hidden:
             return False
-        return self._reads_only_seen(str(cell.value))
+        return self._reads_only_seen(str(cell.value)) and not _REACHING.search(str(cell.value))
 
     def _reads_only_seen(self, formula: str) -> bool:
         if len(formula) > LONGEST_FORMULA:
@@ -281,7 +295,7 @@ class _Copying:
         """Copy colours that depend on values, and rules for typing, as far as they read only what comes along."""
         for ranges in old.conditional_formatting:
             for rule in ranges.rules:
-                if all(self._may_use(f"={text}") for text in rule.formula):
+                if all(self._may_use(f"={text}") for text in (*rule.formula, *_bounds(rule))):
                     new.conditional_formatting.add(str(ranges.sqref), copy(rule))
         for rule in old.data_validations.dataValidation:
             if all(text is None or self._may_use(f"={text}") for text in (rule.formula1, rule.formula2)):
@@ -319,6 +333,14 @@ class _Copying:
 def _operands(formula: str) -> tuple[str, ...]:
     tokens = tokens_of.__wrapped__(formula)  # its own memory is for far fewer formulas than an order has
     return tuple(token.value for token in tokens if token.type == Token.OPERAND and token.subtype == Token.RANGE)
+
+
+def _bounds(rule: Any) -> Iterator[str]:
+    """Yield the formulas by which a scale of colours, a bar or a set of icons finds its bounds."""
+    for scale in (rule.colorScale, rule.dataBar, rule.iconSet):
+        for bound in scale.cfvo if scale is not None else ():
+            if bound.type == "formula" and bound.val:
+                yield str(bound.val)
 
 
 def _shows_nothing(cell: Cell) -> bool:

@@ -131,7 +131,10 @@ def with_fixed_inputs(
     ]
     with CheckedPackage(made, name=package.name) as copy:
         links = copy.relationships(copy.workbook_part).values()
-        part = next(link.target for link in links if link.kind == "styles" and link.target in copy.entries)
+        styles = (link.target for link in links if link.kind == "styles" and link.target in copy.entries)
+        part = next(styles, None)
+        if part is None:  # without looks nothing is framed for typing
+            copy.refuse("has no styles, by which a cell for typing is told from others: save it anew")
         looks = StylesText(copy.read(part), copy.refuse)
         edits: dict[CellAt, Edit] = {
             (sheet, row, column): Relooked(looks.locked(sheets[sheet].styles[row, column]))
