@@ -41,8 +41,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Framed, pale yellow", "You type here."),
             ("Plain", "Computed, and locked against slips. There is no password: unprotect the sheet to change it."),
             ("Blank row", "A row that is not filled in stays quiet."),
-            ("#NAME?", "This program does not know Evenheft's formulas. Install them as README says and let it compute "
-             "anew: Ctrl+Shift+F9 in LibreOffice; in Excel Ctrl+H, replace = by = in formulas. Type nothing before."),
+            ("#NAME?", "Evenheft is not installed here, or its formulas wait to be computed anew (Ctrl+Shift+F9)."),
         ),
     ),
     (
