@@ -149,7 +149,7 @@ def test_a_shaft_balance_may_be_told_in_four_ways() -> None:
     [
         (FOUR, (200.0, 45.0, None, None), "the row lacks shaft mass and shaft length"),
         (FOUR, (7.1, 45.0, 65.0, 46.0), "Head mass (g) must be from 100 g to 650 g, got 7.1: ounces?"),
-        (FOUR, (200.0, 114.3, 65.0, 46.0), "Club length (in) must be from 15.748 in to 57.0866 in, got 114.3: "
+        (FOUR, (200.0, 114.3, 65.0, 46.0), "Club length (in) must be from 19.685 in to 57.0866 in, got 114.3: "
          "centimetres?"),
         (FOUR, (-200.0, 45.0, "x", 46.0), "Head mass (g) must be from 100 g to 650 g, got -200; "
          "Shaft (g) must be a mass such as 431 or 15.2 oz, got x"),

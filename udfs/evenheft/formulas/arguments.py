@@ -47,7 +47,7 @@ ANY_BALANCE = replace(BALANCE, must=None)
 FULCRUM_PLACE = Argument(
     "fulcrum",
     "Distance from the butt to the fulcrum of the swingweight scale; 14 in (35.56 cm) when left out.",
-    Quantity("length", 5, 100, typical=(20, 60)),
+    Quantity("length", 20, 100, typical=(20, 60)),
     FULCRUM_CM,
 )
 SHORTEST_SWING, LONGEST_SWING = 0.5, 5.0

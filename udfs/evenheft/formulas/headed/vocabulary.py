@@ -65,6 +65,8 @@ def _weighed(headed: Headed) -> Headed:
     return headed
 
 
+SHORTEST_BUILT = 50.0
+"""Nobody builds a shorter club (common practice, no published source); as inches 40 to 48 are the long ones [cm]."""
 VOCABULARY: dict[str, Headed] = {
     headed.name: _weighed(headed)
     for headed in (
@@ -72,7 +74,7 @@ VOCABULARY: dict[str, Headed] = {
                Quantity("mass", 100, 650, typical=(150, 450)), ("head", "clubhead", "club head"), True),
         Headed("club_length", ("club length", "length", "finished length", "finished club length", "final length",
                                "playing length", "overall length", "built length", "total length"), "length",
-               Quantity("length", 40, LONGEST_CLUB, typical=(80, 130)), (), True),
+               Quantity("length", SHORTEST_BUILT, LONGEST_CLUB, typical=(80, 130)), (), True),
         Headed("shaft_mass", ("shaft mass", "raw shaft mass", "uncut shaft mass", "shaft mass uncut"), "mass",
                Quantity("mass", 15, 250, typical=(35, 160)), ("shaft", "raw shaft", "uncut shaft"), True),
         Headed("shaft_length", ("shaft length", "raw shaft length", "uncut shaft length", "shaft length uncut",
