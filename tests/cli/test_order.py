@@ -239,3 +239,17 @@ def test_of_several_new_files_all_are_written_or_none(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="there already"):
         write_all_new({tmp_path / "a.xlsx": b"new", tmp_path / "b.xlsx": b"new"})
     assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("b.xlsx", b"there")]
+
+
+@pytest.mark.parametrize(("option", "where"), [("--plan", "plan_demo.write_plan_demo"), ("--year", "year.play")])
+def test_a_demo_that_comes_to_nothing_leaves_no_folder(
+    option: str, where: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def half(place: Path, *_: object) -> None:
+        (place / "order-1.xlsx").write_bytes(b"half")
+        raise Refused("order-2.xlsx is not written: the disk is full")
+
+    monkeypatch.setattr(f"evenheft.shop.{where}", half)
+    done = CliRunner().invoke(main, ["demo", option, str(tmp_path / "new" / "demo")])
+    assert (done.exit_code, done.stderr) == (2, "! order-2.xlsx is not written: the disk is full\n")
+    assert list(tmp_path.iterdir()) == []

@@ -95,11 +95,13 @@ def remove(office: Path | None, profile: Path | None, shared: bool) -> None:
 def _built(folder: Path, vendor: str | None, *, ods_only: bool) -> Path:
     from evenheft.hosts.calc import extension as package
     from evenheft.hosts.calc.vendor import wheels
+    from evenheft.order.files import kept_only_with_files
 
     extra = wheels(vendor) if vendor else {}
     try:
         path = folder / package.FILE_NAME
-        package.write(path, extra, oldest=OLDEST_OFFICE_FOR_ODS if ods_only else OLDEST_OFFICE)
+        with kept_only_with_files(folder):
+            package.write(path, extra, oldest=OLDEST_OFFICE_FOR_ODS if ods_only else OLDEST_OFFICE)
     except OSError as error:
         refuse(f"{folder} cannot be written: {error.strerror}")
     return path

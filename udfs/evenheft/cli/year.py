@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
+import os
+import shutil
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,8 +24,8 @@ def show_year(folder: Path) -> None:
     """
     from evenheft.shop.year import YEAR_ORDERS, play
 
-    place = _new_folder(folder, "year")
-    clubs = play(place, lambda line: say(f"{line} ...", err=True))
+    with _new_folder(folder, "year") as place:
+        clubs = play(place, lambda line: say(f"{line} ...", err=True))
     orders = f"{YEAR_ORDERS + 1} orders, and the seventh once finished"
     say(f"An invented shop's year is now in {place}: its book, {orders}.\n")
     _print(clubs)
@@ -35,7 +40,8 @@ def show_plan_demo(folder: Path) -> None:
     """
     from evenheft.shop.plan_demo import write_plan_demo
 
-    made = write_plan_demo(_new_folder(folder, "plan"))
+    with _new_folder(folder, "plan") as place:
+        made = write_plan_demo(place)
     say(f"An invented order of {made.clubs} clubs, loose parts only, is now in {made.order}, its shop book beside it.")
     say(
         f"As it lies there {made.as_it_stands} of {made.clubs} clubs would be in; with the best stock weights for each "
@@ -45,17 +51,25 @@ def show_plan_demo(folder: Path) -> None:
     say(f"Next: plan the set as a whole with  evenheft plan {made.order}")
 
 
-def _new_folder(folder: Path, name: str) -> Path:
-    """Make a new folder of a name that is free, in a folder that may not exist yet."""
+@contextlib.contextmanager
+def _new_folder(folder: Path, name: str) -> Iterator[Path]:
+    """Make a new folder of a name that is free, in a folder that may not exist yet; it stays whole or not at all."""
+    from evenheft.order.files import kept_only_with_files
+
     try:
-        folder.mkdir(parents=True, exist_ok=True)
         place, number = folder / name, 2
-        while place.exists():
+        while os.path.lexists(place):
             place, number = folder / f"{name}-{number}", number + 1
-        place.mkdir()
+        with kept_only_with_files(place):
+            try:
+                yield place
+            except BaseException:
+                shutil.rmtree(place, ignore_errors=True)
+                raise
     except OSError as error:
+        if error.errno == errno.ENOSPC:
+            raise
         refuse(f"{folder} cannot be written to: {error.strerror}")
-    return place
 
 
 def _print(clubs: list[Seventh]) -> None:
