@@ -149,3 +149,17 @@ def test_a_club_without_a_length_spoils_no_other_group_s_line() -> None:
     assert offers["Irons"] == "first C9.5, change 0: no added mass"
     lacking = "! where mass is to go on club 3 is not known (positions is blank there): type its length"
     assert offers["Putter"] == lacking
+
+
+def test_half_a_plan_is_told() -> None:
+    half = "a place or balance without its mass counts for nothing"
+    for typed in ({"fix.new_shaft_balance": 47}, {"fix.other_at": 60, "fix.head_added": 3}):
+        assert str(FewClubs([FINISHED | typed], ONLY_SWINGWEIGHT)("fix.advice")).endswith(half)
+    whole = {"fix.other_at": 60, "fix.other_added": 3}
+    assert half not in str(FewClubs([FINISHED | whole], ONLY_SWINGWEIGHT)("fix.advice"))
+
+
+def test_a_row_without_a_name_is_not_on_the_card() -> None:
+    shown = FewClubs([FINISHED, {"order.club": None}])
+    assert str(shown("card.swingweight_wanted")).startswith("D2.0")
+    assert shown("card.swingweight_wanted", 1) in ("", None)

@@ -19,7 +19,7 @@ def _wanted(key: str, width: float) -> Column:
     """Tell what is wanted of a quantity, and below it by how much it may differ, just as it was typed."""
     goal, tolerance = f"{{set.{key}_goal}}", f"{{set.{key}_tolerance}}"
     half = f'IF(ISNUMBER({tolerance}),CHAR(10)&"\N{PLUS-MINUS SIGN} "&ROUND({tolerance},2),"")'
-    formula = f'=IF({goal}="","",HEFT_SHOWN({goal},0,{_DIGITS[key]})&{half})'
+    formula = f'=IF(OR({{card.club}}="",{goal}=""),"",HEFT_SHOWN({goal},0,{_DIGITS[key]})&{half})'
     return Column(f"{key}_wanted", "Must be", width, "computed", formula, band=_BANDS[key])
 
 

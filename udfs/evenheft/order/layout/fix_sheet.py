@@ -238,6 +238,7 @@ _NEEDS = (
 _IN_IT = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
 _PERHAPS_IN_IT = "was it done when Finished was weighed? Type that under After Fix; else say what the dry fit lacked"
 _GUESS = "a guess: dry-fit one of these first"
+_HALF = "a place or balance without its mass counts for nothing"
 _TOO_NEAR = "too near the edge for a forecast: weigh it as a dry fit first"
 _SECOND = "; before a second round move After Fix to Finished"
 _ANEW = "read Length anew on Bench, if you have not"
@@ -302,7 +303,9 @@ _SAYING = (
           '=IF(AND({fix.is_done},{fix.length_change}<>"",{bench.length}<>""),"; "&{fix.length_then},"")'),
     _work("swing_asked", "Swing asked for",
           f'=IF(AND({{fix.measured_since}},{{bench.period}}<>"",{{bench.swung}}=""),"; {_SWUNG_WHEN}","")'),
-    _work("asked", "Asked", "={fix.length_asked}&{fix.swing_asked}"),
+    _work("half_asked", "Half a plan", '=IF(OR(AND({fix.new_shaft_balance}<>"",{fix.new_shaft_mass}=""),'
+          f'AND({{fix.other_at}}<>"",{{fix.other_added}}="")),"; {_HALF}","")'),
+    _work("asked", "Asked", "={fix.length_asked}&{fix.swing_asked}&{fix.half_asked}"),
     _work("told", "Told", '=IF({fix.warned}="",SUBSTITUTE({fix.asked},"; ","",1),{fix.warned}&{fix.asked})'),
 )  # fmt: skip
 
