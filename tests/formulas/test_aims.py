@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenheft.formulas.aims import Aim, JudgedClub, then_reads
+from evenheft.formulas.wording import Rough
 from evenheft.mechanics.bodies import Body
 from formula_answers import heft, number
 
@@ -32,10 +33,12 @@ def test_of_what_nobody_wants_or_knows_nothing_is_judged() -> None:
 
 def test_mass_and_length_are_told_where_they_are_not_as_wanted() -> None:
     aims = [Aim("swingweight", None, None), Aim("mass", 395, 1), Aim("length", 97, 1)]
-    words, values = then_reads(CLUB, aims)
-    assert words == ": then D2.6, length {} (low)"
-    assert [str(value) for value in values] == ["95 cm"]
-    assert then_reads(CLUB.weighted(1.5, 94.0), aims[1:2])[0] == ": then mass {} (high)"
+    heavier = CLUB.weighted(1.5, 94.0)
+    assert then_reads(heavier, aims, CLUB)[0].endswith(", mass high")  # the length is what it was
+    assert then_reads(CLUB.weighted(0.5, 94.0), aims[:2], CLUB)[0].count(",") == 0
+    longer = CLUB.longer(heavier.body, 0.5)
+    assert then_reads(longer, aims, CLUB)[0].endswith(", mass high, length low")
+    assert aims[2].reading(CLUB) == ("{} (low)", [Rough(95.0, "length")])
 
 
 def test_a_longer_club_is_longer_and_a_heavier_one_is_not() -> None:

@@ -78,8 +78,7 @@ def test_a_dry_fit_is_spoken_of_as_the_club_it_will_be(demo: Sheets) -> None:
 
 def test_advice_names_grams_place_and_what_it_will_read(demo: Sheets) -> None:
     assert demo.value(FIX, "advice", "6-iron") == (
-        "add 5 g at the head: then D2.1, 2677 kg cm2; or extend 0.8 cm at the butt: then D2.0, 2684 kg cm2, "
-        "length 96 cm (high)"
+        "add 5 g at the head: then D2.1, 2677 kg cm2; or extend 0.8 cm at the butt: then D2.0, 2684 kg cm2, length high"
     )
     assert str(demo.value(FIX, "advice", "9-iron")).startswith(
         "take 4.6 g off the head: then D2.0, 2638 kg cm2; or add 7 g at the butt: then D2.0, "

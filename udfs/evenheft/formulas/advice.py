@@ -288,7 +288,7 @@ def _grams(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim]) -> Told
     if wanted is None:
         return None
     words, grams, values = _at(wanted, "head", places.head_drawer)
-    return _with((words, values), then_reads(club.weighted(grams, places.head), shown))
+    return _with((words, values), then_reads(club.weighted(grams, places.head), shown, club))
 
 
 def _counterweight(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim]) -> Told | None:
@@ -298,7 +298,7 @@ def _counterweight(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim])
         return None
     words, grams, values = _at(wanted, "butt", places.butt_drawer)
     then = club.weighted(grams, places.butt)
-    return _with((words, values), then_reads(then, shown)) if aim.verdict(then) == "in" else None
+    return _with((words, values), then_reads(then, shown, club)) if aim.verdict(then) == "in" else None
 
 
 def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Measured]]:
@@ -322,7 +322,7 @@ def _length(club: JudgedClub, aim: Aim, grip: Body, shaft_per_cm: float, shown: 
     change = round(change, 1)
     verb = "extend" if change > 0 else "cut"
     then = club.longer(lengthening.lengthened(club.body, grip, change, shaft_per_cm), change)
-    return _with((f"{verb} {{}} at the butt", [Rough(abs(change), "length")]), then_reads(then, shown))
+    return _with((f"{verb} {{}} at the butt", [Rough(abs(change), "length")]), then_reads(then, shown, club))
 
 
 def _both(club: JudgedClub, leading: list[Aim], places: Places, shown: list[Aim]) -> Told | None:
@@ -353,7 +353,7 @@ def _both(club: JudgedClub, leading: list[Aim], places: Places, shown: list[Aim]
     line = " and ".join(words)
     if line.startswith("add"):
         line = line.replace(" and add ", " and ")
-    return _with((line, values), then_reads(made, shown))
+    return _with((line, values), then_reads(made, shown, club))
 
 
 def _anew(wanted: float, points: Aim, club: JudgedClub, position: float) -> float:

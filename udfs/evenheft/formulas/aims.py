@@ -68,12 +68,16 @@ class Aim:
         """Whether a line tells it anyhow: mass and length are told where they are not as wanted."""
         return self.quantity in ("swingweight", "inertia")
 
+    def wrong(self, club: JudgedClub) -> str:
+        """Say what is wrong about a club; "" where nothing is."""
+        verdict = self.verdict(club)
+        return {"in": "", "re-measure": "near the edge"}.get(verdict, verdict)
+
     def reading(self, club: JudgedClub) -> Told:
         """Write what a club reads, with what is wrong about it."""
         value = self.value(club)
         assert value is not None
-        verdict = self.verdict(club)
-        wrong = f" ({'near the edge' if verdict == 're-measure' else verdict})" if self.misses(club) else ""
+        wrong = f" ({self.wrong(club)})" if self.wrong(club) else ""
         if self.quantity == "mass":
             return f"{{}}{wrong}", [Rough(value, "mass")]
         if self.quantity == "length":
@@ -85,13 +89,18 @@ class Aim:
         return label + wrong, []
 
 
-def then_reads(club: JudgedClub, aims: Sequence[Aim]) -> Told:
-    """Write what a club will read: swingweight and inertia as asked for, mass and length where they will be wrong."""
-    words: list[str] = []
-    values: list[Measured] = []
+def then_reads(club: JudgedClub, aims: Sequence[Aim], before: JudgedClub) -> Told:
+    """Write what a club will read: swingweight and inertia as asked for, of mass and length what will be wrong.
+
+    Args:
+        club: the club as it will be [g, cm, g cm2].
+        aims: what is wanted of it, in the order of telling [-].
+        before: the club as it is: what stays as it was is no part of what is done [g, cm, g cm2].
+    """
+    words = []
     for aim in aims:
-        if aim.is_always_told or aim.misses(club):
-            text, measured = aim.reading(club)
-            words.append(text if aim.is_always_told else f"{aim.quantity} {text}")
-            values += measured
-    return ": then " + ", ".join(words), values
+        if aim.is_always_told:
+            words.append(aim.reading(club)[0])
+        elif aim.wrong(club) and aim.value(club) != aim.value(before):
+            words.append(f"{aim.quantity} {aim.wrong(club)}")
+    return ": then " + ", ".join(words), []
