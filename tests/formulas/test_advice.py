@@ -147,6 +147,18 @@ def test_the_butt_gets_what_the_head_that_was_weighted_needs() -> None:
     assert "add 7 g at the head and " in line
 
 
+def test_fewer_ways_are_told_where_there_is_little_room() -> None:
+    asked = ("swingweight", *CLUB, "D0", 1, 2650, 21, HEAD, BUTT, *STOCK, 0, 0, *GRIP, 0.6, *_ALL_WAYS, *(None,) * 7)
+    first, second, third = advice(*asked).split("; or ")
+    for room, line in (
+        (255, f"{first}; or {second}; or {third}"),
+        (114, f"{first}; or {second}"),
+        (60, first),
+        (5, first),
+    ):
+        assert advice(*asked, room) == line
+
+
 def test_a_target_without_a_tolerance_or_a_tolerance_without_a_target_asks_for_nothing() -> None:
     assert advice("swingweight", 395, 75.3, None, "D2") == ""
     assert advice("swingweight", 395, 75.3, None, None, 1) == ""

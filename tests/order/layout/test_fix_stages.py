@@ -112,10 +112,10 @@ def test_a_length_may_be_read_several_times() -> None:
 
 def test_what_a_length_or_a_swing_counts_as_is_told_until_it_is_said() -> None:
     changed = FINISHED | {"parts.grip_mass": 50, "fix.length_change": -1, "fix.done": "done", "bench.period": 18.8}
-    before = "Length on Bench counts as read before that change"
+    before = "Length counts as before that"
     assert str(FewClubs([changed])("fix.advice")).endswith(before)
     after = changed | {"bench.after_mass": 420, "bench.after_balance": 71.2}
-    asked = "read Length anew on Bench, if you have not; say on Bench what it was swung as"
+    asked = "is Length as it is now?; say what it was swung as"
     assert str(FewClubs([after])("fix.advice")).endswith(asked)
     assert "swung" not in str(FewClubs([after | {"bench.swung": "finished"}])("fix.advice"))
 
@@ -152,7 +152,7 @@ def test_a_club_without_a_length_spoils_no_other_group_s_line() -> None:
 
 
 def test_half_a_plan_is_told() -> None:
-    half = "a place or balance without its mass counts for nothing"
+    half = "a place without its mass counts for nothing"
     for typed in ({"fix.new_shaft_balance": 47}, {"fix.other_at": 60, "fix.head_added": 3}):
         assert str(FewClubs([FINISHED | typed], ONLY_SWINGWEIGHT)("fix.advice")).endswith(half)
     whole = {"fix.other_at": 60, "fix.other_added": 3}

@@ -31,11 +31,12 @@ from evenheft.formulas.kinds import Cells, Choice, Number, Quantity, all_blank
 from evenheft.formulas.registry import UNITS, Answer, Argument, formula
 from evenheft.formulas.stock import COUNTS, MOST, sizes_with_counts
 from evenheft.formulas.what_if import BUTT_PLACE, GRIP_PLACE
-from evenheft.formulas.wording import Line, Measured, Rough
+from evenheft.formulas.wording import DEFAULT_SCALE, Line, Measured, Rough
 from evenheft.mechanics import bodies, correction, inertia_correction, stock, swingweight
 from evenheft.mechanics import length as lengthening
 from evenheft.mechanics.bodies import Body
 from evenheft.ooxml.errors import Refused
+from evenheft.ooxml.text import LONGEST_LINE
 from evenheft.ooxml.values import CellRows
 
 LONGEST_CHANGE = 5.0
@@ -135,6 +136,8 @@ _FOLLOWING = (
         Argument("ways", "How many ways are told at most; all when left out.", Number(1, _MOST_WAYS, whole=True),
                  _MOST_WAYS),
         *_FOLLOWING,
+        Argument("room", "How many letters there is room for: fewer ways are told where all would take more. 255 when "
+                 "left out.", Number(0, LONGEST_LINE), float(LONGEST_LINE)),
     ),
     answers=(Answer("advice", "text"),),
     source=PARALLEL_AXIS,
@@ -179,6 +182,7 @@ def advice(
     length_target: float | None,
     length_tolerance: float | None,
     length_doubt: float,
+    room: float,
 ) -> Line | str:
     """Return what to do: club [g, cm, kg cm2], targets, tolerances, doubts, places [cm], stock [g], grip [g, cm]."""
     need_beyond_fulcrum(balance, swingweight.FULCRUM)
@@ -222,7 +226,8 @@ def advice(
     if not found:
         return "no weight and no change of length does it: another head, shaft or length"
     again = "" if {"low", "high"} & set(verdicts) else "measure again first; or "
-    return _joined(again, found[: int(ways)], "; or ")
+    lines = [_joined(again, found[:count], "; or ") for count in range(1, min(int(ways), len(found)) + 1)]
+    return next((line for line in reversed(lines) if len(line.message(DEFAULT_SCALE)) <= room), lines[0])
 
 
 def _joined(again: str, ways: list[Told], between: str = "") -> Line:

@@ -116,7 +116,7 @@ def _write_notices(sheet: Worksheet) -> None:
 
 def name_rooms(book: Workbook) -> None:
     """Write, in the hidden row, how many letters there is room for where a line is told in a narrow cell."""
-    for column, (name, letters) in zip(("flags", "flags_in_full"), ROOMS.items(), strict=True):
+    for column, (name, letters) in zip(("flags", "flags_in_full", "line_value"), ROOMS.items(), strict=True):
         cell = book[SET.sheet].cell(SLOT_ROW, SET.at[column], letters)
         cell.font = looks.WORKING
         name_cell(book, name, book[SET.sheet], absolute(cell))

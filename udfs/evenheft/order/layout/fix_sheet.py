@@ -238,12 +238,12 @@ _NEEDS = (
 _IN_IT = "weighed as finished with what was done on it, which counts twice: type it under After Fix"
 _PERHAPS_IN_IT = "was it done when Finished was weighed? Type that under After Fix; else say what the dry fit lacked"
 _GUESS = "a guess: dry-fit one of these first"
-_HALF = "a place or balance without its mass counts for nothing"
+_HALF = "a place without its mass counts for nothing"
 _TOO_NEAR = "too near the edge for a forecast: weigh it as a dry fit first"
 _SECOND = "; before a second round move After Fix to Finished"
-_ANEW = "read Length anew on Bench, if you have not"
-_AS_BEFORE = "Length on Bench counts as read before that change"
-_SWUNG_WHEN = "say on Bench what it was swung as"
+_ANEW = "is Length as it is now?"
+_AS_BEFORE = "Length counts as before that"
+_SWUNG_WHEN = "say what it was swung as"
 _SAYING = (
     _work("forecast_only", "Forecast only", '=IF({parts.mass}="","","forecast")'),
     _work("guessed", "Only guessed", '=AND({fix.basis}="forecast",{fix.untaught},ISNUMBER({parts.mass}))'),
@@ -257,7 +257,7 @@ _SAYING = (
           "{fix.butt_place},{fix.head_stock},{fix.butt_stock},1,{fix.swingweight_doubt},{fix.inertia_doubt},"
           "{fix.grip_now},{fix.grip_place},{fix.per_cm},shop_units,,,{set.out},shop_ways,{set.mass_goal},"
           "{set.mass_tolerance},{set.mass_doubt},{fix.length},{set.length_goal},{set.length_tolerance},"
-          "{set.length_doubt})"),
+          "{set.length_doubt},room_advice-LEN({fix.asked}))"),
     *(_work(f"{key}_near", f"{key.capitalize()} in or near the edge",
             f'=OR({{fix.leads}}="{other}",{{fix.{key}_verdict}}="in",{{fix.{key}_verdict}}="re-measure")')
       for key, other in (("points", "inertia"), ("inertia", "swingweight"))),

@@ -208,8 +208,8 @@ SET = Table(
         *(column for number in range(1, CHARTED + 1) for column in _chart(number)),
     ),
 )  # fmt: skip
-ROOMS = {"room_flags": 48, "room_verdict": 24}
-"""Letters that two lines have room for: of what is flagged on Set, and of the verdict on Fix."""
+ROOMS = {"room_flags": 48, "room_verdict": 24, "room_advice": 114}
+"""Letters that two lines have room for: of what is flagged on Set, of the verdict and of the advice on Fix."""
 LOST_NAME = "order_lost"
 LOST_AT = f"${SET.letter('lost')}${SLOT_ROW}"
 """The cell, and its name, that tells what gestures have done which formulas cannot follow; "" where all is well."""
