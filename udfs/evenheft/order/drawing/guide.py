@@ -41,7 +41,6 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Framed, pale yellow", "You type here."),
             ("Plain", "Computed, and locked against slips. There is no password: unprotect the sheet to change it."),
             ("Blank row", "A row that is not filled in stays quiet."),
-            ("#NAME?", "Evenheft is not installed here, or its formulas wait to be computed anew (Ctrl+Shift+F9)."),
         ),
     ),
     (

@@ -246,7 +246,7 @@ def summary(flags: str, lost: str) -> str:
 
 GONE = "! a row or column that is read was deleted: undo that, or see evenheft doctor"
 """What Set says where formulas have lost a cell that they read."""
-NOT_HERE = "! Evenheft's formulas do not run in this program yet: see Guide, or type nothing here"
+NOT_HERE = "! Evenheft's formulas do not run in this program yet: see README; type nothing before"
 """What Set says where a program knows none of our formulas; what it showed before is gone once it recomputes."""
 _DELETED, _UNKNOWN = 4, 5
 """What ERROR.TYPE answers for #REF! and for #NAME?."""
