@@ -62,3 +62,24 @@ def test_a_benchmark_that_fails_keeps_what_it_printed(monkeypatch: pytest.Monkey
     line = [sys.executable, "-c", "print('so far'); raise SystemExit(3)"]
     monkeypatch.setattr(benchmarks, "line_of", lambda _: line)
     assert benchmarks.printed_by("calc") == OfBenchmark("so far\n", "not run here")
+
+
+FOUND = {what: found.partition(":")[0].strip("*") for what, _, _, found in RECORDED}
+
+
+@pytest.mark.parametrize(
+    ("page", "line", "what"),
+    [
+        ("calc.md", r"returns its first argument \|[^|]*\| \**([\d.]+)", "20,000 cells of HEFT_POINTS in LibreOffice"),
+        ("calc.md", r"a native formula in each row \|[^|]*\| \**([\d.]+)",
+         "one array formula over 20,000 rows in LibreOffice"),
+        ("calc.md", r"the same workbook with values only \|[^|]*\| \**([\d.]+)",
+         "the demo order opened and recomputed in LibreOffice"),
+        ("excel.md", r"two cells take ([\d.]+) times", "a call on cells, on a Windows Python"),
+        ("excel.md", r"calls of the demo order take ([\d.]+) times", "all calls of the demo order"),
+        ("excel.md", r"its first answer ([\d.]+) times", "the first answer from the start of Python"),
+    ],
+)  # fmt: skip
+def test_another_page_tells_the_ratio_that_was_recorded(page: str, line: str, what: str) -> None:
+    text = (HERE.parent / "docs" / page).read_text(encoding="utf-8")
+    assert re.findall(line, text) == [FOUND[what]]

@@ -23,7 +23,7 @@ def test_it_judges_as_the_formula_does(quantity: str, off: float, tolerance: flo
     assert aim.value(CLUB) == pytest.approx(READS[quantity])
     verdict = heft("HEFT_VERDICT", READS[quantity], READS[quantity] + off, tolerance, doubt)
     assert aim.verdict(CLUB) == verdict
-    assert aim.misses(CLUB) == (verdict != "in")
+    assert bool(aim.wrong(CLUB)) == (verdict != "in")
 
 
 def test_of_what_nobody_wants_or_knows_nothing_is_judged() -> None:
@@ -34,10 +34,10 @@ def test_of_what_nobody_wants_or_knows_nothing_is_judged() -> None:
 def test_mass_and_length_are_told_where_they_are_not_as_wanted() -> None:
     aims = [Aim("swingweight", None, None), Aim("mass", 395, 1), Aim("length", 97, 1)]
     heavier = CLUB.weighted(1.5, 94.0)
-    assert then_reads(heavier, aims, CLUB)[0].endswith(", mass high")  # the length is what it was
-    assert then_reads(CLUB.weighted(0.5, 94.0), aims[:2], CLUB)[0].count(",") == 0
+    assert then_reads(heavier, aims, CLUB).endswith(", mass high")  # the length is what it was
+    assert then_reads(CLUB.weighted(0.5, 94.0), aims[:2], CLUB).count(",") == 0
     longer = CLUB.longer(heavier.body, 0.5)
-    assert then_reads(longer, aims, CLUB)[0].endswith(", mass high, length low")
+    assert then_reads(longer, aims, CLUB).endswith(", mass high, length low")
     assert aims[2].reading(CLUB) == ("{} (low)", [Rough(95.0, "length")])
 
 

@@ -26,7 +26,7 @@ from evenheft.cli.talk import (
     stand_in_for_closed_streams,
 )
 from evenheft.ooxml.errors import Refused
-from evenheft.ooxml.text import one_fitting_line
+from evenheft.ooxml.text import LONGEST_LINE, one_fitting_line
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("order", "Write an invented order, check it, and say what to open next."),
@@ -47,6 +47,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
 """Each command's module in this package, and its line in the help."""
 
 
+_BEFORE_A_COMPLAINT = "Error: "
+"""What click writes before it."""
 _NO_MEMORY = "this needs more memory than the machine has free"
 
 
@@ -56,7 +58,9 @@ def _short_complaints() -> Iterator[None]:
     try:
         yield
     except click.UsageError as wrong:
-        raise click.UsageError(one_fitting_line(wrong.format_message()), wrong.ctx) from None
+        raise click.UsageError(
+            one_fitting_line(wrong.format_message(), LONGEST_LINE - len(_BEFORE_A_COMPLAINT)), wrong.ctx
+        ) from None
 
 
 class Door(click.Group):
@@ -76,23 +80,21 @@ class Door(click.Group):
             if "failed to map segment" not in str(error) and "allocate memory" not in str(error):
                 raise
             refuse(_NO_MEMORY)
-        except OSError as error:
-            if error.errno != errno.ENOSPC and error.filename is None:
-                raise
-            if error.errno != errno.ENOSPC:
-                refuse_unreachable(error)
-            refuse_unprinted(error)
         finally:
             finish_printing()
         return answer
 
     def main(self, *args: Any, **extra: Any) -> Any:
-        """Be called from a shell: what is asked of the door itself, such as its help, may not be printable either."""
+        """Be called from a shell; a full disk or a path that cannot be used is told here, for help and version too."""
         stand_in_for_closed_streams()
         try:
             return super().main(*args, **extra)
         except OSError as error:
-            refuse_unprinted(error)
+            if error.errno == errno.ENOSPC:
+                refuse_unprinted(error)
+            if error.filename is not None:
+                refuse_unreachable(error)
+            raise
 
     def make_context(self, *args: Any, **extra: Any) -> click.Context:
         """Read what was typed; of what is wrong with it no more is shown than a line holds."""

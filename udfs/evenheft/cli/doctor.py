@@ -29,8 +29,6 @@ HOSTS: dict[str, str] = {
 
 Check = Callable[[], list[Finding]]
 _MOST_NAMED = 5
-_MOST_CELLS = 24
-"""As many as one column of an order has."""
 MARKS = {"ok": "ok   ", "note": "note ", "wrong": "WRONG"}
 
 
@@ -139,8 +137,10 @@ def _on_formulas(differing: Sequence[str], name: str) -> Finding:
     """Name the cells whose formula is not the template's own."""
     if not differing:
         return Finding("ok", "every formula is the template's own")
-    named = ", ".join(differing[:_MOST_CELLS])
-    more = f" and {len(differing) - _MOST_CELLS} more" * (len(differing) > _MOST_CELLS)
+    from evenheft.order.layout import CLUB_ROWS
+
+    named = ", ".join(differing[:CLUB_ROWS])  # as many as one column has
+    more = f" and {len(differing) - CLUB_ROWS} more" * (len(differing) > CLUB_ROWS)
     return Finding(
         "note",
         f"not the template's own formula in {named}{more}",

@@ -26,10 +26,13 @@ STOPPED = 130
 """Exit code where Ctrl-C ended the search, as shells have it."""
 
 
+_SECONDS = click.FloatRange(1, 86400)
+
+
 def _no_nan(_: click.Context, __: click.Parameter, seconds: float | None) -> float | None:
     """Refuse what is no number, which lies in no range and is let through by click."""
     if seconds is not None and math.isnan(seconds):
-        raise click.BadParameter("nan is not in the range 1<=x<=86400.")
+        raise click.BadParameter(f"nan is not in the range {_SECONDS.min}<=x<={_SECONDS.max}.")
     return seconds
 
 
@@ -58,9 +61,7 @@ def _no_nan(_: click.Context, __: click.Parameter, seconds: float | None) -> flo
     "--to", type=click.Path(path_type=Path), metavar="FILE", help="For an order: the new planned order's name."
 )
 @click.option("--show", is_flag=True, help="For an order: only print the plan, write no new order.")
-@click.option(
-    "--seconds", type=click.FloatRange(1, 86400), callback=_no_nan, help="Stop after so long with the best plan so far."
-)
+@click.option("--seconds", type=_SECONDS, callback=_no_nan, help="Stop after so long with the best plan so far.")
 def plan_command(
     book: Path,
     shafts_from: Path | None,

@@ -61,7 +61,7 @@ def finish_printing() -> None:
 def refuse_unreachable(error: OSError) -> NoReturn:
     """Tell that a file or a folder that was named cannot be used, and why."""
     reason = (error.strerror or str(error)).lower()
-    refuse(f"{harmless(str(error.filename))} cannot be used: {reason}")
+    refuse(f"{error.filename} cannot be used: {reason}")
 
 
 def refuse_unprinted(error: OSError) -> NoReturn:

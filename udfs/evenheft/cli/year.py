@@ -60,7 +60,8 @@ def _new_folder(folder: Path, name: str) -> Iterator[Path]:
         place, number = folder / name, 2
         while os.path.lexists(place):
             place, number = folder / f"{name}-{number}", number + 1
-        with kept_only_with_files(place):
+        with kept_only_with_files(folder):
+            place.mkdir()  # by nobody else in the same moment: what is taken away again is our own
             try:
                 yield place
             except BaseException:

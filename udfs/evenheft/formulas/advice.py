@@ -237,11 +237,6 @@ def _joined(again: str, ways: list[Told], between: str = "") -> Line:
     return Line(text.format(*(f"{{{n}}}" for n in range(len(values)))), *values)
 
 
-def _with(way: Told, then: Told) -> Told:
-    """Put what to do and what the club then reads together."""
-    return way[0] + then[0], way[1] + then[1]
-
-
 def _nothing(club: JudgedClub, leading: list[Aim], following: list[Aim], *, is_flagged: bool) -> Line | str:
     """Say that nothing is to be done, and what else is not as wanted."""
     quantities = " and the ".join(aim.quantity for aim in leading)
@@ -259,7 +254,7 @@ def _unled(club: JudgedClub, aim: Aim, following: list[Aim]) -> Line | str:
 
 def _missed(club: JudgedClub, aims: list[Aim], verb: str) -> Told:
     """Say of each quantity that is not as wanted what it reads."""
-    missed = [(aim.quantity, aim.reading(club)) for aim in aims if aim.misses(club)]
+    missed = [(aim.quantity, aim.reading(club)) for aim in aims if aim.wrong(club)]
     words = ", ".join(f"{quantity} {verb} {reads}" for quantity, (reads, _) in missed)
     return words, [value for _, (_, values) in missed for value in values]
 
@@ -293,7 +288,7 @@ def _grams(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim]) -> Told
     if wanted is None:
         return None
     words, grams, values = _at(wanted, "head", places.head_drawer)
-    return _with((words, values), then_reads(club.weighted(grams, places.head), shown, club))
+    return words + then_reads(club.weighted(grams, places.head), shown, club), values
 
 
 def _counterweight(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim]) -> Told | None:
@@ -303,7 +298,7 @@ def _counterweight(club: JudgedClub, aim: Aim, places: Places, shown: list[Aim])
         return None
     words, grams, values = _at(wanted, "butt", places.butt_drawer)
     then = club.weighted(grams, places.butt)
-    return _with((words, values), then_reads(then, shown, club)) if aim.verdict(then) == "in" else None
+    return (words + then_reads(then, shown, club), values) if aim.verdict(then) == "in" else None
 
 
 def _at(wanted: float, place: str, drawer: Drawer) -> tuple[str, float, list[Measured]]:
@@ -327,7 +322,7 @@ def _length(club: JudgedClub, aim: Aim, grip: Body, shaft_per_cm: float, shown: 
     change = round(change, 1)
     verb = "extend" if change > 0 else "cut"
     then = club.longer(lengthening.lengthened(club.body, grip, change, shaft_per_cm), change)
-    return _with((f"{verb} {{}} at the butt", [Rough(abs(change), "length")]), then_reads(then, shown, club))
+    return f"{verb} {{}} at the butt{then_reads(then, shown, club)}", [Rough(abs(change), "length")]
 
 
 def _both(club: JudgedClub, leading: list[Aim], places: Places, shown: list[Aim]) -> Told | None:
@@ -358,7 +353,7 @@ def _both(club: JudgedClub, leading: list[Aim], places: Places, shown: list[Aim]
     line = " and ".join(words)
     if line.startswith("add"):
         line = line.replace(" and add ", " and ")
-    return _with((line, values), then_reads(made, shown, club))
+    return line + then_reads(made, shown, club), values
 
 
 def _anew(wanted: float, points: Aim, club: JudgedClub, position: float) -> float:

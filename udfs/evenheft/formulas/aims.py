@@ -59,10 +59,6 @@ class Aim:
             return ""
         return doubt.verdict(value, self.target, self.tolerance, self.doubt)
 
-    def misses(self, club: JudgedClub) -> bool:
-        """Whether a club is not within what is wanted of it."""
-        return self.verdict(club) not in ("", "in")
-
     @property
     def is_always_told(self) -> bool:
         """Whether a line tells it anyhow: mass and length are told where they are not as wanted."""
@@ -89,7 +85,7 @@ class Aim:
         return label + wrong, []
 
 
-def then_reads(club: JudgedClub, aims: Sequence[Aim], before: JudgedClub) -> Told:
+def then_reads(club: JudgedClub, aims: Sequence[Aim], before: JudgedClub) -> str:
     """Write what a club will read: swingweight and inertia as asked for, of mass and length what will be wrong.
 
     Args:
@@ -103,4 +99,4 @@ def then_reads(club: JudgedClub, aims: Sequence[Aim], before: JudgedClub) -> Tol
             words.append(aim.reading(club)[0])
         elif aim.wrong(club) and aim.value(club) != aim.value(before):
             words.append(f"{aim.quantity} {aim.wrong(club)}")
-    return ": then " + ", ".join(words), []
+    return ": then " + ", ".join(words)

@@ -188,7 +188,7 @@ SET = Table(
         *_ALIKE,
         *_TO_LIE,
         Column("kind", "Putter or other", 10, "work",
-               '=IF({order.putter}<>"",{order.putter},IF({set.called_putter},"putter","other"))'),
+               f'=IF({{order.putter}}<>"",{{order.putter}},IF({{set.called_putter}},"{PUTTER}","other"))'),
         Column("called_putter", "Called a putter", 10, "work",
                f'=ISNUMBER(SEARCH("{PUTTER}",{{order.group}}&" "&{{order.club}}))'),
         Column("rule", "Length rule", 10, "work",

@@ -41,7 +41,7 @@ _MOST_RULES = 10_000
 """How many colour rules, rules for typing, names, comments or column widths: openpyxl makes objects of each."""
 _RULES = {b"cfRule": "colour rules", b"dataValidation": "rules for typing", b"definedName": "names",
           b"comment": "comments", b"<col": "column widths"}  # fmt: skip
-_REACHING = re.compile(r"\bHYPERLINK\s*\(", re.IGNORECASE)
+_ADDRESS = re.compile(r"\bHYPERLINK\s*\(", re.IGNORECASE)
 """A formula that holds an address: what it shows comes along, the address does not."""
 _SHOWS_NOTHING = ";;;"
 _PRINT = ("orientation", "paperSize", "fitToHeight", "fitToWidth", "scale")
@@ -259,7 +259,7 @@ class _Copying:
         """Whether a formula reads only what comes along."""
         if self._frozen is None or (sheet, cell.row, cell.column) in self._frozen or cell.protection.hidden:
             return False
-        return self._reads_only_seen(str(cell.value)) and not _REACHING.search(str(cell.value))
+        return self._reads_only_seen(str(cell.value)) and not _ADDRESS.search(str(cell.value))
 
     def _reads_only_seen(self, formula: str) -> bool:
         if len(formula) > LONGEST_FORMULA:
